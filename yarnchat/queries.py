@@ -33,6 +33,8 @@ class Gauge:
     rows: float | None = None
     spread: float = 0.0
     rows_spread: float = 0.0
+    other_over: Quantity | None = None
+    """The same length in the other unit, where a label says both: 4 in / 10 cm."""
 
     def __str__(self) -> str:
         rows = f" and {number(self.rows)} rows" if self.rows else ""
@@ -79,6 +81,10 @@ class Yarn:
     strands: int | None = None
     price: Price | None = None
     fibre: str | None = None
+    other_gauge: Gauge | None = None
+    """The same gauge said a second time over another length, as in 22 sts = 4 in (21.5 sts = 10 cm)."""
+    other_needle: Needle | None = None
+    """The same needle said in a second system, as in US 8 (5 mm)."""
 
     def __str__(self) -> str:
         parts = [self.name, self.class_as_said or self.weight_class, self.put_up, self.gauge, self.needle]
@@ -111,9 +117,13 @@ class Series:
 
     values: tuple[float, ...]
     unit: str
+    low: float | None = None
+    """Of a range such as 600-700 yd: the low end; ``values`` holds the high one, which is what one buys for."""
 
     def __str__(self) -> str:
-        return f"{size_list(self.values)} {self.unit}"
+        unit = self.unit if self.unit != "skein" else "skein" if self.values == (1.0,) else "skeins"
+        low = f"{number(self.low)} to " if self.low is not None else ""
+        return f"{low}{size_list(self.values)} {unit}"
 
 
 def size_list(values: tuple[float, ...]) -> str:
@@ -128,3 +138,134 @@ class Colour:
 
     name: str = ""
     amounts: tuple[Series, ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True)
+class Holding:
+    """Something she has, or has used: so much of a yarn. ``unit`` is skein, g, oz, yd or m."""
+
+    amount: float
+    unit: str
+    yarn: Yarn = Yarn()
+
+    def __str__(self) -> str:
+        unit = "skeins" if self.unit == "skein" else self.unit
+        of = f" of {self.yarn}" if str(self.yarn) else ""
+        return f"{number(self.amount)} {unit}{of}"
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A shape to knit. ``measures`` by name: width, height, diameter, circumference, chest, length, …"""
+
+    shape: str
+    measures: tuple[tuple[str, Quantity], ...] = ()
+    texture: str | None = None
+    """A rib with a published factor, "1x1" or "2x1"."""
+    extra_percent: float | None = None
+    """What the knitter says her texture takes more, in percent."""
+
+    def measure(self, name: str) -> Quantity | None:
+        """The measure of that name, or None."""
+        return dict(self.measures).get(name)
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """How far along: rows done of rows in all, or a fraction done; ``shape`` where area grows with its square."""
+
+    fraction: float | None = None
+    rows_done: float | None = None
+    rows_total: float | None = None
+    shape: str = "straight"
+
+
+@dataclass(frozen=True, slots=True)
+class Grading:
+    """The size that was knitted and the sizes asked for: chests and, where said, lengths, in one unit."""
+
+    sample_chest: Quantity | None = None
+    chests: tuple[Quantity, ...] = ()
+    sample_length: Quantity | None = None
+    lengths: tuple[Quantity, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """Something to convert: a number in a unit or yarn-number system, or a needle, or a gauge."""
+
+    amount: Quantity | None = None
+    count: tuple[float, str] | None = None
+    """A yarn number: value and system, such as (30, "tex") or (220, "m/100 g")."""
+    needle: Needle | None = None
+    gauge: Gauge | None = None
+    into: str | None = None
+    """Unit or system wanted: "m", "g", "mm", "us", "uk", "yd/lb", "tex", or a length such as "10 cm"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A request to the notebook: what to do with what."""
+
+    verb: str
+    """remember, list, show, rename, correct, forget, undo, set, export, import."""
+    kind: str | None = None
+    """yarn, swatch, stash, setting."""
+    name: str | None = None
+    new_name: str | None = None
+    setting: str | None = None
+    value: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Query:
+    """One question: who plays what. Empty slots were not said."""
+
+    ability: str = ""
+    pattern: Yarn = Yarn()
+    colours: tuple[Colour, ...] = ()
+    sizes: tuple[str, ...] = ()
+    pick: str | None = None
+    """The size asked for: a name of ``sizes``, or a number counted from 1, "last" or "first"."""
+    yarns: tuple[Yarn, ...] = ()
+    """The yarn wanted, or several candidates."""
+    stash: tuple[Holding, ...] = ()
+    used: tuple[Holding, ...] = ()
+    same_gauge: bool = False
+    swatch: Swatch | None = None
+    piece: Piece | None = None
+    progress: Progress | None = None
+    grading: Grading | None = None
+    measured: Measured | None = None
+    note: Note | None = None
+    spares: int | None = None
+    want: str | None = None
+    """The figure or unit asked for: mass, length, cost, ratio, yd, m, g, oz, why, sure, …"""
+    topic: str | None = None
+
+    def slots(self) -> frozenset[str]:
+        """The names of the slots that hold something: ``need``, ``pattern.put_up``, ``yarn.gauge``, ``stash``, …"""
+        names = {f"pattern.{slot}" for slot in _filled(self.pattern)}
+        names |= {f"yarn.{slot}" for yarn in self.yarns for slot in _filled(yarn)}
+        names |= {f"stash.{slot}" for held in self.stash for slot in _filled(held.yarn)}
+        kinds = {_KIND[series.unit] for colour in self.colours for series in colour.amounts}
+        names |= {f"need.{kind}" for kind in kinds} | ({"need"} if kinds else set())
+        if any(len(series.values) > 1 for colour in self.colours for series in colour.amounts):
+            names.add("several_sizes")
+        plain = ("sizes", "pick", "stash", "used", "swatch", "piece", "progress", "grading", "measured", "note")
+        names |= {name for name in (*plain, "spares", "want", "topic", "same_gauge") if getattr(self, name)}
+        if self.yarns:
+            names.add("yarn")
+        if len(self.yarns) > 1:
+            names.add("several_yarns")
+        if len(self.colours) > 1:
+            names.add("several_colours")
+        return frozenset(names)
+
+
+_KIND = {"skein": "count", "yd": "length", "m": "length", "g": "mass", "oz": "mass"}
+
+
+def _filled(yarn: Yarn) -> list[str]:
+    slots = ("name", "weight_class", "put_up", "gauge", "needle", "wpi", "strands", "price")
+    return [slot for slot in slots if getattr(yarn, slot) is not None]

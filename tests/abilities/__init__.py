@@ -1,0 +1,1 @@
+"""What each ability answers, from a query."""

@@ -1,0 +1,105 @@
+"""Check: whether a materials line agrees with itself; each finding names both figures and the tolerance."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from yarnchat.abilities import agreement, materials
+from yarnchat.abilities.agreement import Report
+from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.answers import Finding
+from yarnchat.queries import Grading, PutUp, Query, Yarn
+from yarnchat.refusals import unclear
+
+
+def answer(query: Query, _context: Context) -> Draft:
+    """Everything that was said twice, or that has a published range, held against each other."""
+    report = Report()
+    yarns = _yarns(query)
+    for said in yarns:
+        agreement.yarn(said, report)
+    sample, chests = _chests(query)
+    if materials.lists(query.colours, query.sizes, sample + len(chests), report):
+        for colour in query.colours:
+            materials.colour(colour, _label(yarns), query.sizes, report)
+        materials.rising("", chests, "chest", query.sizes, report)
+    compared = list(dict.fromkeys(report.compared))
+    if not compared:
+        raise unclear(
+            "There is nothing in that to hold against anything else. Type for example: "
+            "check 5 (6, 7) skeins of DK, 231 yd / 211 m per 100 g, 1100 (1250, 1500) yd."
+        )
+    if not report.findings:
+        report.found("note", f"Clean: {'; '.join(compared)}.")
+    draft = Draft(_verdict(report.findings), findings=report.findings)
+    draft.working = [f"compared {what}" for what in compared]
+    return draft
+
+
+def _yarns(query: Query) -> list[Yarn]:
+    """The yarns of the line; a second needle or gauge said beside a lone yarn belongs to it."""
+    yarns = [
+        yarn for yarn in (query.pattern, *query.yarns, *(held.yarn for held in query.stash)) if yarn != Yarn()
+    ]
+    measured = query.measured
+    if measured and len(yarns) <= 1:
+        yarn = yarns[0] if yarns else Yarn()
+        if measured.needle and yarn.needle and not yarn.other_needle:
+            yarn = replace(yarn, other_needle=measured.needle)
+        if measured.gauge and yarn.gauge and not yarn.other_gauge:
+            yarn = replace(yarn, other_gauge=measured.gauge)
+        return [yarn]
+    return yarns
+
+
+def _label(yarns: list[Yarn]) -> PutUp | None:
+    return next((yarn.put_up for yarn in yarns if yarn.put_up), None)
+
+
+def _chests(query: Query) -> tuple[int, tuple[float, ...]]:
+    """Whether a sample's chest was said besides, and the chests of the sizes in the unit of the first."""
+    grading = query.grading or Grading()
+    return int(grading.sample_chest is not None), tuple(
+        chest.to(grading.chests[0].unit).value for chest in grading.chests
+    )
+
+
+def _verdict(findings: list[Finding]) -> str:
+    """The headline: the worst level found, and how often."""
+    errors, doubts = (sum(finding.level == level for finding in findings) for level in ("error", "doubt"))
+    if errors:
+        also = f" and {_count(doubts, 'more thing')} to look at" if doubts else ""
+        return f"It does not add up: {_count(errors, 'thing')} cannot be right{also}."
+    if doubts:
+        return f"Worth a second look: {_count(doubts, 'thing')} may be wrong."
+    return "It agrees with itself."
+
+
+def _count(count: int, what: str) -> str:
+    return f"{count} {what}{'' if count == 1 else 's'}"
+
+
+ABILITY = Ability(
+    name="check",
+    summary="See whether a materials line or a label agrees with itself.",
+    examples=(
+        "check this: Larkspur DK, 231 yds / 211 m per 100 g, 5 (6, 7) skeins, 1100 (1250, 1500) yds",
+        "does this add up: worsted, 100 g = 210 yd (150 m)",
+        "proof: US 7 (4.5 mm) needles, 18 sts = 4 in, worsted weight",
+    ),
+    frames=(Frame(90, cues=("check",)),),
+    uses=frozenset(
+        {
+            "pattern",
+            "yarn",
+            "need",
+            "sizes",
+            "several_sizes",
+            "several_colours",
+            "grading",
+            "measured",
+            "stash",
+        }
+    ),
+    answer=answer,
+)

@@ -1,0 +1,135 @@
+"""Whether a materials line's amounts agree: lists as long as each other, rising sizes, enough skeins."""
+
+from __future__ import annotations
+
+import math
+from itertools import combinations, pairwise
+
+from yarnchat.abilities.agreement import ERROR, LABEL, Report, duals
+from yarnchat.answers import Level
+from yarnchat.quantity import Quantity, is_length, number
+from yarnchat.queries import Colour, PutUp, Series
+
+COVER = 0.005
+"""A length said as "about" may pass what the skeins hold by this share (common practice, no source)."""
+SPARE_SKEINS = 2.0
+"""From this many skeins over the length on, the line asks for more than rounding up explains."""
+
+
+def lists(colours: tuple[Colour, ...], sizes: tuple[str, ...], chests: int, report: Report) -> bool:
+    """Whether every list counts as many sizes as every other; an error finding where not."""
+    counted = [(str(series), len(series.values)) for colour in colours for series in colour.amounts]
+    counted += [(f"sizes {', '.join(sizes)}", len(sizes)), ("the chests", chests)]
+    several = [(what, count) for what, count in counted if count > 1]
+    if len(several) < 2:
+        return True
+    report.compared.append("how many sizes each list has")
+    if len({count for _, count in several}) == 1:
+        return True
+    said = "; ".join(f"{what}: {count}" for what, count in several)
+    report.found("error", f"The lists do not have the same number of sizes: {said}.")
+    return False
+
+
+def rising(what: str, values: tuple[float, ...], unit: str, sizes: tuple[str, ...], report: Report) -> None:
+    """A larger size that needs less than the one before it."""
+    if len(values) < 2:
+        return
+    report.compared.append("each size against the size before")
+    names = (
+        sizes if len(sizes) == len(values) else tuple(f"size {place}" for place in range(1, len(values) + 1))
+    )
+    for (before, less), (after, more) in pairwise(zip(names, values, strict=True)):
+        if more < less:
+            report.found(
+                "doubt",
+                f"{what}{after} has {number(more)} {unit} but {before}, the smaller, {number(less)} {unit}.",
+            )
+
+
+def colour(said: Colour, label: PutUp | None, sizes: tuple[str, ...], report: Report) -> None:
+    """All that is said of one colour: each list by itself, and every two of them against each other."""
+    what = f"{said.name}: " if said.name else ""
+    for series in said.amounts:
+        rising(what, series.values, _plural(series.unit), sizes, report)
+    for one, other in combinations(said.amounts, 2):
+        if len(one.values) == len(other.values):
+            _pair(what, one, other, label, sizes, report)
+
+
+def _pair(
+    what: str, one: Series, other: Series, label: PutUp | None, sizes: tuple[str, ...], report: Report
+) -> None:
+    """Two lists of one colour, size by size."""
+    if "skein" in (one.unit, other.unit):
+        skeins, need = (one, other) if one.unit == "skein" else (other, one)
+        held = _held(label, need.unit)
+        if held and need.unit != "skein":
+            report.compared.append(
+                f"skeins × put-up against the {'length' if is_length(need.unit) else 'mass'}"
+            )
+            for name, count, wanted in _by_size(skeins, need, sizes):
+                _cover(f"{what}{name}", count, held, Quantity(wanted, need.unit), report)
+        return
+    if is_length(one.unit) == is_length(other.unit):
+        if one.unit != other.unit:
+            report.compared.append(
+                "length in yards against length in metres" if is_length(one.unit) else "ounces against grams"
+            )
+            for _, first, second in _by_size(one, other, sizes):
+                duals(Quantity(first, one.unit), Quantity(second, other.unit), report)
+        return
+    length, mass = (one, other) if is_length(one.unit) else (other, one)
+    if label and label.length and label.mass and label.mass.value > 0:
+        report.compared.append("length against mass by the label")
+        rate = label.length.to(length.unit).value / label.mass.to(mass.unit).value
+        for name, long, heavy in _by_size(length, mass, sizes):
+            _by_label(f"{what}{name}", Quantity(long, length.unit), Quantity(heavy, mass.unit), rate, report)
+
+
+def _held(label: PutUp | None, unit: str) -> Quantity | None:
+    """What one skein holds, in the unit of the need."""
+    if not label or not label.per_skein or unit == "skein":
+        return None
+    amount = label.length if is_length(unit) else label.mass
+    return amount.to(unit) if amount and amount.value > 0 else None
+
+
+def _by_size(one: Series, other: Series, sizes: tuple[str, ...]) -> list[tuple[str, float, float]]:
+    """Both values of each size, with the words that name it."""
+    names = [f"{name}: " for name in sizes] if len(sizes) == len(one.values) else []
+    if not names:
+        several = len(one.values) > 1
+        names = [f"size {place}: " if several else "" for place in range(1, len(one.values) + 1)]
+    return list(zip(names, one.values, other.values, strict=True))
+
+
+def _cover(what: str, skeins: float, held: Quantity, need: Quantity, report: Report) -> None:
+    """So many skeins must hold the length or mass, and not far more than it."""
+    bought = Quantity(skeins * held.value, need.unit)
+    short = 1 - bought.value / need.value if need.value > 0 else 0.0
+    sum_ = f"{what}{number(skeins)} skeins × {held} = {bought}"
+    least = math.ceil(need.value / held.value - 1e-9)
+    if short > COVER:
+        level: Level = "error" if short > LABEL else "doubt"
+        missing = Quantity(need.value - bought.value, need.unit)
+        report.found(
+            level, f"{sum_}, {missing} short of {need} ({COVER:.1%} passes): {least} skeins would cover it."
+        )
+    elif skeins - least >= SPARE_SKEINS:
+        report.found("note", f"{sum_} for {need}: {least} skeins would cover it.")
+
+
+def _by_label(what: str, length: Quantity, mass: Quantity, rate: float, report: Report) -> None:
+    """A length and a mass of one need, by the label's length per mass."""
+    expected = Quantity(mass.value * rate, length.unit)
+    share = abs(expected.value / length.value - 1) if length.value > 0 else 0.0
+    if share > ERROR:
+        report.found(
+            "doubt",
+            f"{what}{mass} is {expected} by the label, not {length} ({share:.1%} apart; up to {ERROR:.0%} passes).",
+        )
+
+
+def _plural(unit: str) -> str:
+    return "skeins" if unit == "skein" else unit

@@ -1,0 +1,262 @@
+"""The command: its arguments, questions from the line, stdin or a script, and its exit codes."""
+
+from __future__ import annotations
+
+import argparse
+import importlib
+import io
+import os
+import sys
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from yarnchat.assistant import Assistant
+    from yarnchat.script import Line
+    from yarnchat.views.report import Entry
+
+VERSION = "0.1.0"
+
+ANSWERED, NOT_ANSWERED, USAGE = 0, 1, 2
+STOPPED, PIPE_CLOSED = 130, 141
+"""What a shell reports after Ctrl-C, and after a reader that left: 128 and the number of the signal."""
+
+_VIEWS = {"markdown": "markdown", "csv": "tables", "json": "records", "html": "page"}
+FORMATS = ("text", *_VIEWS)
+
+_USAGE = """yarnchat [options]               talk (with no terminal: questions from stdin, as a script)
+       yarnchat [options] QUESTION…     one question; quotes are needed only for what the shell would take
+       yarnchat [options] -             one question of any number of lines from stdin
+       yarnchat [options] run FILE      a script: one question a line, indented lines continue it,
+                                        "= Text" is a heading, "# text" a comment; FILE may be -"""
+_AFTER = "Exit status: 0 answered, 1 a question was not answered, 2 the command or a file is at fault."
+_VALUED = frozenset({"--notebook", "--as", "--out"})
+_LONG = 200
+"""From so many questions on, progress is shown."""
+
+
+class CommandError(Exception):
+    """What is wrong with the command or a file, as a plain sentence."""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command and return its exit status."""
+    try:
+        _prepare_streams()
+        status = _run(list(sys.argv[1:] if arguments is None else arguments))
+        sys.stdout.flush()
+    except CommandError as fault:
+        return _complain(str(fault))
+    except KeyboardInterrupt:
+        return STOPPED
+    except BrokenPipeError:
+        return _reader_left()
+    except OSError as error:
+        return _complain(f"The answer could not be written: {error.strerror or error}.")
+    return status
+
+
+def _run(arguments: list[str]) -> int:
+    options, words = _split(arguments)
+    asked = _parser().parse_args(options)
+    if _is_run(words):
+        return _run_script(asked, words[1])
+    if asked.format or asked.out:
+        raise CommandError("--as and --out go with run FILE.")
+    if words == ["-"]:
+        return _ask_once(asked, _stdin().strip())
+    if words:
+        return _ask_once(asked, " ".join(words))
+    if sys.stdin and sys.stdin.isatty() and sys.stdout.isatty() and not asked.json:
+        from yarnchat.chat import talk
+
+        return talk(asked.notebook)
+    return _run_script(asked, "-")
+
+
+def _split(arguments: list[str]) -> tuple[list[str], list[str]]:
+    """Options and the words of the question: ``--json`` is an option anywhere; ``->``, ``-5`` are words."""
+    options: list[str] = []
+    words: list[str] = []
+    left = iter(arguments)
+    for argument in left:
+        if argument == "--":
+            words += left
+        elif argument in _VALUED:
+            options += [argument, *([value] if (value := next(left, None)) is not None else [])]
+        elif argument == "-h" or argument.startswith("--"):
+            options.append(argument)
+        else:
+            words.append(argument)
+    return options, words
+
+
+def _is_run(words: list[str]) -> bool:
+    """Whether ``run`` is the command, with one word after it; with more it begins a question."""
+    if words[:1] != ["run"]:
+        return False
+    if len(words) == 1:
+        raise CommandError("Say which file to run: yarnchat run FILE.")
+    if len(words) > 2 and Path(words[1]).is_file():
+        raise CommandError("One file at a time: yarnchat run FILE.")
+    return len(words) == 2
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="yarnchat",
+        usage=_USAGE,
+        description="How much yarn to buy when you swap the yarn of a pattern, with the working.",
+        epilog=_AFTER,
+        allow_abbrev=False,
+    )
+    parser.add_argument("--json", action="store_true", help="answer in JSON")
+    parser.add_argument("--notebook", metavar="PATH", help="use this notebook instead of your own")
+    parser.add_argument(
+        "--as",
+        dest="format",
+        choices=FORMATS,
+        metavar="FORMAT",
+        help=f"run: {', '.join(FORMATS)} (default text)",
+    )
+    parser.add_argument("--out", metavar="FILE", help="run: write the report here, whole or not at all")
+    parser.add_argument("--version", action="version", version=f"yarnchat {VERSION}")
+    return parser
+
+
+def _ask_once(asked: argparse.Namespace, question: str) -> int:
+    """Answer one question on stdout."""
+    if any("\ud800" <= char <= "\udfff" for char in question):
+        raise CommandError("That question is not UTF-8 text.")
+    answer = _assistant(asked).ask(question)
+    if asked.json:
+        from yarnchat.views.records import render_answer
+
+        print(render_answer(answer))
+    else:
+        from yarnchat.views.text import render
+
+        print(render(answer, _width()))
+    return ANSWERED if answer.status == "answered" else NOT_ANSWERED
+
+
+def _run_script(asked: argparse.Namespace, name: str) -> int:
+    """Answer every question of a script in one report; name each that got no answer on stderr."""
+    from yarnchat import script
+
+    if asked.json and asked.format not in (None, "json"):
+        raise CommandError(f"--json and --as {asked.format} ask for two forms of one report.")
+    try:
+        text = _stdin() if name == "-" else script.read(Path(name))
+    except script.ScriptError as error:
+        hint = (
+            "" if Path(name).exists() or name == "-" else f' To ask it as a question: yarnchat "run {name}"'
+        )
+        raise CommandError(f"{error}{hint}") from None
+    lines = list(script.lines(text))
+    if all(line.is_heading for line in lines):
+        raise CommandError(f"There is no question in {_shown(name)}.")
+    conversation = _Conversation(_assistant(asked), lines, _shown(name))
+    report = _rendered(conversation.entries(), "json" if asked.json else asked.format or "text")
+    if asked.out:
+        from yarnchat.script import write_whole
+
+        try:
+            write_whole(Path(asked.out), report, script=Path(name))
+        except script.ScriptError as error:
+            raise CommandError(str(error)) from None
+    else:
+        for piece in report:
+            sys.stdout.write(piece)
+            sys.stdout.flush()
+    return NOT_ANSWERED if conversation.unanswered else ANSWERED
+
+
+class _Conversation:
+    """The questions of a script put to one assistant, one after the other."""
+
+    def __init__(self, assistant: Assistant, lines: list[Line], name: str) -> None:
+        self._assistant = assistant
+        self._lines = lines
+        self._name = name
+        self.unanswered = 0
+
+    def entries(self) -> Iterator[Entry]:
+        """Each heading, and each question with its answer as it is worked out."""
+        from yarnchat.views.report import Asked, Heading, sentence
+
+        shown = len(self._lines) >= _LONG and sys.stderr is not None and sys.stderr.isatty()
+        for done, line in enumerate(self._lines):
+            if shown and done % 50 == 0:
+                print(f"\r{done:,} of {len(self._lines):,}", end="", file=sys.stderr, flush=True)
+            if line.is_heading:
+                yield Heading(line.text)
+                continue
+            answer = self._assistant.ask(line.text)
+            if answer.status != "answered":
+                self.unanswered += 1
+                clear = "\r" if shown else ""
+                print(f"{clear}{self._name}:{line.number}: {sentence(answer)}", file=sys.stderr)
+            yield Asked(answer)
+        if shown:
+            print("\r" + " " * 40 + "\r", end="", file=sys.stderr, flush=True)
+
+
+def _rendered(entries: Iterator[Entry], form: str) -> Iterator[str]:
+    """The report in one of FORMATS; only that view is loaded."""
+    if form == "text":
+        from yarnchat.views.text import render_report
+
+        return render_report(entries, _width())
+    view = importlib.import_module(f"yarnchat.views.{_VIEWS[form]}")
+    pieces: Iterator[str] = view.render(entries)
+    return pieces
+
+
+def _assistant(asked: argparse.Namespace) -> Assistant:
+    from yarnchat.assistant import Assistant
+
+    return Assistant(notebook=asked.notebook)
+
+
+def _stdin() -> str:
+    from yarnchat.script import ScriptError, decode
+
+    try:
+        return decode(sys.stdin.buffer.read() if sys.stdin else b"", "What came on stdin")
+    except ScriptError as error:
+        raise CommandError(str(error)) from None
+
+
+def _shown(name: str) -> str:
+    return "stdin" if name == "-" else name
+
+
+def _width() -> int:
+    import shutil
+
+    return shutil.get_terminal_size().columns
+
+
+def _prepare_streams() -> None:
+    """Text that a terminal's encoding cannot show is spelt plainly instead of ending the program."""
+    from yarnchat.views.plain import register_fallback
+
+    for name in ("stdout", "stderr"):
+        stream = getattr(sys, name)
+        if stream is None:
+            setattr(sys, name, io.StringIO())
+        elif hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors=register_fallback())
+
+
+def _complain(sentence: str) -> int:
+    print(f"yarnchat: {sentence}", file=sys.stderr)
+    return USAGE
+
+
+def _reader_left() -> int:
+    """Point stdout at nothing, so that Python's own last flush does not complain either."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return PIPE_CLOSED

@@ -1,0 +1,38 @@
+"""How far along a piece is, and what it will take in all."""
+
+from __future__ import annotations
+
+from math import sqrt
+
+STRAIGHT = ("straight",)
+FROM_A_POINT = ("triangle", "circle", "half circle")
+"""Worked from a point or the centre: area grows with the square of the rows."""
+
+
+def fraction_done(shape: str, done: float, total: float) -> float:
+    """Part of the area that is knitted after so many rows of all; 1 is finished.
+
+    ValueError for a shape we do not have, or rows not above zero or more than all.
+    """
+    if not 0 < done <= total:
+        raise ValueError("Rows done must be above zero and no more than the rows in all.")
+    part = done / total
+    return part**2 if _grows_squared(shape) else part
+
+
+def total_need(used: float, fraction: float) -> float:
+    """What the whole piece takes, in the unit of ``used``; ValueError where the fraction is not in 0 to 1."""
+    if not 0 < fraction <= 1:
+        raise ValueError("The fraction done must be above zero and no more than one.")
+    return used / fraction
+
+
+def half_way_row(shape: str, total: float) -> float:
+    """The row at which half the yarn is left, of so many rows in all, not rounded."""
+    return total * (sqrt(0.5) if _grows_squared(shape) else 0.5)
+
+
+def _grows_squared(shape: str) -> bool:
+    if shape not in (*STRAIGHT, *FROM_A_POINT):
+        raise ValueError(f"There is no rule for how a {shape} grows.")
+    return shape in FROM_A_POINT

@@ -1,0 +1,100 @@
+"""Areas of what is knitted, in cm² of measures in cm, and the length that a yarn will reach."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from math import pi
+
+from yarnchat.knowledge.ribs import ribs
+
+SWATCH_ALLOWANCE = 10.16**2
+"""A swatch of 4 × 4 in, in cm²."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A shape: the measures it needs, by name and in order, and its area from them."""
+
+    measures: tuple[str, ...]
+    area: Callable[..., float]
+
+
+def rectangle(width: float, height: float) -> float:
+    """Area of a scarf, a blanket, a plain panel."""
+    return width * height
+
+
+def square(width: float) -> float:
+    """Area of a square."""
+    return width**2
+
+
+def triangle(width: float, height: float) -> float:
+    """Area of a triangle, such as a shawl: its longest edge and its depth."""
+    return width * height / 2
+
+
+def circle(diameter: float) -> float:
+    """Area of a circle."""
+    return pi * diameter**2 / 4
+
+
+def half_circle(diameter: float) -> float:
+    """Area of a half circle of that straight edge."""
+    return circle(diameter) / 2
+
+
+def tube(circumference: float, height: float) -> float:
+    """Area of a cowl, a sleeve without shaping, a leg."""
+    return circumference * height
+
+
+def hat(circumference: float, height: float) -> float:
+    """Area of a hat taken as a tube to its full height, which errs to more yarn."""
+    return tube(circumference, height)
+
+
+def sweater(chest: float, length: float, sleeve_length: float, upper_arm: float, wrist: float) -> float:
+    """Area of a sweater from its schematic: a tube for the body and two tapered sleeves."""
+    return chest * length + 2 * sleeve_length * (upper_arm + wrist) / 2
+
+
+SHAPES: Mapping[str, Shape] = {
+    "rectangle": Shape(("width", "height"), rectangle),
+    "square": Shape(("width",), square),
+    "triangle": Shape(("width", "height"), triangle),
+    "circle": Shape(("diameter",), circle),
+    "half circle": Shape(("diameter",), half_circle),
+    "tube": Shape(("circumference", "height"), tube),
+    "hat": Shape(("circumference", "height"), hat),
+    "sweater": Shape(("chest", "length", "sleeve_length", "upper_arm", "wrist"), sweater),
+}
+
+
+def area(shape: str, measures: Mapping[str, float]) -> float:
+    """Area of a shape in cm², from measures in cm by name.
+
+    KeyError for a shape we do not have or a measure that is missing, ValueError for one not above
+    zero.
+    """
+    known = SHAPES[shape]
+    values = [measures[name] for name in known.measures]
+    if not all(value > 0 for value in values):
+        raise ValueError(f"Every measure of a {shape} must be above zero.")
+    return known.area(*values)
+
+
+def yarn_length(yarn_density: float, area_cm2: float) -> float:
+    """Yarn in m for an area in cm², of D in cm per cm²."""
+    return yarn_density * area_cm2 / 100
+
+
+def reach(yarn: float, yarn_density: float, width: float) -> float:
+    """How long a straight piece gets, in cm: yarn in m, D in cm per cm², width in cm."""
+    return yarn * 100 / (yarn_density * width)
+
+
+def rib_factor(texture: str) -> float:
+    """Yarn of a rib over yarn of plain fabric of the same area; KeyError for one with no published factor."""
+    return ribs()[texture].factor

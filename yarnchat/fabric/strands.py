@@ -1,0 +1,37 @@
+"""Yarns held together, and how tight a yarn is knitted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import sqrt
+
+USUAL_TIGHTNESS = (9.0, 12.0)
+"""Tightness factors of hand-knits, √tex per cm (common practice, no source)."""
+
+
+def combined_grist(grists: Iterable[float]) -> float:
+    """Grist of strands held together, in the unit of theirs (any length per mass): 1 / Σ(1 / grist)."""
+    return 1 / sum(1 / grist for grist in grists)
+
+
+def strands_for(grist: float, wanted: float) -> float:
+    """How many strands of a grist make the wanted grist, not rounded; both any one length per mass."""
+    return grist / wanted
+
+
+def gauge_at_same_tightness(stitches: float, tex: float, new_tex: float) -> float:
+    """Stitches over the same length in another yarn, knitted as tight: l goes with √tex (Munden 1962)."""
+    return stitches * sqrt(tex / new_tex)
+
+
+def tightness(tex: float, loop_length: float) -> float:
+    """K = √tex / l in √tex per cm, of the loop length in cm (Munden 1962)."""
+    return sqrt(tex) / loop_length
+
+
+def tightness_word(k: float) -> str:
+    """The fabric in a word: "open" (flimsy) below the usual range, "dense" (stiff) above it, else "usual"."""
+    low, high = USUAL_TIGHTNESS
+    if k < low:
+        return "open"
+    return "dense" if k > high else "usual"

@@ -1,0 +1,1 @@
+"""What the trade publishes: weight classes, needles, yarn numbers, ribs; every value with its source."""

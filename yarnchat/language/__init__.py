@@ -1,0 +1,1 @@
+"""Text in, Query out: cleaning, scanning, phrases, roles, repair."""

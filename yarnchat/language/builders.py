@@ -1,0 +1,466 @@
+"""What a parsed phrase says: one builder a grammar rule. A builder gives None where the piece makes no sense."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from lark import Token as Leaf
+from lark import Tree
+
+from yarnchat.knowledge.classes import class_by_number
+from yarnchat.language.scan import Token
+from yarnchat.quantity import LENGTHS, Quantity
+from yarnchat.queries import Gauge, Needle, Price, PutUp, Series
+
+Node = Tree[Leaf]
+
+COHERENT = 20.0
+"""In a list over sizes no value is more than this many times another."""
+GRIST_LIMITS = (2.0, 3000.0)
+"""Metres per 100 g between which a length and a mass can be one put-up."""
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """A phrase made: its kind, its value, what is worth saying of how it was read."""
+
+    kind: str
+    value: Any
+    notes: tuple[str, ...] = ()
+    flags: frozenset[str] = frozenset()
+
+
+@dataclass(slots=True)
+class Piece:
+    """A parse to build from, with the tokens it was made of."""
+
+    tree: Node
+    tokens: Sequence[Token]
+    first: int
+    last: int
+
+    def leaves(self, kind: str, node: Node | None = None) -> list[Token]:
+        """The scanned tokens of a kind inside the parse, in order."""
+        found = (node or self.tree).scan_values(lambda leaf: isinstance(leaf, Leaf) and leaf.type == kind)
+        return sorted((self.tokens[leaf.start_pos or 0] for leaf in found), key=lambda token: token.start)
+
+    def has(self, *kinds: str) -> bool:
+        """Whether a token of one of the kinds stands directly in the piece."""
+        return any(self.tokens[index].kind in kinds for index in range(self.first, self.last))
+
+    def next_kind(self) -> str:
+        """The kind of the token that follows, or "" at the end."""
+        return self.tokens[self.last].kind if self.last < len(self.tokens) else ""
+
+
+def build(rule: str, tree: Node, tokens: Sequence[Token], first: int, last: int) -> Built | None:
+    """The phrase a parse of this rule says, or None where it says nothing sensible."""
+    return _BUILDERS[rule](Piece(tree, tokens, first, last))
+
+
+# numbers -------------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Numbers:
+    """A number, a range or a list as read, with what to say of it."""
+
+    values: tuple[float, ...]
+    low: float | None = None
+    notes: tuple[str, ...] = ()
+
+
+def number_of(token: Token, unit: str = "") -> tuple[float, tuple[str, ...]]:
+    """One number, its surest reading for the unit: 1.200 m is twelve hundred, 1.200 kg is not; and what to say of it."""
+    value = token.readings[0][0]
+    whole = token.text
+    if len(token.readings) == 2 and "." in whole and "," not in whole and unit in ("yd", "m", "skein", "g"):
+        value = token.readings[1][0]
+        return value, (f"read {whole} {unit} as {value:.0f} {unit}: the dot taken as parting thousands",)
+    if "," in whole and value < 1000:
+        return value, (f"read {whole} {unit} as {value:g} {unit}: the comma taken as decimal".replace("  ", " "),)
+    return value, ()
+
+
+def numbers(node: Node, piece: Piece, unit: str) -> Numbers | None:
+    """The values of a ``values`` node: one, a range or a coherent list."""
+    tokens = piece.leaves("NUM", node)
+    if node.data in ("one", "count") or (node.data != "range" and len(tokens) == 1 and len(tokens[0].readings[0]) == 1 and node.data != "series"):
+        value, notes = number_of(tokens[0], unit)
+        if len(tokens[0].readings[0]) > 1:
+            return _list(tokens)
+        return Numbers((value,), notes=notes)
+    if node.data in ("range", "countrange"):
+        low, high = (number_of(token, unit)[0] for token in tokens)
+        return Numbers((high,), low=low) if 0 < low < high <= 4 * low else None
+    return _list(tokens)
+
+
+def _list(tokens: Sequence[Token]) -> Numbers | None:
+    choices = [_list_readings(token) for token in tokens]
+    for combination in itertools.islice(itertools.product(*choices), 256):
+        values = tuple(itertools.chain.from_iterable(combination))
+        positive = [value for value in values if value > 0]
+        if positive and max(positive) <= COHERENT * min(positive):
+            return Numbers(values)
+    return None
+
+
+def _list_readings(token: Token) -> tuple[tuple[float, ...], ...]:
+    """The readings of one number of a list: a comma there is not decimal where it can part two sizes."""
+    several = [reading for reading in token.readings if len(reading) > 1]
+    if several and re.fullmatch(r"[0-9]+,[0-9]{1,2}", token.text):
+        return tuple(several)
+    return token.readings[:4]
+
+
+def _series(node: Node, piece: Piece) -> tuple[Series, tuple[str, ...]] | None:
+    """A ``length`` or ``mass`` node as a series in its unit."""
+    unit_token = (piece.leaves("LEN", node) or piece.leaves("MASS", node))[-1]
+    unit = str(unit_token.value)
+    inner = node.children[0]
+    if not isinstance(inner, Tree):
+        return None
+    read = numbers(inner, piece, unit)
+    return (Series(read.values, unit, read.low), read.notes) if read else None
+
+
+# lengths, masses, put-ups ----------------------------------------------------------------------------------------------
+
+
+def _amounts(piece: Piece) -> tuple[list[Series], tuple[str, ...]] | None:
+    found: list[Series] = []
+    notes: tuple[str, ...] = ()
+    for node in piece.tree.iter_subtrees_topdown():
+        if node.data in ("length", "mass"):
+            series = _series(node, piece)
+            if series is None:
+                return None
+            found.append(series[0])
+            notes += series[1]
+    return found, notes
+
+
+def _chain(piece: Piece) -> Built | None:
+    read = _amounts(piece)
+    if read is None:
+        return None
+    amounts, notes = read
+    each = next((node for node in piece.tree.iter_subtrees() if node.data == "each"), None)
+    lengths = [amount for amount in amounts if amount.unit in LENGTHS]
+    masses = [amount for amount in amounts if amount.unit not in LENGTHS]
+    if each is not None and (per := piece.leaves("MASS", each)):
+        masses.append(Series((1.0,), str(per[0].value)))
+    if len(amounts) == 1 and each is None:
+        return _single(amounts[0], piece, notes)
+    if not masses and len(lengths) == 2 and each is None:
+        return _two_lengths(lengths, piece, notes)
+    if not lengths and len(masses) == 2 and each is None:
+        return _two_masses(masses, notes)
+    return _put_up(lengths, masses, piece, notes)
+
+
+def _single(amount: Series, piece: Piece, notes: tuple[str, ...]) -> Built | None:
+    if piece.next_kind() == "GRIST":
+        return None
+    return Built("length" if amount.unit in LENGTHS else "mass", amount, notes)
+
+
+def _two_lengths(lengths: list[Series], piece: Piece, notes: tuple[str, ...]) -> Built | None:
+    """Two lengths: the same one in yards and metres, or a range in one unit."""
+    first, second = lengths
+    if first.unit == second.unit:
+        ranged = piece.has("DASH", "TO") and len(first.values) == len(second.values) == 1
+        if ranged and 0 < first.values[0] < second.values[0] <= 4 * first.values[0]:
+            return Built("length", Series(second.values, second.unit, first.values[0]), notes)
+        return None
+    if piece.has("IN", "AT", "FOR", "COLON", "ARTICLE") or len(first.values) != len(second.values):
+        return None
+    return Built("length", first, notes, frozenset({"dual"})) if _same_length(first, second) else None
+
+
+def _same_length(first: Series, second: Series) -> bool:
+    pairs = zip(first.values, second.values, strict=True)
+    return all(
+        b > 0 and 0.9 < Quantity(a, first.unit).to(second.unit).value / b < 1.1 for a, b in pairs
+    )
+
+
+def _two_masses(masses: list[Series], notes: tuple[str, ...]) -> Built | None:
+    first, second = masses
+    if first.unit == second.unit or len(first.values) != 1 or len(second.values) != 1:
+        return None
+    ratio = Quantity(first.values[0], first.unit).to(second.unit).value / (second.values[0] or 1)
+    return Built("mass", first, notes, frozenset({"dual"})) if 0.9 < ratio < 1.1 else None
+
+
+def _put_up(lengths: list[Series], masses: list[Series], piece: Piece, notes: tuple[str, ...]) -> Built | None:
+    if len(lengths) > 2 or len(masses) > 2 or any(len(series.values) > 1 for series in (*lengths, *masses)):
+        return None
+    if any(len(twice) == 2 and twice[0].unit == twice[1].unit for twice in (lengths, masses)):
+        return None
+    length, other_length = (*[_quantity(series) for series in lengths], None, None)[:2]
+    mass, other_mass = (*[_quantity(series) for series in masses], None, None)[:2]
+    if length and mass and length.value > 0 and mass.value > 0:
+        grist = length.to("m").value / mass.to("g").value * 100
+        spaced = piece.has("DASH", "TO", "IN", "FOR", "AT", "COLON") and not piece.has("SLASH", "PER", "EQ", "SKEIN", "LPAR", "ARTICLE")
+        if not GRIST_LIMITS[0] < grist < (900 if spaced else GRIST_LIMITS[1]):
+            return None
+    flags = {"range"} if any(series.low is not None for series in (*lengths, *masses)) else set()
+    low = next((series for series in lengths if series.low is not None), None)
+    if low and low.low is not None:
+        notes += (f"the put-up is a range: read as the shorter, {low.low:g} {low.unit}",)
+        length = Quantity(low.low, low.unit)
+    rate = piece.has("PER") and not piece.has("SKEIN") and mass is not None and mass.unit in ("lb", "kg")
+    return Built("putup", PutUp(length, mass, other_length, other_mass, per_skein=not rate), notes, frozenset(flags))
+
+
+def _quantity(series: Series) -> Quantity:
+    return Quantity(series.values[0], series.unit)
+
+
+def _boxed(piece: Piece) -> Built | None:
+    built = _chain(piece)
+    return built if built and built.kind == "putup" else None
+
+
+def _span(piece: Piece) -> Built | None:
+    inner = piece.tree.children[0]
+    if not isinstance(inner, Tree):
+        return None
+    first = _series(inner, piece)
+    tokens = piece.leaves("NUM")
+    read = _list(tokens)
+    if not first or not read or len(read.values) < 3 or len(first[0].values) != 1:
+        return None
+    return Built("length", Series(read.values, first[0].unit))
+
+
+def _skeins(piece: Piece) -> Built | None:
+    read = _amounts(piece)
+    if read is None:
+        return None
+    lengths = [amount for amount in read[0] if amount.unit in LENGTHS]
+    masses = [amount for amount in read[0] if amount.unit not in LENGTHS]
+    return _put_up(lengths, masses, piece, read[1]) if len(read[0]) == 1 or (lengths and masses) else None
+
+
+def _counted(piece: Piece) -> Built | None:
+    inner = piece.tree.children[0]
+    read = numbers(inner, piece, "skein") if isinstance(inner, Tree) else None
+    return Built("count", Series(read.values, "skein", read.low), read.notes) if read else None
+
+
+def _multiplied(piece: Piece) -> Built | None:
+    count, notes = number_of(piece.leaves("NUM")[0], "skein")
+    read = _amounts(piece)
+    if read is None or len(read[0][0].values) != 1 or read[0][0].unit in ("km", "ft"):
+        return None
+    amount = _quantity(read[0][0])
+    put_up = PutUp(length=amount) if amount.unit in LENGTHS else PutUp(mass=amount)
+    return Built("times", (Series((count,), "skein"), put_up), notes + read[1])
+
+
+def _listed(piece: Piece) -> Built | None:
+    inner = piece.tree.children[0]
+    read = numbers(inner, piece, "") if isinstance(inner, Tree) else None
+    if read is None:
+        return None
+    return Built("nums" if len(read.values) > 1 else "num", Series(read.values, "", read.low), read.notes)
+
+
+# gauges ----------------------------------------------------------------------------------------------------------------
+
+
+def _count_of(node: Node | Leaf, piece: Piece) -> tuple[float, float]:
+    """A stitch or row count and the half-width of its range."""
+    if isinstance(node, Leaf):
+        return number_of(piece.tokens[node.start_pos or 0])[0], 0.0
+    low, high = (number_of(token)[0] for token in piece.leaves("NUM", node))
+    return (low + high) / 2, (high - low) / 2
+
+
+def _extent(piece: Piece) -> tuple[Quantity, Quantity | None] | None:
+    node = next((node for node in piece.tree.iter_subtrees() if node.data == "extent"), None)
+    if node is None:
+        return None
+    units = [str(token.value) for token in piece.leaves("SHORT", node)]
+    found = [number_of(token)[0] for token in piece.leaves("NUM", node)]
+    if not found:
+        return Quantity(1, units[0]), None
+    first = Quantity(found[0], units[0])
+    other = Quantity(found[1], units[1]) if len(found) == 2 and len(units) == 2 and units[0] != units[1] else None
+    return first, other
+
+
+def _gauge(piece: Piece) -> Built | None:
+    counts: list[tuple[str, tuple[float, float]]] = []
+    pending: tuple[float, float] | None = None
+    for child in piece.tree.children:
+        if isinstance(child, Leaf) and child.type in ("STS", "ROWS", "SPI"):
+            if pending is not None:
+                counts.append((str(child.type), pending))
+            pending = None
+        elif (isinstance(child, Leaf) and child.type == "NUM") or (isinstance(child, Tree) and child.data == "countrange"):
+            pending = _count_of(child, piece)
+    if pending is not None:
+        counts.append(("STS", pending))
+    said = dict(counts)
+    extent = (Quantity(1, "in"), None) if "SPI" in said else _extent(piece)
+    stitches, spread = said.get("STS") or said.get("SPI") or (0.0, 0.0)
+    rows, rows_spread = said.get("ROWS", (None, 0.0))
+    over, other = extent or (Quantity(4, "in"), None)
+    flags = frozenset() if extent else frozenset({"bare"})
+    gauge = Gauge(stitches, over, rows, spread, rows_spread, other_over=other)
+    return Built("gauge", gauge, flags=flags)
+
+
+def _crossgauge(piece: Piece) -> Built | None:
+    extent = _extent(piece)
+    counted = [number_of(token)[0] for token in piece.leaves("NUM")[:2]]
+    if extent is None or len(counted) != 2 or not 0.5 < counted[1] / counted[0] < 2.5:
+        return None
+    return Built("gauge", Gauge(counted[0], extent[0], counted[1]))
+
+
+def _rowgauge(piece: Piece) -> Built | None:
+    extent = _extent(piece)
+    return Built("rowgauge", (number_of(piece.leaves("NUM")[0])[0], extent[0])) if extent else None
+
+
+def _rows(piece: Piece) -> Built | None:
+    found = [number_of(token)[0] for token in piece.leaves("NUM")]
+    return Built("rows", (found[0], found[1] if len(found) > 1 else None))
+
+
+def _dimension(piece: Piece) -> Built | None:
+    units = [str(token.value) for token in piece.leaves("SHORT")]
+    found = [number_of(token)[0] for token in piece.leaves("NUM")]
+    if piece.has("SQUARE") and len(found) == 1:
+        found *= 2
+    if not units or len(found) != 2:
+        return None
+    return Built("dim", (Quantity(found[0], units[0]), Quantity(found[1], units[-1])))
+
+
+def _small(piece: Piece) -> Built | None:
+    return Built("small", Quantity(number_of(piece.leaves("NUM")[0])[0], str(piece.leaves("SHORT")[0].value)))
+
+
+# needles, strands, weights ---------------------------------------------------------------------------------------------
+
+_UNIT_AFTER = frozenset({"SKEIN", "LEN", "MASS", "STS", "ROWS", "STRAND", "PLY", "SHORT", "X", "WPI"})
+
+
+def _needle(piece: Piece) -> Built | None:
+    if piece.next_kind() in _UNIT_AFTER:
+        return None
+    token = piece.leaves("NUM")[0]
+    if piece.leaves("SHORT"):
+        if str(piece.leaves("SHORT")[0].value) != "mm":
+            return None
+        return Built("needle", Needle(f"{number_of(token)[0]:g}", "mm"))
+    system = "us" if piece.leaves("US") else "uk" if piece.leaves("UK") else ""
+    size = token.text if token.text.isdigit() else f"{number_of(token)[0]:g}"
+    if len(size) > 4:
+        return None
+    return Built("needle", Needle(size, system))
+
+
+def _strands(piece: Piece) -> Built | None:
+    if (said := piece.leaves("STRANDED")) and isinstance(said[0].value, int):
+        return Built("strands", said[0].value)
+    return Built("strands", number_of(piece.leaves("NUM")[0])[0])
+
+
+def _wpi(piece: Piece) -> Built | None:
+    found = [number_of(token)[0] for token in piece.leaves("NUM")]
+    return Built("wpi", sum(found) / len(found))
+
+
+def _weight(piece: Piece) -> Built | None:
+    said = " ".join(token.text for token in piece.tokens[piece.first : piece.last] if token.kind not in ("WEIGHT",))
+    named = piece.leaves("CLASS")
+    if named:
+        value = named[0].value
+        keys = (str(value),) if isinstance(value, str) else tuple(str(key) for key in value) if isinstance(value, tuple) else ()
+        flags = frozenset({"modified"}) if piece.has("MODIFIER") else frozenset()
+        return Built("weight", (keys, said), flags=flags)
+    count = number_of(piece.leaves("NUM")[0])[0]
+    if piece.has("PLY"):
+        key = _PLY.get(count)
+        return Built("weight", ((key,), f"{count:g} ply")) if key else None
+    found = class_by_number(int(count)) if count == int(count) and 0 <= count <= 7 else None
+    return Built("weight", ((found.key,), f"class {count:g}")) if found else None
+
+
+_PLY = {1: "lace", 2: "lace", 3: "fingering", 4: "fingering", 5: "sport", 6: "sport", 8: "dk", 10: "worsted", 12: "bulky", 14: "super_bulky", 16: "super_bulky"}
+
+
+# sizes -----------------------------------------------------------------------------------------------------------------
+
+
+def _sized(piece: Piece) -> Built | None:
+    if piece.next_kind() in _UNIT_AFTER:
+        return None
+    if ordinal := piece.leaves("ORDINAL"):
+        return Built("size", str(ordinal[0].value))
+    if number := piece.leaves("NUM"):
+        return Built("size", f"{number_of(number[0])[0]:g}")
+    return Built("size", piece.leaves("SZ")[0].text)
+
+
+def _sizenames(piece: Piece) -> Built | None:
+    names = tuple(token.text for token in piece.leaves("SZ"))
+    return Built("sizes", names) if len(names) > 1 and len(set(names)) == len(names) else None
+
+
+def _sizenumbers(piece: Piece) -> Built | None:
+    read = _list(piece.leaves("NUM"))
+    if not read or len(read.values) < 2 or piece.next_kind() in (_UNIT_AFTER - {"SHORT"}):
+        return None
+    return Built("sizes", tuple(f"{value:g}" for value in read.values))
+
+
+def _named(piece: Piece) -> Built | None:
+    names = tuple(token.text for token in piece.leaves("SZ"))
+    tokens = piece.leaves("NUM")
+    units = {str(token.value) if token.kind != "SKEIN" else "skein" for kind in ("LEN", "MASS", "SKEIN") for token in piece.leaves(kind)}
+    read = _list(tokens)
+    if not read or len(read.values) != len(names) or len(units) != 1:
+        return None
+    return Built("named", (names, Series(read.values, units.pop())))
+
+
+def _price(piece: Piece) -> Built | None:
+    value = number_of(piece.leaves("NUM")[0])[0]
+    if (per := next(iter(piece.tree.find_data("per_mass")), None)) is not None:
+        return None if per else None
+    return Built("price", Price(value, str(piece.leaves("CUR")[0].value)))
+
+
+def _percent(piece: Piece) -> Built | None:
+    return Built("percent", number_of(piece.leaves("NUM")[0])[0])
+
+
+def _grist(piece: Piece) -> Built | None:
+    return Built("grist", (number_of(piece.leaves("NUM")[0])[0], str(piece.leaves("GRIST")[0].value)))
+
+
+def _fraction(piece: Piece) -> Built | None:
+    top, bottom = (number_of(token)[0] for token in piece.leaves("NUM"))
+    return Built("fraction", top / bottom) if bottom and math.isfinite(top / bottom) else None
+
+
+_BUILDERS: dict[str, Callable[[Piece], Built | None]] = {
+    "chain": _chain, "span": _span, "boxed": _boxed, "skeins": _skeins, "counted": _counted, "multiplied": _multiplied,
+    "listed": _listed, "gauge": _gauge, "crossgauge": _crossgauge, "rowgauge": _rowgauge, "rows": _rows,
+    "dimension": _dimension, "small": _small, "needle": _needle, "strands": _strands, "wpi": _wpi, "weight": _weight,
+    "sized": _sized, "sizenames": _sizenames, "sizenumbers": _sizenumbers, "named": _named, "price": _price,
+    "percent": _percent, "grist": _grist, "fraction": _fraction,
+}  # fmt: skip

@@ -1,0 +1,55 @@
+"""Typed or pasted text made plain, character for character, so that every span still points at what was typed."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+NO_BREAK = "\u00a0"
+"""What no-break, narrow and thin spaces become: between digits it groups thousands, elsewhere it is a space."""
+
+_ANSI = re.compile(r"\x1b(?:\[[0-?]*[ -/]*[@-~]|\][^\x07\x1b]*(?:\x07|\x1b\\)?|.)?")
+_INVISIBLE = re.compile("[\u00ad\u200b\u2060\ufeff]")
+_PAIRS = {
+    "‐‑‒–—―−﹘": "-",
+    "'‘’‚‛ʼʹ′`´": "'",
+    "“”„‟″‶〃": '"',
+    "×✕✖⨯": "x",
+    "⁄∕": "/",
+    "\u00a0\u202f\u2009\u2008\u2007\u2006": NO_BREAK,
+    "、": ",",
+    "：": ":",
+    "→⇒➔➜➡⟶": "\u2192",
+}
+_TABLE = {ord(char): plain for chars, plain in _PAIRS.items() for char in chars}
+_TABLE |= {code: chr(code - 0xFEE0) for code in range(0xFF01, 0xFF5F)}
+
+
+def clean(text: str) -> str:
+    """The same text, same length: dashes, quotes, odd spaces and full-width letters plain, marks and controls blank."""
+    text = _ANSI.sub(lambda found: " " * len(found.group()), text)
+    text = text.translate(_TABLE)
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(_plain(char) for char in text)
+
+
+def printable(text: str) -> str:
+    """Text from outside, safe to print: no control or direction characters, runs of white space as one blank."""
+    shown = _ANSI.sub("", text)
+    kept = (" " if char.isspace() else char for char in shown if _harmless(char))
+    return re.sub(r" +", " ", "".join(kept)).strip()
+
+
+def _plain(char: str) -> str:
+    if char in ("\n", NO_BREAK):
+        return char
+    if char.isspace() or _INVISIBLE.match(char) or not _harmless(char):
+        return " "
+    return char
+
+
+def _harmless(char: str) -> bool:
+    if char.isspace():
+        return True
+    return unicodedata.category(char) not in ("Cc", "Cf", "Cs", "Co", "Cn", "Me", "Mn")

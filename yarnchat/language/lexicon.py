@@ -1,0 +1,107 @@
+"""The vocabulary as look-up tables: words of grammar/*.toml and the names of weight classes, longest spelling first."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from yarnchat.knowledge.classes import ambiguous_names, classes
+
+Value = str | int | float | tuple[str, ...] | None
+
+_WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+|[^\w\s]")
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One spelling: its words, the kind of token or cue it makes, and what it stands for."""
+
+    words: tuple[str, ...]
+    kind: str
+    value: Value
+
+
+Table = dict[str, list[Entry]]
+
+
+def grammar_file(name: str) -> Path:
+    """A file of the grammar folder: beside the package in a checkout, inside it once installed."""
+    here = Path(__file__).resolve().parent.parent
+    inside = here / "grammar"
+    return (inside if inside.is_dir() else here.parent / "grammar") / name
+
+
+@cache
+def load(name: str) -> dict[str, Any]:
+    """A TOML file of the grammar folder."""
+    return tomllib.loads(grammar_file(name).read_text(encoding="utf-8"))
+
+
+def split_words(text: str) -> tuple[str, ...]:
+    """The words, numbers and signs of a spelling, lower case; hyphens do not count."""
+    return tuple(word for word in _WORD.findall(text.lower()) if word != "-")
+
+
+@cache
+def vocabulary() -> Table:
+    """Token kinds by first word, longest spelling first."""
+    data = load("words.toml")
+    entries = [Entry(split_words(word), kind, word) for kind, words in data["words"].items() for word in words]
+    entries += [
+        Entry(split_words(word), kind, unit)
+        for kind, units in data["units"].items()
+        for unit, words in units.items()
+        for word in words
+    ]
+    entries += [Entry(split_words(word), "STRANDED", int(n)) for n, words in data["strands"].items() for word in words]
+    entries += [Entry(split_words(word), "CUR", sign) for sign, words in data["currency"].items() for word in words]
+    entries += [Entry((word,), "ORDINAL", n) for word, n in data["ordinals"].items()]
+    entries += [Entry(split_words(name), "CLASS", kind.key) for kind in classes() for name in kind.names]
+    entries += [Entry(split_words(name), "CLASS", tuple(keys)) for name, keys in ambiguous_names().items()]
+    return _table(entries)
+
+
+@cache
+def cues() -> Table:
+    """Cue kinds by first word, longest spelling first; the value is the row of grammar/cues.toml it stands in."""
+    data = load("cues.toml")
+    entries = []
+    for kind, rows in data.items():
+        for name, spellings in rows.items():
+            entries += [Entry(words, f"{kind}.{name}", None) for say in spellings for words in _inflected(say)]
+    return _table(entries)
+
+
+def _inflected(say: str) -> list[tuple[str, ...]]:
+    """The spellings one cue stands for: ``call~ for`` is call, calls, called and calling for; ``[a|b]`` is either."""
+    choice = re.search(r"\[([^\]]*)\]", say)
+    if choice:
+        parts = choice.group(1).split("|")
+        return [w for part in parts for w in _inflected(say[: choice.start()] + part + say[choice.end() :])]
+    stem = re.search(r"(\w+)~", say)
+    if stem:
+        forms = _verb_forms(stem.group(1))
+        return [w for form in forms for w in _inflected(say[: stem.start()] + form + say[stem.end() :])]
+    return [split_words(say)]
+
+
+def _verb_forms(stem: str) -> list[str]:
+    if stem.endswith("e"):
+        return [stem, stem + "s", stem + "d", stem[:-1] + "ing"]
+    if stem.endswith(("s", "sh", "ch", "x")):
+        return [stem, stem + "es", stem + "ed", stem + "ing"]
+    return [stem, stem + "s", stem + "ed", stem + "ing"]
+
+
+def _table(entries: list[Entry]) -> Table:
+    table: Table = {}
+    for entry in entries:
+        if entry.words:
+            table.setdefault(entry.words[0], []).append(entry)
+    for rows in table.values():
+        rows.sort(key=lambda entry: -len(entry.words))
+    return table

@@ -1,0 +1,477 @@
+"""Clean text to tokens: numbers with every reading they have, known words by kind, names whole."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from yarnchat.language.clean import NO_BREAK
+from yarnchat.language.lexicon import Entry, Table, Value, load, vocabulary
+
+MAX_DIGITS = 12
+
+
+@dataclass(slots=True)
+class Token:
+    """A piece of the text: its kind for the grammar, its span, and what it stands for."""
+
+    kind: str
+    text: str
+    start: int
+    end: int
+    value: Value = None
+    readings: tuple[tuple[float, ...], ...] = field(default=())
+    """For a number: each way to read it, surest first; several values where a comma may part a list."""
+    note: str | None = None
+    """For a number read in a way worth saying: how."""
+
+    @property
+    def lower(self) -> str:
+        return self.text.lower()
+
+
+_VULGAR = {"½": (1, 2), "¼": (1, 4), "¾": (3, 4), "⅓": (1, 3), "⅔": (2, 3), "⅛": (1, 8), "⅜": (3, 8), "⅝": (5, 8), "⅞": (7, 8), "⅕": (1, 5)}
+_FRACTION = r"(?:[½¼¾⅓⅔⅛⅜⅝⅞⅕]|(?<![0-9]/)(?:1|2|3|5|7|9|11|13|15)/(?:2|3|4|5|8|16)(?![0-9/.]))"
+_NUMERAL = re.compile(
+    rf"""
+    (?P<mixed>[0-9]+(?:[ {NO_BREAK}]|-|\ ?&\ ?)?{_FRACTION})
+  | (?P<part>{_FRACTION})
+  | (?P<spaced>[0-9]{{1,3}}(?:[{NO_BREAK}'][0-9]{{3}})+(?![0-9])|[0-9]{{1,3}}\ 000(?![0-9]))
+  | (?P<commas>[0-9]+(?:,[0-9]+)+(?:\.[0-9]+)?)
+  | (?P<dots>[0-9]+(?:\.[0-9]+){{2,}})
+  | (?P<plain>[0-9]*\.[0-9]+|[0-9]+)
+    """,
+    re.VERBOSE,
+)
+_WORD = re.compile(r"(?:cm|in|mm)(?=x[0-9])|[^\W\d_]+(?:'[^\W\d_]+)*")
+_DOTTED = re.compile(r"(?:[A-Za-z]\.){2,}")
+_THOUSAND = re.compile(r"k(?![a-z])", re.IGNORECASE)
+_SIGNS = {"(": "LPAR", "[": "LPAR", "{": "LPAR", ")": "RPAR", "]": "RPAR", "}": "RPAR", ",": "COMMA", ";": "SEMI", "/": "SLASH",
+          "-": "DASH", "=": "EQ", ":": "COLON", "%": "PERCENT", "#": "HASH", "&": "AND", "+": "AND", "\u2192": "ARROW",
+          ".": "STOP", "?": "STOP", "!": "STOP", "\n": "NEWLINE", "…": "STOP", "@": "AT", "~": "TILDE", "*": "STAR", "|": "BAR"}
+_UNIT_KINDS = frozenset({"LEN", "SHORT", "MASS", "SKEIN", "STRAND", "STRANDED", "STS", "ROWS", "PLY", "WPI", "CUR", "PERCENT"})
+
+
+def scan(text: str) -> list[Token]:
+    """Tokens of a clean text, in order; white space apart, every character is in one."""
+    tokens = _raw(text)
+    tokens = _names(tokens, text)
+    tokens = _known(tokens, vocabulary())
+    tokens = _number_words(tokens)
+    _settle(tokens, text)
+    return tokens
+
+
+def _raw(text: str) -> list[Token]:
+    tokens: list[Token] = []
+    at = 0
+    while at < len(text):
+        char = text[at]
+        if char == " " or char == NO_BREAK or (char.isspace() and char != "\n"):
+            at += 1
+            continue
+        token = _numeral(text, at) or _wordlike(text, at) or Token(_SIGNS.get(char, "SIGN"), char, at, at + 1)
+        tokens.append(token)
+        at = token.end
+    return tokens
+
+
+def _wordlike(text: str, at: int) -> Token | None:
+    dotted = _DOTTED.match(text, at)
+    if dotted and (at == 0 or not text[at - 1].isalnum()):
+        return Token("WORD", dotted.group().replace(".", ""), at, dotted.end())
+    word = _WORD.match(text, at)
+    return Token("WORD", word.group(), at, word.end()) if word else None
+
+
+def _numeral(text: str, at: int) -> Token | None:
+    found = _NUMERAL.match(text, at)
+    if not found:
+        return None
+    shown, end = found.group(), found.end()
+    kind = found.lastgroup or ""
+    token = Token("NUM", shown, at, end)
+    if sum(char.isdigit() for char in shown) > MAX_DIGITS:
+        return Token("LONGNUM", shown, at, end)
+    if kind in ("mixed", "part"):
+        token.readings = ((_mixed(shown),),)
+    elif kind == "spaced":
+        token.readings = ((float(re.sub(rf"[ {NO_BREAK}']", "", shown)),),)
+    elif kind == "commas":
+        token.readings = tuple(_commas(shown))
+    elif kind == "dots":
+        thousands = re.fullmatch(r"[0-9]{1,3}(?:\.[0-9]{3})+", shown)
+        token.readings = ((float(shown.replace(".", "")),),) if thousands else ()
+    else:
+        token.readings = ((float(shown),),)
+        if re.fullmatch(r"[1-9][0-9]{0,2}\.[0-9]{3}", shown):
+            token.readings += ((float(shown.replace(".", "")),),)
+    if not token.readings:
+        token.kind = "ODDNUM"
+    thousand = _THOUSAND.match(text, end)
+    if thousand and kind == "plain":
+        token.readings, token.end = ((float(shown) * 1000,),), thousand.end()
+        token.text = text[at : token.end]
+    return token
+
+
+def _mixed(shown: str) -> float:
+    for sign, (top, bottom) in _VULGAR.items():
+        if sign in shown:
+            whole = re.sub(r"[^0-9]", "", shown.replace(sign, ""))
+            return float((int(whole) if whole else 0) + Fraction(top, bottom))
+    found = re.fullmatch(r"(?:([0-9]+)\D+)?([0-9]+)/([0-9]+)", shown)
+    if not found:  # glued: 41/2 is no mixed number
+        top, bottom = shown.split("/")
+        return float(Fraction(int(top), int(bottom)))
+    whole, top, bottom = found.groups()
+    return float(int(whole or 0) + Fraction(int(top), int(bottom)))
+
+
+def _commas(shown: str) -> list[tuple[float, ...]]:
+    """Every way to read digits parted by commas: thousands first, then a decimal comma, then a list."""
+    readings: list[tuple[float, ...]] = []
+    if re.fullmatch(r"[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]+)?", shown):
+        readings.append((float(shown.replace(",", "")),))
+    elif re.fullmatch(r"[0-9]+,[0-9]{1,2}", shown):
+        readings.append((float(shown.replace(",", ".")),))
+    parts = shown.split(",")
+    for size in range(len(parts) - 1, -1, -1):  # 1,050,1,150 as two numbers of thousands
+        if size == 0:
+            readings.append(tuple(float(part) for part in parts))
+    paired = _paired_thousands(parts)
+    if paired:
+        readings.append(paired)
+    return readings
+
+
+def _paired_thousands(parts: list[str]) -> tuple[float, ...] | None:
+    values: list[float] = []
+    at = 0
+    while at < len(parts):
+        if at + 1 < len(parts) and len(parts[at]) <= 2 and re.fullmatch(r"[0-9]{3}", parts[at + 1]):
+            values.append(float(parts[at] + parts[at + 1]))
+            at += 2
+        else:
+            values.append(float(parts[at]))
+            at += 1
+    return tuple(values) if len(values) not in (1, len(parts)) else None
+
+
+# names ---------------------------------------------------------------------------------------------------------------
+
+_INSIDE_NAMES = frozenset({"of", "the", "and", "de", "no"})
+
+
+def _names(tokens: list[Token], text: str) -> list[Token]:
+    """Quoted names, and two or more capitalised words of which one is in no vocabulary, made one NAME token each."""
+    shouted = _shouting(text)
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        end = _quoted_end(tokens, at)
+        if end:
+            inner = tokens[at + 1 : end - 1]
+            out.append(_name(text, tokens[at].start, tokens[end - 1].end, inner[0].start, inner[-1].end))
+            at = end
+            continue
+        end = 0 if shouted else _capitals_end(tokens, at, text)
+        if end:
+            out.append(_name(text, tokens[at].start, tokens[end - 1].end, tokens[at].start, tokens[end - 1].end))
+            at = end
+            continue
+        out.append(tokens[at])
+        at += 1
+    return out
+
+
+def _name(text: str, start: int, end: int, inner: int, inner_end: int) -> Token:
+    return Token("NAME", text[start:end], start, end, text[inner:inner_end])
+
+
+def _shouting(text: str) -> bool:
+    letters = [char for char in text if char.isalpha()]
+    return bool(letters) and sum(char.isupper() for char in letters) > 0.6 * len(letters)
+
+
+def _quoted_end(tokens: list[Token], at: int) -> int:
+    """The end of a short quoted name that starts here, or 0. A quote right after a digit is inches."""
+    if tokens[at].text not in ('"',) or (at and tokens[at - 1].kind == "NUM" and tokens[at - 1].end == tokens[at].start):
+        return 0
+    for end in range(at + 2, min(at + 9, len(tokens))):
+        if tokens[end].text == '"':
+            inner = tokens[at + 1 : end]
+            words = [token for token in inner if token.kind == "WORD"]
+            titled = words and all(word.text[0].isupper() or word.lower in _INSIDE_NAMES for word in words)
+            return end + 1 if titled and len(inner) <= 6 else 0
+        if tokens[end].kind in ("NEWLINE", "STOP", "COLON"):
+            return 0
+    return 0
+
+
+def _capitals_end(tokens: list[Token], at: int, text: str) -> int:
+    first = tokens[at]
+    if not _capital(first) or first.lower in _openers() or len(first.text) < 2:
+        return 0
+    end = at + 1
+    last = at + 1
+    while end < len(tokens) and end - at < 6 and tokens[end].start - tokens[end - 1].end <= 1:
+        token = tokens[end]
+        if _capital(token) and len(token.text) > 1:
+            last = end + 1
+        elif token.lower not in _INSIDE_NAMES or token.text == "\n":
+            break
+        end += 1
+    words = [token for token in tokens[at:last] if token.kind == "WORD"]
+    if len(words) < 2:
+        return 0
+    known = vocabulary()
+    if all(word.lower in known or word.lower in _INSIDE_NAMES for word in words):
+        return 0
+    while words and words[-1].lower in _openers():
+        last -= 1
+        words.pop()
+    if len(words) < 2:
+        return 0
+    return _with_number(tokens, last, text)
+
+
+def _with_number(tokens: list[Token], end: int, text: str) -> int:
+    """A name may end in a number of its own (Bulky Bear 12) where no unit or list follows it."""
+    number = tokens[end] if end < len(tokens) else None
+    if not number or number.kind != "NUM" or not number.text.isdigit() or text[tokens[end - 1].end : number.start] != " ":
+        return end
+    after = tokens[end + 1] if end + 1 < len(tokens) else None
+    if after is None or after.kind in ("STOP", "NEWLINE", "RPAR") or (after.kind in ("COMMA", "LPAR") and len(number.text) <= 2):
+        return end + 1
+    return end
+
+
+def _capital(token: Token) -> bool:
+    return token.kind == "WORD" and token.text[0].isupper()
+
+
+def _openers() -> frozenset[str]:
+    """Words that open a sentence or a label with a capital and are no part of a name."""
+    return frozenset(load("openers.toml")["openers"])
+
+
+# known words ---------------------------------------------------------------------------------------------------------
+
+
+def match(tokens: list[Token], at: int, table: Table) -> tuple[Entry, int] | None:
+    """The longest entry of the table whose words stand at this token, hyphens passed over, and where it ends."""
+    for entry in table.get(tokens[at].lower, ()):
+        end = at + 1
+        for word in entry.words[1:]:
+            while end < len(tokens) and tokens[end].kind == "DASH":
+                end += 1
+            if end >= len(tokens) or tokens[end].lower != word or tokens[end].kind == "NEWLINE":
+                break
+            end += 1
+        else:
+            return entry, end
+    return None
+
+
+def _known(tokens: list[Token], table: Table) -> list[Token]:
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        token = tokens[at]
+        found = match(tokens, at, table) if token.kind not in ("NAME",) else None
+        if found and (token.kind == "WORD" or len(found[0].words) > 1 or token.kind == "SIGN"):
+            entry, end = found
+            last = tokens[end - 1]
+            text = token.text if end == at + 1 else " ".join(t.text for t in tokens[at:end])
+            out.append(Token(entry.kind, text, token.start, last.end, entry.value))
+            at = end
+        else:
+            out.append(token)
+            at += 1
+    return out
+
+
+# number words --------------------------------------------------------------------------------------------------------
+
+
+def _number_words(tokens: list[Token]) -> list[Token]:
+    """Numbers in words made NUM tokens, where a unit or another number follows; elsewhere they are only words."""
+    numbers: dict[str, float] = load("words.toml")["numbers"]
+    parts: dict[str, float] = load("words.toml")["parts"]
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        found = _half(tokens, at, numbers, parts) or _spelt(tokens, at, numbers, parts)
+        if found:
+            value, end = found
+            first, last = tokens[at], tokens[end - 1]
+            words = " ".join(token.text for token in tokens[at:end])
+            out.append(Token("NUM", words, first.start, last.end, readings=((value,),), note=words))
+            at = end
+        else:
+            out.append(tokens[at])
+            at += 1
+    return out
+
+
+def _half(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[str, float]) -> tuple[float, int] | None:
+    """``2 and a half``, ``half a``, ``half of a``, ``a quarter of a`` before a unit."""
+    token = tokens[at]
+    if token.kind == "NUM" and _lowers(tokens, at + 1, 3)[:2] == ["and", "a"] and at + 3 < len(tokens):
+        part = parts.get(tokens[at + 3].lower)
+        if part and token.readings:
+            return token.readings[0][0] + part, at + 4
+    begin = at + 1 if token.kind == "ARTICLE" and at + 1 < len(tokens) else at
+    part = parts.get(tokens[begin].lower)
+    if part is None or tokens[begin].kind not in ("WORD", "HALF", "ORDINAL"):
+        return None
+    end = begin + 1
+    if end < len(tokens) and tokens[end].lower == "of":
+        end += 1
+    if end < len(tokens) and tokens[end].kind in ("ARTICLE", "THE"):
+        end += 1
+    if end == begin + 1 and begin == at and tokens[begin].kind != "HALF":
+        return None
+    if end < len(tokens) and tokens[end].lower == "dozen":
+        return part * numbers["dozen"], end + 1
+    return (part, end) if end < len(tokens) and tokens[end].kind in ("SKEIN", "MASS", "LEN") else None
+
+
+def _spelt(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[str, float]) -> tuple[float, int] | None:
+    start = at
+    if tokens[at].kind == "ARTICLE" and at + 1 < len(tokens) and tokens[at + 1].lower in ("hundred", "thousand", "dozen", "couple"):
+        at += 1
+    words: list[float] = []
+    end = at
+    while end < len(tokens):
+        word = tokens[end].lower
+        if word in numbers and tokens[end].kind in ("WORD", "ORDINAL") and not (words and word in ("pair", "couple")):
+            words.append(numbers[word])
+        elif not (words and word == "and" and end + 1 < len(tokens) and tokens[end + 1].lower in numbers and words[-1] >= 100) and not (
+            words and tokens[end].kind == "DASH" and end + 1 < len(tokens) and tokens[end + 1].lower in numbers
+        ):
+            break
+        end += 1
+    if not words:
+        return None
+    value = _total(words)
+    last = tokens[end - 1].lower
+    if _lowers(tokens, end, 3)[:2] == ["and", "a"] and end + 2 < len(tokens) and tokens[end + 2].lower in parts:
+        value, end = value + parts[tokens[end + 2].lower], end + 3
+    elif _lowers(tokens, end, 1) == ["and"] and end + 1 < len(tokens) and tokens[end + 1].lower == "half":
+        value, end = value + 0.5, end + 2
+    if last in ("couple", "dozen") and end < len(tokens) and tokens[end].lower == "of":
+        end += 1
+    if last == "pair":
+        return None
+    while end < len(tokens) and tokens[end].lower in ("full", "whole", "more", "other", "complete", "new", "unopened", "untouched"):
+        end += 1
+    after = tokens[end].kind if end < len(tokens) else ""
+    one = words == [1.0]
+    fits = after in _UNIT_KINDS or (after == "NUM" and not one) or (after == "DASH" and _lowers(tokens, end + 1, 1) == ["ply"])
+    if after == "CLASS" and not one:  # two worsted balls, four DK skeins
+        fits = end + 1 < len(tokens) and tokens[end + 1].kind in ("SKEIN", "STRAND")
+    if not fits and after in ("OF", "CLASS", "NAME") and start == at - 1:
+        fits = False
+    return (value, end) if fits else None
+
+
+def _total(words: list[float]) -> float:
+    total = current = 0.0
+    for word in words:
+        if word in (100.0, 12.0, 1000.0) and (word != 12.0 or current):
+            current = (current or 1) * word
+            if word == 1000.0:
+                total, current = total + current, 0.0
+        else:
+            current += word
+    return total + current
+
+
+def _lowers(tokens: list[Token], at: int, count: int) -> list[str]:
+    return [token.lower for token in tokens[at : at + count]]
+
+
+# words whose kind depends on their neighbours ---------------------------------------------------------------------------
+
+_SIZE_LETTERS = frozenset({"s", "m", "l"})
+_AFTER_IN = frozenset({"STOP", "NEWLINE", "COMMA", "RPAR", "X", "SQUARE", "SEMI", "EQ", "SLASH", "DASH", "LPAR", "WIDE", "LONG", "BY", "IN", "TO", "AND", "CHEST", "COLON"})
+
+
+def _settle(tokens: list[Token], text: str) -> None:
+    for at, token in enumerate(tokens):
+        before = tokens[at - 1] if at else None
+        after = tokens[at + 1] if at + 1 < len(tokens) else None
+        if token.text == '"' or token.text == "''" or (token.text == "'" and before and before.kind == "NUM"):
+            _settle_quote(tokens, at, before)
+        elif token.lower == "in":
+            _settle_in(token, before, after)
+        elif token.lower in ("x", "by") and (token.lower == "x"):
+            if before and after and (before.kind in ("NUM", "SHORT", "STS", "SKEIN", "RPAR") and after.kind in ("NUM",)):
+                token.kind, token.value = "X", None
+        elif token.text in ("S", "L") or token.lower in _SIZE_LETTERS or token.kind in ("SIZENAME", "SIZEWORD"):
+            _settle_size(tokens, at, before, after)
+        elif token.kind == "US" and token.text.islower() and not _is_system(tokens, at):
+            token.kind = "WORD"
+        elif token.kind == "HASH" and not (after and after.kind == "NUM"):
+            token.kind = "WORD"
+        elif token.kind == "WORD" and token.lower in ("double", "doubled", "triple"):
+            token.kind, token.value = "STRANDED", 3 if token.lower == "triple" else 2
+
+
+def _settle_quote(tokens: list[Token], at: int, before: Token | None) -> None:
+    token = tokens[at]
+    if before and before.kind in ("NUM",) and before.end == token.start:
+        if token.text == "'":
+            doubled = at + 1 < len(tokens) and tokens[at + 1].text == "'" and tokens[at + 1].start == token.end
+            if not doubled:
+                return
+            tokens[at + 1].kind = "SPENT"
+        token.kind, token.value = "SHORT", "in"
+
+
+def _settle_in(token: Token, before: Token | None, after: Token | None) -> None:
+    """``in`` is inches glued to a number, after ``/`` or per, or where a measure must end; else the preposition."""
+    if not before:
+        return
+    glued = before.kind == "NUM" and before.end == token.start
+    rated = before.kind in ("SLASH", "PER")
+    ends = before.kind == "NUM" and (after is None or after.kind in _AFTER_IN or after.lower in ("diameter", "around", "chest", "circumference", "in", "wide", "long", "square"))
+    if glued or rated or ends:
+        token.kind, token.value = "SHORT", "in"
+
+
+def _settle_size(tokens: list[Token], at: int, before: Token | None, after: Token | None) -> None:
+    """A lone capital S, M or L is a size; m after a number is metres unless sizes stand around it."""
+    token = tokens[at]
+    sized = before is not None and before.kind in ("SIZE", "SIZES")
+    sized = sized or (before is not None and before.kind == "COLON" and at > 1 and tokens[at - 2].kind in ("SIZES", "SIZE"))
+    sized = sized or (after is not None and after.kind in ("SIZE",) and before is not None and before.kind != "NUM")
+    in_list = before is not None and before.kind in ("LPAR", "COMMA", "SLASH", "DASH", "RPAR", "SZ", "SEMI", "AND")
+    in_list = in_list and any(other.kind == "SZ" for other in tokens[max(0, at - 4) : at])
+    if token.kind == "SIZEWORD":
+        if sized or in_list or (after is not None and after.kind == "SIZE"):
+            token.kind, token.value = "SZ", token.text
+        else:
+            token.kind = "WORD"
+        return
+    if token.kind == "LEN":  # m
+        follows_size = at > 1 and before is not None and before.kind == "NUM" and tokens[at - 2].kind == "SZ" and token.text == "M"
+        lone = token.text == "M" and (before is None or before.kind not in ("NUM", "RPAR", "SLASH", "PER") or follows_size)
+        if sized or lone or (in_list and token.text == "M"):
+            token.kind, token.value = "SZ", token.text
+        return
+    capital = token.text in ("S", "L")
+    if sized or token.kind == "SIZENAME" or (capital and not (before is not None and before.lower == "'")):
+        token.kind, token.value = "SZ", token.text
+
+
+_PRONOUN_BEFORE = frozenset({"tell", "give", "let", "lets", "show", "for", "to", "of", "with", "both", "made", "from"})
+
+
+def _is_system(tokens: list[Token], at: int) -> bool:
+    before = tokens[at - 1].lower if at else ""
+    number_near = (at + 1 < len(tokens) and tokens[at + 1].kind in ("NUM", "SIZE", "HASH", "NEEDLE")) or (at > 0 and tokens[at - 1].kind == "NUM")
+    return (number_near and before not in _PRONOUN_BEFORE) or before in ("in", "to", "or", "and", "into")

@@ -1,0 +1,99 @@
+"""Changes and their undoing: before a row is touched, its image is written down beside it."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from typing import TYPE_CHECKING
+
+from yarnchat.notebook.errors import NotebookError
+from yarnchat.notebook.rows import Cell, Row
+
+if TYPE_CHECKING:
+    from sqlite3 import Connection
+
+_KEYS = {"entry": "id", "setting": "name"}
+
+
+class Ledger:
+    """One change under way, inside one transaction; nothing is journalled where nothing differs."""
+
+    def __init__(self, connection: Connection, today: date) -> None:
+        self._connection = connection
+        self._today = today
+        self._change: int | None = None
+
+    @property
+    def changed(self) -> bool:
+        """Whether any row now differs."""
+        return self._change is not None
+
+    def put(self, place: str, row: Row) -> Cell:
+        """Write a row over the one of its key; a row with no key gets a new one. Returns the key."""
+        column = _KEYS[place]
+        key = row[column]
+        before = None if key is None else read(self._connection, place, key)
+        if before == row:
+            return key
+        written = _write(self._connection, place, row)
+        self._keep(place, written if key is None else key, before)
+        return written if key is None else key
+
+    def remove(self, place: str, key: Cell) -> None:
+        """Take a row out."""
+        before = read(self._connection, place, key)
+        if before is not None:
+            self._connection.execute(f"DELETE FROM {place} WHERE {_KEYS[place]} = ?", (key,))
+            self._keep(place, key, before)
+
+    def close(self, sentence: str) -> None:
+        """Name the change by the sentence she was told."""
+        self._connection.execute("UPDATE change SET sentence = ? WHERE id = ?", (sentence, self._change))
+
+    def _keep(self, place: str, key: Cell, before: Row | None) -> None:
+        if self._change is None:
+            made = self._connection.execute(
+                "INSERT INTO change (made, sentence) VALUES (?, '')", (self._today.isoformat(),)
+            )
+            self._change = made.lastrowid
+        image = None if before is None else json.dumps(before, ensure_ascii=False)
+        self._connection.execute(
+            "INSERT INTO before_image VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING",
+            (self._change, place, str(key), image),
+        )
+
+
+def undo(connection: Connection) -> tuple[str, list[tuple[str, str, bool]]]:
+    """Take back the last change: its sentence, and for each row its place, key and whether it is there now."""
+    last = connection.execute("SELECT id, sentence FROM change ORDER BY id DESC LIMIT 1").fetchone()
+    if last is None:
+        raise NotebookError("There is nothing to undo: the notebook is as it was at the start.")
+    images = connection.execute(
+        "SELECT place, row_key, image FROM before_image WHERE change_id = ? ORDER BY place, CAST(row_key AS INTEGER)",
+        (last["id"],),
+    ).fetchall()
+    for place, key, _ in images:
+        connection.execute(f"DELETE FROM {place} WHERE {_KEYS[place]} = ?", (key,))
+    for place, _, image in images:
+        if image is not None:
+            _write(connection, place, json.loads(image))
+    connection.execute("DELETE FROM change WHERE id = ?", (last["id"],))
+    return last["sentence"], [(place, key, image is not None) for place, key, image in images]
+
+
+def read(connection: Connection, place: str, key: Cell) -> Row | None:
+    """The row of that key, or None."""
+    row = connection.execute(f"SELECT * FROM {place} WHERE {_KEYS[place]} = ?", (key,)).fetchone()
+    return None if row is None else dict(row)
+
+
+def _write(connection: Connection, place: str, row: Row) -> int | None:
+    """Insert or update by key. Columns the table no longer has are left out, new ones stay empty."""
+    known = [column["name"] for column in connection.execute(f"PRAGMA table_info({place})")]
+    columns = [column for column in known if column in row]
+    updates = ", ".join(f"{column} = excluded.{column}" for column in columns)
+    return connection.execute(
+        f"INSERT INTO {place} ({', '.join(columns)}) VALUES ({', '.join('?' * len(columns))}) "
+        f"ON CONFLICT ({_KEYS[place]}) DO UPDATE SET {updates}",
+        [row[column] for column in columns],
+    ).lastrowid

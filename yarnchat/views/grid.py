@@ -1,0 +1,140 @@
+"""Grids: the parts of an answer (sizes, colours, candidate yarns) and its lists as rows of plain cells."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from yarnchat.answers import Amount, Answer, Figure, Part, Ratio
+from yarnchat.language.clean import printable
+from yarnchat.quantity import number
+from yarnchat.views import figures as words
+from yarnchat.views.bars import Span
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A heading and its cells, one a row; numbers stand right."""
+
+    head: str
+    cells: list[str]
+    right: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """Columns of equal length; the first ``names`` columns name the row.
+
+    ``spans``: what a bar would show of each row, or nothing. ``rounded``: whether a number shown was rounded.
+    """
+
+    columns: list[Column]
+    names: int = 1
+    spans: tuple[Span, ...] = ()
+    span_label: str = ""
+    rounded: bool = False
+
+    def rows(self) -> Iterator[tuple[str, ...]]:
+        """The cells, row by row."""
+        return zip(*(column.cells for column in self.columns), strict=True)
+
+
+def grids(answer: Answer) -> list[Grid]:
+    """Every grid of an answer: parts by size, colour (and its sizes) or yarn; ratios; the notebook."""
+    kinds = (("size", answer.sizes), ("colour", answer.colours), ("yarn", answer.yarns))
+    made = [_of_parts(kind, parts) for kind, parts in kinds if parts]
+    return made + [grid for grid in (_of_ratios(answer), _of_items(answer)) if grid]
+
+
+def _of_parts(kind: str, parts: Sequence[Part]) -> Grid:
+    """One row a part; a part with sizes of its own has one row a size, its name on the first of them."""
+    nested = any(part.sizes for part in parts)
+    rows: list[tuple[str, str, Part]] = []
+    for part in parts:
+        inner = [(size.name, size) for size in part.sizes]
+        if part.figures or not inner:
+            inner.insert(0, ("", part))
+        rows += [(part.name if index == 0 else "", name, row) for index, (name, row) in enumerate(inner)]
+    columns = [Column(kind, [printable(name) for name, _, _ in rows])]
+    if nested:
+        columns.append(Column("size", [printable(size) for _, size, _ in rows]))
+    names = len(columns)
+    shown = [row for _, _, row in rows]
+    for figure in words.ordered(name for row in shown for name in row.figures):
+        columns += _columns(figure, [row.figures.get(figure) for row in shown])
+    spans, of = _spans(kind, shown)
+    rounded = any(_is_rounded(figure) for row in shown for figure in row.figures.values())
+    return Grid(columns, names, spans, of, rounded)
+
+
+def _columns(name: str, figures: list[Figure | None]) -> list[Column]:
+    """The column of a figure, its unit in the heading where all rows share it, and one for its range."""
+    head = words.label(name)
+    amounts = [figure for figure in figures if isinstance(figure, Amount)]
+    units = {amount.unit for amount in amounts}
+    right = all(isinstance(figure, Amount | Ratio | int | float | None) for figure in figures)
+    if len(units) == 1 and name != "cost":
+        head += f" ({printable(units.pop())})"
+        cells = ["" if figure is None else words.bare(name, figure) for figure in figures]
+    else:
+        cells = [_cell(name, figure) for figure in figures]
+    made = [Column(head, cells, right)]
+    if any(ranges := [words.range_of(figure) for figure in figures]):
+        made.append(Column(f"{words.label(name)} range", ranges, True))
+    return made
+
+
+def _cell(name: str, figure: Figure | None) -> str:
+    if figure is None:
+        return ""
+    return words.with_unit(name, figure) if isinstance(figure, Amount) else words.bare(name, figure)
+
+
+def _spans(kind: str, rows: Sequence[Part]) -> tuple[tuple[Span, ...], str]:
+    """What bars would compare: cost or length, where every row has it and in one unit; with its label."""
+    for name in ("cost", "length", "need") if kind == "yarn" else ("length", "need"):
+        amounts = [row.figures.get(name) for row in rows]
+        found = [amount for amount in amounts if isinstance(amount, Amount)]
+        if len(found) == len(rows) > 1 and len({amount.unit for amount in found}) == 1:
+            return tuple(_span(amount) for amount in found), words.label(name)
+    return (), ""
+
+
+def _span(amount: Amount) -> Span:
+    low = amount.value if amount.low is None else amount.low
+    high = amount.value if amount.high is None else amount.high
+    return Span(low, amount.value, high)
+
+
+def _is_rounded(figure: Figure) -> bool:
+    return isinstance(figure, Amount | Ratio) and words.is_about(figure.value)
+
+
+def _of_ratios(answer: Answer) -> Grid | None:
+    rows = words.ratio_rows(answer.figures)
+    if not rows:
+        return None
+    columns = [
+        Column("from", [printable(row.from_) for row in rows]),
+        Column("to", [printable(row.to) for row in rows]),
+        Column("ratio", [number(row.value) for row in rows], True),
+        Column("ratio range", [f"{number(row.low)}–{number(row.high)}" for row in rows], True),
+        Column("basis", [words.BASIS[row.basis] for row in rows]),
+    ]
+    if any(row.swatches for row in rows):
+        columns.append(Column("swatches", [words.said("swatches", row.swatches) for row in rows]))
+    return Grid(columns, names=2)
+
+
+def _of_items(answer: Answer) -> Grid | None:
+    found = words.items(answer.figures)
+    if not found:
+        return None
+    return Grid(
+        [
+            Column("kind", [printable(item.kind) for item in found]),
+            Column("name", [printable(item.name) for item in found]),
+            Column("facts", [printable(item.text) for item in found]),
+        ],
+        names=2,
+    )
