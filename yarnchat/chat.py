@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import io
 import os
 import sys
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 from prompt_toolkit import PromptSession
 from prompt_toolkit.history import FileHistory, History, InMemoryHistory
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
+from prompt_toolkit.utils import is_dumb_terminal
 
 PROMPT = "yarn> "
 FAREWELLS = frozenset({"quit", "exit", "bye"})
@@ -22,10 +25,8 @@ def talk(notebook: str | None) -> int:
     with ThreadPoolExecutor(1) as behind:
         loading = behind.submit(_load)
         print(_WELCOME)
-        session: PromptSession[str] = PromptSession(
-            PROMPT, history=_history(), key_bindings=_keys(), multiline=True, reserve_space_for_menu=0
-        )
-        question = _next_question(session)
+        prompt = _plain_prompt if is_dumb_terminal() else _session().prompt
+        question = _next_question(prompt)
         if question is None:
             return 0
         loading.result()
@@ -38,7 +39,7 @@ def talk(notebook: str | None) -> int:
             print(render(assistant.ask(question), _width()), end="\n\n")
         except KeyboardInterrupt:
             print("Stopped.")
-        question = _next_question(session)
+        question = _next_question(prompt)
     return 0
 
 
@@ -51,11 +52,11 @@ def history_path() -> Path:
     return Path(platformdirs.user_state_dir("yarnchat")) / "history"
 
 
-def _next_question(session: PromptSession[str]) -> str | None:
+def _next_question(prompt: Callable[[], str]) -> str | None:
     """The next question with something in it; None when she leaves."""
     while True:
         try:
-            typed = session.prompt().strip()
+            typed = _sound(prompt()).strip()
         except KeyboardInterrupt:
             continue
         except EOFError:
@@ -64,6 +65,28 @@ def _next_question(session: PromptSession[str]) -> str | None:
             return None
         if typed:
             return typed
+
+
+def _session() -> PromptSession[str]:
+    return PromptSession(
+        PROMPT, history=_history(), key_bindings=_keys(), multiline=True, reserve_space_for_menu=0
+    )
+
+
+def _plain_prompt() -> str:
+    """A line from a terminal that can do nothing but write lines; it has no history and no paste of several."""
+    if isinstance(sys.stdin, io.TextIOWrapper):
+        sys.stdin.reconfigure(errors="surrogateescape")
+    try:
+        return input(PROMPT)
+    except (KeyboardInterrupt, EOFError):
+        print()
+        raise
+
+
+def _sound(typed: str) -> str:
+    """Typed text; bytes that are no UTF-8 become the replacement sign, which no question can use."""
+    return typed.encode("utf-8", "surrogateescape").decode("utf-8", "replace")
 
 
 def _keys() -> KeyBindings:
@@ -86,7 +109,7 @@ class _KeptHistory(FileHistory):
 
     def store_string(self, string: str) -> None:
         try:
-            super().store_string(string)
+            super().store_string(_sound(string))
         except OSError as error:
             print(f"That line is not kept in your history: {error.strerror}.", file=sys.stderr)
 

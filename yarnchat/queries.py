@@ -147,11 +147,13 @@ class Holding:
     amount: float
     unit: str
     yarn: Yarn = Yarn()
+    left: bool = False
+    """True where it is what remains after what was used, False where it is all there was."""
 
     def __str__(self) -> str:
         unit = "skeins" if self.unit == "skein" else self.unit
         of = f" of {self.yarn}" if str(self.yarn) else ""
-        return f"{number(self.amount)} {unit}{of}"
+        return f"{number(self.amount)} {unit}{of}{' left' if self.left else ''}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -170,7 +170,8 @@ def _grist_against(length: Quantity, mass: Quantity, named: WeightClass, report:
     if below or above:
         report.found(
             "doubt",
-            f"{length} / {mass} is {number(metres)} m/100 g: too {'thick' if below else 'thin'} for {named.label}, "
+            f"{length} / {mass} is {number(metres)} m/100 g: "
+            f"too {'thick' if below else 'thin'} for {named.label}, "
             f"{published} m/100 g in the published tables ({GRIST_SLACK:.0%} beyond them passes).",
         )
 

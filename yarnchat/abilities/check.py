@@ -7,6 +7,7 @@ from dataclasses import replace
 from yarnchat.abilities import agreement, materials
 from yarnchat.abilities.agreement import Report
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.sanity import sane
 from yarnchat.answers import Finding
 from yarnchat.queries import Grading, PutUp, Query, Yarn
 from yarnchat.refusals import unclear
@@ -14,6 +15,7 @@ from yarnchat.refusals import unclear
 
 def answer(query: Query, _context: Context) -> Draft:
     """Everything that was said twice, or that has a published range, held against each other."""
+    sane(query)
     report = Report()
     yarns = _yarns(query)
     for said in yarns:

@@ -5,13 +5,15 @@ from __future__ import annotations
 import re
 
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.sanity import gauge as sane_gauge
+from yarnchat.abilities.sanity import positive
 from yarnchat.answers import Amount, Figure
 from yarnchat.fabric import grist
 from yarnchat.knowledge import needles
 from yarnchat.knowledge.conversions import systems
 from yarnchat.quantity import LENGTHS, MASSES, Quantity, factor, is_length, number
 from yarnchat.queries import Gauge, Measured, Needle, PutUp, Query
-from yarnchat.refusals import refused, unclear
+from yarnchat.refusals import unclear
 
 TWINS = {"yd": "m", "m": "yd", "ft": "m", "km": "yd", "in": "cm", "cm": "in", "mm": "in"}
 TWINS |= {"g": "oz", "oz": "g", "lb": "kg", "kg": "lb"}
@@ -71,15 +73,10 @@ def _count_of(put_up: PutUp | None) -> tuple[float, str] | None:
     """A label's length per 100 g, in the label's own length."""
     if not put_up or not put_up.length or not put_up.mass:
         return None
-    _positive(put_up.length.value, "A length")
-    _positive(put_up.mass.value, "A mass")
+    positive(put_up.length.value, put_up.length.unit)
+    positive(put_up.mass.value, put_up.mass.unit)
     unit = "yd" if put_up.length.unit in ("yd", "ft", "in") else "m"
     return put_up.length.to(unit).value * 100 / put_up.mass.to("g").value, f"{unit}/100 g"
-
-
-def _positive(value: float, what: str) -> None:
-    if value <= 0:
-        raise refused(f"{what} of {number(value)} cannot be: it must be more than zero.")
 
 
 def _plain(value: float, unit: str, was: str, working: list[str]) -> Draft:
@@ -98,7 +95,7 @@ def _amount(amount: Quantity, into: str | None) -> Draft:
             f"{amount} in {unit} depends on the yarn: its length and mass are missing. "
             f"Type for example: {amount} of a 200 m/100 g yarn in {unit}."
         )
-    _positive(amount.value, "An amount")
+    positive(amount.value, amount.unit)
     rate = factor(amount.unit, unit)
     source = EXACT if is_length(unit) else EXACT_MASS
     step = f"{amount} × {rate:.7g} = {amount.value * rate:.7g} {unit} ({source})"
@@ -108,7 +105,7 @@ def _amount(amount: Quantity, into: str | None) -> Draft:
 def _count(count: tuple[float, str], into: str | None) -> Draft:
     value, system = count
     wanted = into or COUNT_TWIN.get(system, "m/100 g")
-    _positive(value, "A yarn number")
+    positive(value, system)
     said = f"{number(value)} {system}"
     if _key(system) not in systems() or _key(wanted) not in systems():
         raise unclear(
@@ -137,8 +134,7 @@ def _length_asked(into: str | None, said: Quantity) -> Quantity:
 
 
 def _gauge(gauge: Gauge, into: str | None) -> Draft:
-    _positive(gauge.stitches, "A gauge")
-    _positive(gauge.over.value, "A length")
+    sane_gauge(gauge)
     over = _length_asked(into, gauge.over)
     rate = over.to(gauge.over.unit).value / gauge.over.value
     stitches = gauge.stitches * rate
@@ -158,15 +154,14 @@ def _gauge(gauge: Gauge, into: str | None) -> Draft:
 
 def _across(gauge: Gauge, measured: Measured) -> Draft:
     """Stitches (and rows) for a width, or the width of so many stitches."""
-    _positive(gauge.stitches, "A gauge")
-    _positive(gauge.over.value, "A length")
+    sane_gauge(gauge)
     if measured.count:
         return _width(gauge, *measured.count)
     width = measured.amount
     assert width is not None
     if not is_length(width.unit):
         raise unclear(f"Stitches for {width}? Give a width. Type for example: 22 sts to 10 cm over 40 cm.")
-    _positive(width.value, "A width")
+    positive(width.value, width.unit)
     share = width.to(gauge.over.unit).value / gauge.over.value
     stitches = gauge.stitches * share
     step = f"{number(gauge.stitches)} sts × {width} / {gauge.over} = {stitches:.4g} sts"
@@ -180,7 +175,7 @@ def _width(gauge: Gauge, count: float, system: str) -> Draft:
     per = {"sts": gauge.stitches, "rows": gauge.rows}.get(system)
     if not per:
         raise unclear(f"How wide is {number(count)} {system}? Type for example: 88 sts at 22 sts to 10 cm.")
-    _positive(count, "A count")
+    positive(count, system)
     width = count / per * gauge.over.value
     unit = gauge.over.unit
     step = f"{number(count)} {system} / {number(per)} {system} × {gauge.over} = {width:.4g} {unit}"
@@ -230,7 +225,7 @@ def _rows(needle: Needle) -> list[needles.Needle]:
     """The table rows of a needle, the first the one most tables have; a Refusal where no table has it."""
     if needle.system == "mm":
         millimetres = float(needle.size)
-        _positive(millimetres, "A needle")
+        positive(millimetres, "mm")
         rows = needles.by_mm(millimetres)
     else:
         rows = needles.by_us(needle.size) if needle.system == "us" else needles.by_uk(needle.size)

@@ -127,7 +127,7 @@ def _by_label(what: str, length: Quantity, mass: Quantity, rate: float, report: 
     if share > ERROR:
         report.found(
             "doubt",
-            f"{what}{mass} is {expected} by the label, not {length} ({share:.1%} apart; up to {ERROR:.0%} passes).",
+            f"{what}{mass} is {expected} by the label, not {length} ({share:.1%} apart; {ERROR:.0%} passes).",
         )
 
 

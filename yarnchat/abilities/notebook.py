@@ -1,32 +1,280 @@
-"""Notebook: remember, list, rename, forget, undo and settings; what is read back is what was stored."""
+"""Notebook: remember, list, rename, forget, undo and settings; what is said back is what was stored."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.remembered import memory
+from yarnchat.abilities.sanity import positive, sane
 from yarnchat.answers import Item
-from yarnchat.notebook import Change, Notebook, NotebookError
-from yarnchat.quantity import Quantity, is_length
-from yarnchat.queries import Holding, Note, Query, Yarn
-from yarnchat.refusals import Refusal, refused, unclear
+from yarnchat.notebook import Change, Notebook, NotebookError, Settings, Stored
+from yarnchat.quantity import Quantity, is_length, number
+from yarnchat.queries import Holding, Note, Query, Swatch, Yarn
+from yarnchat.refusals import refused, unclear
 
-KINDS = ("yarn", "swatch", "stash", "setting")
-CONFIRMED = ("yes", "now", "sure")
-"""What is said with an import to have it done after its preview."""
+CONFIRMED = "yes"
+"""The value of an import that is to be done, not only previewed."""
 
 
 def answer(query: Query, context: Context) -> Draft:
-    """Do what the note asks; a NotebookError is a refusal in its own plain sentence."""
-    note = query.note or Note("list")
+    """Do what the note asks; what the notebook cannot do is refused in its own plain sentence."""
+    note = query.note or Note("remember" if query.swatch or query.stash or query.yarns else "list")
     act = VERBS.get(note.verb)
     if act is None:
-        raise unclear(f"The notebook cannot {note.verb}. It can {', '.join(VERBS)}. Type for example: list my yarns.")
+        raise unclear(
+            f"A notebook cannot {note.verb}; it can {', '.join(VERBS)}. Type for example: list my yarns."
+        )
+    sane(query)
     try:
-        return act(note, query, context.notebook)
+        return act(note, query, context)
     except NotebookError as error:
         raise refused(error.sentence) from None
 
 
-def _done(change: Change) -> Draft:
-    return Draft(change.sentence)
+def _remember(note: Note, query: Query, context: Context) -> Draft:
+    book = context.notebook
+    if query.swatch and note.kind in (None, "swatch"):
+        return _done(book.remember_swatch(_whole(query.swatch, context), note.name))
+    if query.stash and note.kind in (None, "stash"):
+        return _done(*(_stash(holding, note, context) for holding in query.stash))
+    if note.setting:
+        return _set(note, query, context)
+    yarns = [yarn for yarn in (*query.yarns, query.pattern) if yarn != Yarn()]
+    if not yarns:
+        raise unclear(
+            "What should be remembered? "
+            "Type for example: remember Dunnock DK, 225 m per 100 g, 22 sts to 10 cm."
+        )
+    return _done(
+        *(book.remember_yarn(_named(yarn, note.name if len(yarns) == 1 else None)) for yarn in yarns)
+    )
+
+
+def _named(yarn: Yarn, name: str | None) -> Yarn:
+    if name or yarn.name:
+        return replace(yarn, name=name or yarn.name)
+    raise unclear(f"What is the yarn called ({yarn})? Type for example: remember Dunnock DK, {yarn}.")
+
+
+def _whole(swatch: Swatch, context: Context) -> Swatch:
+    """The swatch with what the notebook knows of its yarn; a Refusal where it could never be used."""
+    for side in (swatch.mass, swatch.width, swatch.height):
+        if side is None:
+            raise unclear(
+                "A swatch needs its width, height and mass. Type for example: "
+                "remember my swatch: Dunnock DK, 225 m per 100 g, 15 by 15 cm, 10.8 g."
+            )
+        positive(side.value, side.unit)
+    yarn = memory(context).complete(swatch.yarn)
+    if not (yarn.name or yarn.weight_class):
+        raise unclear(
+            "Whose swatch is it? Its yarn or weight is missing. Type for example: my swatch of Dunnock DK."
+        )
+    if not (yarn.put_up and yarn.put_up.length and yarn.put_up.mass):
+        raise unclear(
+            f"How long is {yarn.name or 'the yarn'} for its mass? Its put-up is missing. "
+            "Type for example: 225 m per 100 g."
+        )
+    return replace(swatch, yarn=yarn)
+
+
+def _stash(holding: Holding, note: Note, context: Context) -> Change:
+    """Keep so much of a yarn, in skeins or grams."""
+    yarn = memory(context).complete(holding.yarn)
+    name = note.name or yarn.name or yarn.class_as_said or yarn.weight_class
+    if not name:
+        raise unclear("Of which yarn? Type for example: I have 6 skeins of Dunnock DK in my stash.")
+    said = holding.yarn if str(holding.yarn) else None
+    if holding.unit == "skein":
+        return context.notebook.stash_yarn(name, holding.amount, None, said)
+    if not is_length(holding.unit):
+        return context.notebook.stash_yarn(
+            name, None, Quantity(holding.amount, holding.unit).to("g").value, said
+        )
+    if not yarn.put_up or not yarn.put_up.length:
+        raise unclear(
+            f"How long is one skein of {name}? The stash is kept in skeins or grams. "
+            "Type for example: 225 m a skein."
+        )
+    skeins = holding.amount / yarn.put_up.length.to(holding.unit).value
+    return context.notebook.stash_yarn(name, skeins, None, said)
+
+
+def _correct(note: Note, query: Query, context: Context) -> Draft:
+    name = note.name or next((yarn.name for yarn in (*query.yarns, query.pattern) if yarn.name), None)
+    if name:
+        _known(name, note.verb, context.notebook)
+    return _remember(note, query, context)
+
+
+def _list(note: Note, _query: Query, context: Context) -> Draft:
+    """Everything of a kind, or of every kind."""
+    book = context.notebook
+    wanted = (note.kind,) if note.kind else ("yarn", "swatch", "stash", "setting")
+    entries: list[Stored] = []
+    if "yarn" in wanted:
+        entries += book.yarns()
+    if "swatch" in wanted:
+        entries += book.swatches()
+    if "stash" in wanted:
+        entries += book.stash()
+    items = [*map(_item, entries), *(_settings(book.settings()) if "setting" in wanted else ())]
+    return _shown(items, f"Your notebook has {_counted(entries)}." if entries else _nothing(note.kind))
+
+
+def _nothing(kind: str | None) -> str:
+    if kind == "setting":
+        return "These are your settings."
+    what = {"yarn": "no yarns", "swatch": "no swatches", "stash": "no stash"}.get(
+        kind or "", "no yarns, swatches or stash"
+    )
+    return f"Your notebook has {what} yet."
+
+
+def _counted(entries: list[Stored]) -> str:
+    """So many of each kind."""
+    names = {
+        "yarn": ("yarn", "yarns"),
+        "swatch": ("swatch", "swatches"),
+        "stash": ("stash yarn", "stash yarns"),
+    }
+    counts = [(sum(entry.kind == kind for entry in entries), words) for kind, words in names.items()]
+    return ", ".join(f"{count} {words[count != 1]}" for count, words in counts if count)
+
+
+def _shown(items: list[Item], headline: str) -> Draft:
+    lines = [f"{item.kind} {item.name}: {item.text}" for item in items]
+    return Draft(headline, {"items": items}, working=lines)
+
+
+def _item(entry: Stored) -> Item:
+    return Item(kind=entry.kind, name=entry.name, text=f"{entry} (since {entry.since.isoformat()})")
+
+
+def _settings(settings: Settings) -> list[Item]:
+    """The settings in words, defaults as well."""
+    said = {
+        "units": settings.units or "as each question has them",
+        "spares": f"{settings.spares}",
+        "scale_step": f"{number(settings.scale_step)} g"
+        if settings.scale_step
+        else "the last digit of each mass",
+    }
+    return [Item(kind="setting", name=name, text=text) for name, text in said.items()]
+
+
+def _show(note: Note, query: Query, context: Context) -> Draft:
+    name = note.name or next((yarn.name for yarn in query.yarns if yarn.name), None)
+    if not name:
+        return _list(note, query, context)
+    found = [entry for entry in _known(name, note.verb, context.notebook) if note.kind in (None, entry.kind)]
+    if not found:
+        raise unclear(f"There is no {note.kind} called {name}. Type for example: show {name}.")
+    return _shown(
+        [_item(entry) for entry in found], f"Your notebook has {_counted(found)} called {found[0].name}."
+    )
+
+
+def _known(name: str, verb: str, book: Notebook) -> list[Stored]:
+    """The entries of that name; a Refusal with the near ones where there is none."""
+    found = book.find(name)
+    if not found:
+        near = tuple(f"{verb} {like}" for like in book.near(name))
+        meant = (
+            f" Did you mean {' or '.join(book.near(name))}?" if near else " Type for example: list my yarns."
+        )
+        raise unclear(f"Your notebook has nothing called {name}.{meant}", suggestions=near)
+    return found
+
+
+def _rename(note: Note, _query: Query, context: Context) -> Draft:
+    if not note.name or not note.new_name:
+        raise unclear("Rename what to what? Type for example: rename Dunnock DK to Dunnock.")
+    _known(note.name, note.verb, context.notebook)
+    return _done(context.notebook.rename(note.name, note.new_name))
+
+
+def _forget(note: Note, query: Query, context: Context) -> Draft:
+    name = note.name or next((yarn.name for yarn in query.yarns if yarn.name), None)
+    if note.setting:
+        return _done(context.notebook.set(note.setting, "default"))
+    if not name:
+        raise unclear("Forget what? Type for example: forget Dunnock DK. Undo takes back the last change.")
+    _known(name, note.verb, context.notebook)
+    return _done(context.notebook.forget(name, note.kind))
+
+
+def _undo(_note: Note, _query: Query, context: Context) -> Draft:
+    return _done(context.notebook.undo())
+
+
+def _set(note: Note, query: Query, context: Context) -> Draft:
+    setting = note.setting or ("spares" if query.spares is not None else None)
+    value = (
+        note.value if note.value is not None else (str(query.spares) if query.spares is not None else None)
+    )
+    if not setting or value is None:
+        raise unclear("Set what? Type for example: set units m, set spares 2, or set scale step 0.1 g.")
+    return _done(context.notebook.set(setting, value))
+
+
+def _export(note: Note, _query: Query, context: Context) -> Draft:
+    return _done(context.notebook.export(_path(note)))
+
+
+def _import(note: Note, _query: Query, context: Context) -> Draft:
+    """What a file would change; done only once it is confirmed."""
+    path = _path(note)
+    if note.name and note.value == CONFIRMED:
+        return _done(context.notebook.import_(path))
+    changes = context.notebook.preview_import(path)
+    if not changes:
+        return Draft(f"Nothing in {path} is new: the notebook already holds it.")
+    return Draft(f"Nothing is changed yet. To take it in, type: import {path} yes", working=changes)
+
+
+def _path(note: Note) -> str:
+    path = note.name or note.value
+    if not path:
+        raise unclear(f"Which file? Type for example: {note.verb} notebook.json")
+    return path
+
+
+def _done(*changes: Change) -> Draft:
+    """What was stored, read back."""
+    stored = [entry for change in changes for entry in change.entries]
+    draft = Draft(" ".join(change.sentence for change in changes))
+    if stored:
+        draft.figures["items"] = [_item(entry) for entry in stored]
+    return draft
+
+
+VERBS: dict[str, Callable[[Note, Query, Context], Draft]] = {
+    "remember": _remember,
+    "list": _list,
+    "show": _show,
+    "rename": _rename,
+    "correct": _correct,
+    "forget": _forget,
+    "undo": _undo,
+    "set": _set,
+    "export": _export,
+    "import": _import,
+}
+
+ABILITY = Ability(
+    name="notebook",
+    summary="Keep your yarns, swatches, stash and settings, and use them in later answers.",
+    examples=(
+        "remember Dunnock DK, 225 m per 100 g, 22 sts to 10 cm",
+        "remember my swatch: Dunnock DK, 225 m per 100 g, 15 by 15 cm, 10.8 g",
+        "list my yarns",
+        "forget Dunnock DK",
+        "undo",
+    ),
+    frames=(Frame(95, slots=("note",)), Frame(95, cues=("notebook",))),
+    uses=frozenset({"note", "yarn", "pattern", "swatch", "stash", "spares", "want"}),
+    answer=answer,
+)

@@ -1,4 +1,4 @@
-"""What the notebook adds to a question: facts of a yarn by name, her swatches, and her usual number of spares."""
+"""What the notebook adds to a question: facts of a yarn by name, her swatches, her usual number of spares."""
 
 from __future__ import annotations
 

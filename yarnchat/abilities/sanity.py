@@ -1,4 +1,4 @@
-"""What cannot be true of yarn: amounts, put-ups, gauges, strands and prices beyond anything knitted by hand."""
+"""What cannot be true of yarn: amounts, put-ups, gauges, strands and prices beyond any hand-knitting."""
 
 from __future__ import annotations
 
@@ -68,8 +68,8 @@ def gauge(counted: Gauge) -> None:
         to_10_cm = count * 10 / counted.over.to("cm").value
         if not low <= to_10_cm <= high:
             raise refused(
-                f"{number(count)} {what} to {counted.over} cannot be: between {number(low)} and {number(high)} "
-                f"{what} to 10 cm can."
+                f"{number(count)} {what} to {counted.over} cannot be: "
+                f"between {number(low)} and {number(high)} {what} to 10 cm can."
             )
 
 

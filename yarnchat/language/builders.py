@@ -299,6 +299,8 @@ def _extent(piece: Piece) -> tuple[Quantity, Quantity | None] | None:
 
 
 def _gauge(piece: Piece) -> Built | None:
+    if piece.tokens[piece.first].kind == "GAUGE" and piece.next_kind() in ("STS", "ROWS", "SPI", "DASH", "X", "TO"):
+        return None
     counts: list[tuple[str, tuple[float, float]]] = []
     pending: tuple[float, float] | None = None
     for child in piece.tree.children:
@@ -350,6 +352,14 @@ def _dimension(piece: Piece) -> Built | None:
 
 def _small(piece: Piece) -> Built | None:
     return Built("small", Quantity(number_of(piece.leaves("NUM")[0])[0], str(piece.leaves("SHORT")[0].value)))
+
+
+def _smalls(piece: Piece) -> Built | None:
+    units = {str(token.value) for token in piece.leaves("SHORT")}
+    read = _list(piece.leaves("NUM"))
+    if not read or len(units) != 1 or len(read.values) < 2:
+        return None
+    return Built("smalls", Series(read.values, units.pop()))
 
 
 # needles, strands, weights ---------------------------------------------------------------------------------------------
@@ -460,7 +470,7 @@ def _fraction(piece: Piece) -> Built | None:
 _BUILDERS: dict[str, Callable[[Piece], Built | None]] = {
     "chain": _chain, "span": _span, "boxed": _boxed, "skeins": _skeins, "counted": _counted, "multiplied": _multiplied,
     "listed": _listed, "gauge": _gauge, "crossgauge": _crossgauge, "rowgauge": _rowgauge, "rows": _rows,
-    "dimension": _dimension, "small": _small, "needle": _needle, "strands": _strands, "wpi": _wpi, "weight": _weight,
+    "dimension": _dimension, "small": _small, "smalls": _smalls, "needle": _needle, "strands": _strands, "wpi": _wpi, "weight": _weight,
     "sized": _sized, "sizenames": _sizenames, "sizenumbers": _sizenumbers, "named": _named, "price": _price,
     "percent": _percent, "grist": _grist, "fraction": _fraction,
 }  # fmt: skip

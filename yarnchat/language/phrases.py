@@ -18,7 +18,7 @@ from yarnchat.language.scan import Token as Scanned
 STARTS = (
     "chain", "span", "boxed", "skeins", "multiplied", "counted", "gauge", "crossgauge", "rowgauge", "rows", "dimension",
     "needle", "strands", "wpi", "weight", "sized", "sizenames", "sizenumbers", "named", "price", "percent", "grist",
-    "small", "listed", "fraction",
+    "smalls", "small", "listed", "fraction",
 )  # fmt: skip
 MAX_TOKENS = 64
 

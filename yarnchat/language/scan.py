@@ -284,6 +284,10 @@ def _known(tokens: list[Token], table: Table) -> list[Token]:
         if found and (token.kind == "WORD" or len(found[0].words) > 1 or token.kind == "SIGN"):
             entry, end = found
             last = tokens[end - 1]
+            if entry.words[0].isdigit() and (last.end - token.start > len(entry.value if isinstance(entry.value, str) else "") or (end < len(tokens) and tokens[end].kind == "NUM")):
+                out.append(token)
+                at += 1
+                continue
             text = token.text if end == at + 1 else " ".join(t.text for t in tokens[at:end])
             out.append(Token(entry.kind, text, token.start, last.end, entry.value))
             at = end

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import fields, replace
 from datetime import date
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
-from yarnchat.notebook import journal, settings, transfer
+from yarnchat.notebook import journal, lookup, merge, settings, transfer
 from yarnchat.notebook.entries import (
-    KINDS,
     Change,
     Settings,
     Stored,
@@ -23,20 +21,20 @@ from yarnchat.notebook.entries import (
     label,
 )
 from yarnchat.notebook.errors import DamagedError, NotebookError
-from yarnchat.notebook.merge import Plan, plan
-from yarnchat.notebook.names import LONGEST, clean_name, key
-from yarnchat.notebook.rows import Cell, from_row, to_row
-from yarnchat.notebook.store import Store
+from yarnchat.notebook.names import clean_name, key
+from yarnchat.notebook.rows import to_row
+from yarnchat.notebook.store import PATIENCE, Store
 from yarnchat.queries import Swatch, Yarn
 
 if TYPE_CHECKING:
     from sqlite3 import Connection
 
-_NEW = 0  # the id of an entry that has none yet
+_NEW = 0
 _NEAR = 80  # of 100, rapidfuzz's WRatio
 _SHOWN = 5
 
-_Kind = TypeVar("_Kind", StoredYarn, StoredSwatch, StoredHolding)
+_PAIRS = (("weight_class", "class_as_said"), ("gauge", "other_gauge"), ("needle", "other_needle"))
+
 _Kept = TypeVar("_Kept")
 
 
@@ -47,9 +45,17 @@ class Notebook:
     file then holds what it held before.
     """
 
-    def __init__(self, where: str | Path | None = None, today: Callable[[], date] = date.today) -> None:
-        """A path, ":memory:", or None for the user's own: $YARNCHAT_NOTEBOOK, else in the user data folder."""
-        self._store = Store(where)
+    def __init__(
+        self,
+        where: str | Path | None = None,
+        today: Callable[[], date] = date.today,
+        patience: float = PATIENCE,
+    ) -> None:
+        """A path, ":memory:", or None for the user's own: YARNCHAT_NOTEBOOK, else in the user data folder.
+
+        ``patience`` is how many seconds a try waits for another program; there are three tries.
+        """
+        self._store = Store(where, patience)
         self._today = today
         self._kept: dict[str, object] = {}
         self._stamp: tuple[int, int, int] | None = None
@@ -60,47 +66,49 @@ class Notebook:
         return str(self._store.where)
 
     def close(self) -> None:
-        """Let go of the file; the next use opens it again."""
+        """Let go of the file; the next use opens it again. What is in memory is gone."""
         self._store.close()
 
     def remember_yarn(self, yarn: Yarn) -> Change:
         """Keep a yarn by its name. Of a known yarn, what is said now replaces what was said of it before."""
         name = clean_name(yarn.name)
         with self._writing() as (connection, ledger):
-            known = _only(connection, name, StoredYarn)
+            known = lookup.only(connection, name, StoredYarn)
             if known is None:
                 entry = StoredYarn(_NEW, name, self._today(), yarn)
             else:
-                entry = replace(known, name=name, yarn=_updated(known.yarn, yarn))
-            return self._put(connection, ledger, entry, known)
+                entry = replace(known, yarn=_updated(known.yarn, replace(yarn, name=known.name)))
+            return _put(connection, ledger, entry, known)
 
     def remember_swatch(self, swatch: Swatch, name: str | None = None) -> Change:
         """Keep a swatch by a name of its own; without one it is numbered after its yarn."""
         with self._writing() as (connection, ledger):
-            chosen = _numbered(connection, swatch.yarn) if name is None else clean_name(name)
-            known = _only(connection, chosen, StoredSwatch)
+            chosen = lookup.numbered(connection, swatch.yarn) if name is None else clean_name(name)
+            known = lookup.only(connection, chosen, StoredSwatch)
             if known is None:
                 entry = StoredSwatch(_NEW, chosen, self._today(), swatch)
             else:
-                entry = replace(known, name=chosen, swatch=swatch)
-            return self._put(connection, ledger, entry, known)
+                entry = replace(known, swatch=swatch)
+            return _put(connection, ledger, entry, known)
 
     def stash_yarn(self, name: str, skeins: float | None, grams: float | None, yarn: Yarn | None) -> Change:
-        """Keep how much of a yarn is there: in skeins or in grams, one of the two."""
-        if (skeins is None) == (grams is None):
-            raise NotebookError("Say how much of it there is, either in skeins or in grams.")
+        """Keep how much of a yarn is there: in skeins or in grams. It replaces a former amount."""
         amount, unit = (grams, "g") if skeins is None else (skeins, "skein")
-        assert amount is not None
+        if amount is None or (skeins is not None and grams is not None):
+            raise NotebookError("Say how much of it there is, either in skeins or in grams.")
         chosen = clean_name(name)
         with self._writing() as (connection, ledger):
-            known = _only(connection, chosen, StoredHolding)
+            known = lookup.only(connection, chosen, StoredHolding)
             facts = _updated(known.yarn if known else Yarn(), yarn or Yarn())
-            since, number = (known.since, known.id) if known else (self._today(), _NEW)
-            entry = StoredHolding(amount, unit, facts, id=number, name=chosen, since=since)
-            return self._put(connection, ledger, entry, known)
+            if facts.name is not None and key(facts.name) == key(chosen):
+                facts = replace(facts, name=None)
+            number, since = (known.id, known.since) if known else (_NEW, self._today())
+            spelled = known.name if known else chosen
+            entry = StoredHolding(amount, unit, facts, id=number, name=spelled, since=since)
+            return _put(connection, ledger, entry, known)
 
     def set(self, setting: str, value: str) -> Change:
-        """Set "units" (yd, m), "spares" (whole skeins) or "scale_step" (grams); the value "default" unsets it."""
+        """Set "units" (yd, m), "spares" (skeins) or "scale_step" (grams); the value "default" unsets it."""
         kept = settings.checked(setting, value)
         with self._writing() as (connection, ledger):
             if kept is None:
@@ -112,22 +120,26 @@ class Notebook:
 
     def yarns(self) -> tuple[StoredYarn, ...]:
         """The remembered yarns, in the order they came."""
-        return self._listing(StoredYarn)
+        with self._reading() as connection:
+            if connection is None:
+                return ()
+            return self._cached(connection, "yarns", lambda: lookup.every(connection, StoredYarn))
 
     def swatches(self, of: str | None = None) -> tuple[StoredSwatch, ...]:
         """The remembered swatches, in the order they came; ``of`` picks those of one yarn."""
-        if of is None:
-            return self._listing(StoredSwatch)
         with self._reading() as connection:
-            found = () if connection is None else _of_yarn(connection, "swatch", key(of))
-            return tuple(entry for entry in found if isinstance(entry, StoredSwatch))
+            if connection is None:
+                return ()
+            if of is not None:
+                return lookup.of_yarn(connection, of, StoredSwatch)
+            return self._cached(connection, "swatches", lambda: lookup.every(connection, StoredSwatch))
 
     def stash(self) -> tuple[StoredHolding, ...]:
         """What she has. A holding that says nothing of its yarn takes the remembered yarn of that name."""
         with self._reading() as connection:
             if connection is None:
                 return ()
-            return self._cached(connection, "whole stash", partial(_whole_stash, connection))
+            return self._cached(connection, "stash", lambda: lookup.stash(connection))
 
     def settings(self) -> Settings:
         """The settings, defaults where nothing was set."""
@@ -136,20 +148,22 @@ class Notebook:
 
     def names(self) -> tuple[str, ...]:
         """Every name in the notebook once, in the order they came: words the reader should know."""
-        with self._reading() as connection:
-            return () if connection is None else tuple(self._names(connection).values())
+        return tuple(self._names().values())
 
     def find(self, name: str) -> list[Stored]:
         """The entries of exactly that name, of any kind; case and spacing do not count."""
         with self._reading() as connection:
-            return [] if connection is None else _found(connection, name)
+            if connection is None:
+                return []
+            return [lookup.filled(connection, entry) for entry in lookup.found(connection, name)]
 
     def near(self, name: str) -> list[str]:
         """Names like that one, the likest first; not the name itself."""
+        known = self._names()
+        if not known:
+            return []
         from rapidfuzz import fuzz, process
 
-        with self._reading() as connection:
-            known = {} if connection is None else self._names(connection)
         wanted = key(name)
         hits = process.extract(wanted, list(known), scorer=fuzz.WRatio, score_cutoff=_NEAR, limit=_SHOWN + 1)
         return [known[hit] for hit, *_ in hits if hit != wanted][:_SHOWN]
@@ -158,93 +172,72 @@ class Notebook:
         """Give every entry of that name the new one; swatches and stash of a renamed yarn go with it."""
         name = clean_name(new)
         with self._writing() as (connection, ledger):
-            entries = self._known(connection, old)
-            taken = {entry.kind for entry in _found(connection, name)}
+            entries = _known(connection, old)
+            taken = {entry.kind for entry in lookup.found(connection, name)}
             for entry in entries:
                 if key(name) != key(old) and entry.kind in taken:
-                    raise NotebookError(
-                        f"There is already {called(entry.kind, name)}. Choose another name, or forget that one first."
-                    )
+                    raise NotebookError(f"There is already {called(entry.kind, name)}. Choose another name.")
             for entry in entries:
                 ledger.put("entry", to_row(replace(entry, name=name)))
-            for kind in KINDS if any(entry.kind == "yarn" for entry in entries) else ():
-                for entry in _of_yarn(connection, kind, key(old)):
-                    ledger.put("entry", to_row(_of(entry, name)))
-            stored = tuple(_read(connection, entry.id) for entry in entries)
+            if any(isinstance(entry, StoredYarn) for entry in entries):
+                _rename_yarn(connection, ledger, old, name)
+            stored = tuple(lookup.entry(connection, entry.id) for entry in entries)
             now = "; ".join(f"{label(entry)}: {entry}" for entry in stored)
             return _closed(ledger, f"Renamed “{entries[0].name}”; it is now {now}.", stored)
 
     def forget(self, name: str, kind: str | None = None) -> Change:
-        """Take an entry out; undo brings it back. Where several kinds share the name, the kind has to be said."""
+        """Take an entry out; undo brings it back. Where kinds share the name, the kind has to be said."""
         with self._writing() as (connection, ledger):
-            entries = [entry for entry in self._known(connection, name, kind)]
+            entries = _known(connection, name, kind)
             if len(entries) > 1:
                 shared = " and ".join(label(entry) for entry in entries)
                 raise NotebookError(f"There is {shared}: say which of them to forget.")
             (entry,) = entries
             ledger.remove("entry", entry.id)
-            left = _found(connection, name)
-            still = f" {_capital(label(left[0]))} is still there." if left else ""
-            return _closed(ledger, f"Forgot {label(entry)} ({entry}).{still} Undo brings it back.")
+            left = lookup.found(connection, name)
+            still = f"{_capital(' and '.join(map(label, left)))} stays. " if left else ""
+            return _closed(ledger, f"Forgot {label(entry)}: {entry}.", more=f"{still}Undo brings it back.")
 
     def undo(self) -> Change:
         """Take back the last change, whichever program made it; again for the one before."""
         with self._writing() as (connection, _):
-            sentence, rows = journal.undo(connection)
-            entries = [int(row) for place, row, there in rows if place == "entry" and there]
-            gone = sum(place == "entry" and not there for place, _, there in rows)
-            stored = tuple(_read(connection, number) for number in entries)
-            now = [f"{_capital(label(entry))} is again {entry}." for entry in stored[:_SHOWN]]
+            undone = journal.undo(connection)
+            stored = tuple(lookup.entry(connection, number) for number in undone.restored)
             if len(stored) > _SHOWN:
                 now = [f"{len(stored)} entries are as they were before."]
-            if gone:
-                now.append(f"{gone} {'entry is' if gone == 1 else 'entries are'} no longer in the notebook.")
+            else:
+                now = [f"{_capital(label(entry))} is again: {entry}." for entry in stored]
+            if undone.removed:
+                entries = "1 entry is" if undone.removed == 1 else f"{undone.removed} entries are"
+                now.append(f"{entries} no longer in the notebook.")
             held = settings.load(connection)
-            now += [settings.sentence(row, held) for place, row, _ in rows if place == "setting"]
-            return Change(f"Undone: {sentence} {' '.join(now)}", stored)
+            now += [settings.sentence(name, held) for name in undone.settings]
+            return Change(f"Undone: {undone.sentence} {' '.join(now)}", stored)
 
     def export(self, path: str | Path) -> Change:
-        """Write everything to one JSON file; an earlier export of that name is replaced, any other file is not."""
+        """Write everything to one JSON file; an earlier export of that name is replaced, no other file is."""
         with self._reading() as connection:
-            export = transfer.Export() if connection is None else _whole(connection)
+            export = transfer.Export() if connection is None else lookup.whole(connection)
         target = Path(path).expanduser()
         transfer.write(target, export)
-        counts = f"{len(export.yarns)} yarns, {len(export.swatches)} swatches, {len(export.stash)} in the stash"
+        counts = f"{len(export.yarns)} yarns, {len(export.swatches)} swatches, {len(export.stash)} in stash"
         return Change(f"Exported to {target}: {counts}.", export.entries)
 
     def preview_import(self, path: str | Path) -> list[str]:
         """What importing that file would do, a sentence for each change; nothing is written."""
         incoming = transfer.read(Path(path).expanduser())
         with self._reading() as connection:
-            return plan(transfer.Export() if connection is None else _whole(connection), incoming).sentences
+            held = transfer.Export() if connection is None else lookup.whole(connection)
+        return merge.plan(held, incoming).sentences(incoming)
 
     def import_(self, path: str | Path) -> Change:
-        """Take a file in, all of it or none: new names are added, known ones replaced, others stay. One undo."""
+        """Take a file in, all of it or none: new names are added, known ones replaced, others stay."""
         incoming = transfer.read(Path(path).expanduser())
         with self._writing() as (connection, ledger):
-            todo = plan(_whole(connection), incoming)
-            stored = _carried_out(connection, ledger, todo)
-            counts = f"{len(todo.added)} added, {len(todo.changed)} changed, {todo.same} already as in the file"
+            plan = merge.plan(lookup.whole(connection), incoming)
+            stored = tuple(lookup.entry(connection, number) for number in merge.carry_out(plan, ledger))
+            counts = f"{len(plan.added)} added, {len(plan.changed)} changed, {plan.same} unchanged"
             return _closed(ledger, f"Imported {path}: {counts}.", stored)
-
-    def _put(
-        self, connection: Connection, ledger: journal.Ledger, entry: Stored, known: Stored | None
-    ) -> Change:
-        number = ledger.put("entry", _row(entry))
-        stored = _read(connection, number)
-        now = f"{label(stored)}: {stored}"
-        if known is None:
-            return _closed(ledger, f"Remembered {now}.", (stored,))
-        if not ledger.changed:
-            return Change(f"Already remembered {now}.", (stored,))
-        return _closed(ledger, f"Updated {now}. Before, it was: {known}.", (stored,))
-
-    def _known(self, connection: Connection, name: str, kind: str | None = None) -> list[Stored]:
-        entries = [entry for entry in _found(connection, name) if kind in (None, entry.kind)]
-        if not entries:
-            what = "a yarn, swatch or stash" if kind is None else f"a {kind}"
-            raise NotebookError(f"The notebook has nothing called “{clean_name(name)}” as {what}.")
-        return entries
 
     @contextmanager
     def _reading(self) -> Iterator[Connection | None]:
@@ -260,20 +253,14 @@ class Notebook:
     def _sound(self) -> Iterator[None]:
         try:
             yield
-        except _Unreadable as error:
+        except lookup.UnreadableError as error:
             raise DamagedError(self.where, str(error)) from error
 
-    def _listing(self, kind: type[_Kind]) -> tuple[_Kind, ...]:
+    def _names(self) -> dict[str, str]:
         with self._reading() as connection:
             if connection is None:
-                return ()
-            return self._cached(connection, kind.kind, lambda: tuple(_all(connection, kind)))
-
-    def _names(self, connection: Connection) -> Mapping[str, str]:
-        query = "SELECT name_key, name FROM entry ORDER BY id DESC"
-        return self._cached(
-            connection, "names", lambda: dict(reversed({row[0]: row[1] for row in connection.execute(query)}.items()))
-        )
+                return {}
+            return self._cached(connection, "names", lambda: lookup.names(connection))
 
     def _cached(self, connection: Connection, what: str, load: Callable[[], _Kept]) -> _Kept:
         """Loaded once for as long as no program changes the file."""
@@ -284,3 +271,50 @@ class Notebook:
             self._kept[what] = load()
         kept: _Kept = self._kept[what]  # type: ignore[assignment]
         return kept
+
+
+def _put(connection: Connection, ledger: journal.Ledger, entry: Stored, known: Stored | None) -> Change:
+    stored = lookup.entry(connection, ledger.put("entry", to_row(entry)))
+    now = f"{label(stored)}: {stored}"
+    if known is None:
+        return _closed(ledger, f"Remembered {now}.", (stored,))
+    if not ledger.changed:
+        return Change(f"Already remembered {now}.", (stored,))
+    return _closed(ledger, f"Updated {now}.", (stored,), f"Before, it was: {known}.")
+
+
+def _known(connection: Connection, name: str, kind: str | None = None) -> list[Stored]:
+    entries = [entry for entry in lookup.found(connection, name) if kind in (None, entry.kind)]
+    if not entries:
+        what = "nothing" if kind is None else f"no {kind}"
+        raise NotebookError(f"The notebook has {what} called “{clean_name(name)}”.")
+    return entries
+
+
+def _rename_yarn(connection: Connection, ledger: journal.Ledger, old: str, name: str) -> None:
+    for kept in lookup.of_yarn(connection, old, StoredSwatch):
+        yarn = replace(kept.swatch.yarn, name=name)
+        ledger.put("entry", to_row(replace(kept, swatch=replace(kept.swatch, yarn=yarn))))
+    for held in lookup.of_yarn(connection, old, StoredHolding):
+        ledger.put("entry", to_row(replace(held, yarn=replace(held.yarn, name=name))))
+
+
+def _closed(ledger: journal.Ledger, done: str, entries: tuple[Stored, ...] = (), more: str = "") -> Change:
+    """Journal what was done; what is said beside it concerns this moment only."""
+    if ledger.changed:
+        ledger.close(done)
+    return Change(f"{done} {more}".strip(), entries)
+
+
+def _updated(known: Yarn, said: Yarn) -> Yarn:
+    """What was known, with what is said now in its place; a thing said in two ways goes together."""
+    slots = {field.name: getattr(said, field.name) for field in fields(Yarn)}
+    new = {slot: value for slot, value in slots.items() if value is not None}
+    for pair in _PAIRS:
+        if new.keys() & set(pair):
+            new |= {slot: slots[slot] for slot in pair}
+    return replace(known, **new)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -88,7 +88,8 @@ class Change:
 
 def describe(yarn: Yarn) -> str:
     """All that is stored of a yarn, in plain words."""
-    return ", ".join(part for part in (str(yarn), yarn.fibre) if part)
+    second = [f"also {again}" for again in (yarn.other_gauge, yarn.other_needle) if again is not None]
+    return ", ".join(part for part in (str(yarn), *second, yarn.fibre) if part)
 
 
 def label(entry: Stored) -> str:
@@ -99,4 +100,3 @@ def label(entry: Stored) -> str:
 def called(kind: str, name: str) -> str:
     """A kind and a name, for a sentence."""
     return f"the {'stash of' if kind == 'stash' else kind} “{name}”"
-

@@ -56,7 +56,7 @@ def translate(error: Exception, where: Path | str) -> NotebookError:
         return DamagedError(where, str(error))
     if code.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
         return NotebookError(
-            f"Another program is busy with the notebook {where}, so nothing was changed. Try again in a moment."
+            f"Another program is busy with the notebook {where}, so nothing was changed. Try again shortly."
         )
     if code in ("SQLITE_FULL", "SQLITE_IOERR_WRITE", "SQLITE_IOERR_SHMSIZE"):
         return NotebookError(

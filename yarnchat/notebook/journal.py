@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -63,22 +64,39 @@ class Ledger:
         )
 
 
-def undo(connection: Connection) -> tuple[str, list[tuple[str, str, bool]]]:
-    """Take back the last change: its sentence, and for each row its place, key and whether it is there now."""
+@dataclass(frozen=True, slots=True)
+class Undone:
+    """A change taken back: its sentence, the entries restored, how many removed, the settings touched."""
+
+    sentence: str
+    restored: tuple[int, ...]
+    removed: int
+    settings: tuple[str, ...]
+
+
+def undo(connection: Connection) -> Undone:
+    """Put every row of the last change back as it was, and strike the change out."""
     last = connection.execute("SELECT id, sentence FROM change ORDER BY id DESC LIMIT 1").fetchone()
     if last is None:
         raise NotebookError("There is nothing to undo: the notebook is as it was at the start.")
     images = connection.execute(
-        "SELECT place, row_key, image FROM before_image WHERE change_id = ? ORDER BY place, CAST(row_key AS INTEGER)",
+        "SELECT place, row_key, image FROM before_image WHERE change_id = ?"
+        " ORDER BY place, CAST(row_key AS INTEGER)",
         (last["id"],),
     ).fetchall()
     for place, key, _ in images:
         connection.execute(f"DELETE FROM {place} WHERE {_KEYS[place]} = ?", (key,))
     for place, _, image in images:
         if image is not None:
-            _write(connection, place, json.loads(image))
+            _write(connection, place, _fitting(connection, place, image))
     connection.execute("DELETE FROM change WHERE id = ?", (last["id"],))
-    return last["sentence"], [(place, key, image is not None) for place, key, image in images]
+    entries = [(int(key), image) for place, key, image in images if place == "entry"]
+    return Undone(
+        sentence=last["sentence"],
+        restored=tuple(number for number, image in entries if image is not None),
+        removed=sum(image is None for _, image in entries),
+        settings=tuple(key for place, key, _ in images if place == "setting"),
+    )
 
 
 def read(connection: Connection, place: str, key: Cell) -> Row | None:
@@ -88,12 +106,17 @@ def read(connection: Connection, place: str, key: Cell) -> Row | None:
 
 
 def _write(connection: Connection, place: str, row: Row) -> int | None:
-    """Insert or update by key. Columns the table no longer has are left out, new ones stay empty."""
-    known = [column["name"] for column in connection.execute(f"PRAGMA table_info({place})")]
-    columns = [column for column in known if column in row]
-    updates = ", ".join(f"{column} = excluded.{column}" for column in columns)
+    """Insert or update by key."""
+    updates = ", ".join(f"{column} = excluded.{column}" for column in row)
     return connection.execute(
-        f"INSERT INTO {place} ({', '.join(columns)}) VALUES ({', '.join('?' * len(columns))}) "
+        f"INSERT INTO {place} ({', '.join(row)}) VALUES ({', '.join('?' * len(row))}) "
         f"ON CONFLICT ({_KEYS[place]}) DO UPDATE SET {updates}",
-        [row[column] for column in columns],
+        list(row.values()),
     ).lastrowid
+
+
+def _fitting(connection: Connection, place: str, image: str) -> Row:
+    """An image as a row of today's table: columns it no longer has are left out, new ones stay empty."""
+    row = json.loads(image)
+    known = [column["name"] for column in connection.execute(f"PRAGMA table_info({place})")]
+    return {column: row[column] for column in known if column in row}

@@ -24,7 +24,7 @@ def clean_name(text: str | None) -> str:
     if not key(name):
         raise NotebookError("That needs a name: say what to call it, for example Dunnock DK.")
     if len(name) > LONGEST:
-        raise NotebookError(f"That name has {len(name)} characters; a name has at most {LONGEST}. Shorten it.")
+        raise NotebookError(f"That name has {len(name)} characters; the most is {LONGEST}. Shorten it.")
     return name
 
 

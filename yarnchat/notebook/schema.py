@@ -1,7 +1,7 @@
 """The tables, as numbered steps: step n brings a file from version n to n + 1.
 
-A step once released never changes. Before-images in the journal are JSON of whole rows: a step that renames or
-drops a column has to rewrite them too; one that adds a column need not.
+A step once released never changes. Before-images in the journal are JSON of whole rows: a step that
+renames or drops a column has to rewrite them too; one that adds a column need not.
 """
 
 from __future__ import annotations
@@ -60,11 +60,23 @@ _FIRST = (
     f"PRAGMA application_id = {APPLICATION_ID}",
 )
 
-_PRICE_AND_FIBRE = (
+_PRICE_FIBRE_AND_SECOND_GAUGE = (
     "ALTER TABLE entry ADD COLUMN price REAL",
     "ALTER TABLE entry ADD COLUMN price_sign TEXT",
     "ALTER TABLE entry ADD COLUMN fibre TEXT",
+    "ALTER TABLE entry ADD COLUMN gauge_other_over REAL",
+    "ALTER TABLE entry ADD COLUMN gauge_other_over_unit TEXT",
+    "ALTER TABLE entry ADD COLUMN other_gauge_stitches REAL",
+    "ALTER TABLE entry ADD COLUMN other_gauge_over REAL",
+    "ALTER TABLE entry ADD COLUMN other_gauge_over_unit TEXT",
+    "ALTER TABLE entry ADD COLUMN other_gauge_rows REAL",
+    "ALTER TABLE entry ADD COLUMN other_gauge_spread REAL",
+    "ALTER TABLE entry ADD COLUMN other_gauge_rows_spread REAL",
+    "ALTER TABLE entry ADD COLUMN other_gauge_other_over REAL",
+    "ALTER TABLE entry ADD COLUMN other_gauge_other_over_unit TEXT",
+    "ALTER TABLE entry ADD COLUMN other_needle TEXT",
+    "ALTER TABLE entry ADD COLUMN other_needle_system TEXT",
 )
 
-STEPS: tuple[tuple[str, ...], ...] = (_FIRST, _PRICE_AND_FIBRE)
+STEPS: tuple[tuple[str, ...], ...] = (_FIRST, _PRICE_FIBRE_AND_SECOND_GAUGE)
 VERSION = len(STEPS)

@@ -1,4 +1,4 @@
-"""The file itself: opened when first needed, checked, brought up to date, read and written; the one user of sqlite3."""
+"""The file itself: opened when first needed, checked, brought up to date; the only user of sqlite3."""
 
 from __future__ import annotations
 
@@ -19,14 +19,15 @@ if TYPE_CHECKING:
 MEMORY = ":memory:"
 _BESIDE = ("-wal", "-shm", "-journal")
 _OURS = ("", ".db", ".sqlite", ".sqlite3")
+_UNWRITABLE = ("SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_FULL", "SQLITE_IOERR")
 _TRIES = 3
-_PATIENCE = 3.0  # seconds SQLite waits for another program, each try
+PATIENCE = 3.0  # seconds SQLite waits for another program, each try
 
 
 class Store:
     """One notebook file, or a notebook in memory. Safe to share between threads."""
 
-    def __init__(self, where: str | Path | None, patience: float = _PATIENCE) -> None:
+    def __init__(self, where: str | Path | None, patience: float = PATIENCE) -> None:
         self._where = where
         self._patience = patience
         self._lock = threading.RLock()
@@ -132,11 +133,11 @@ class Store:
             self._checked(where, "rw" if hot else "ro").close()
         except sqlite3.Error as error:
             code = getattr(error, "sqlite_errorname", None) or ""
-            unwritable = code.startswith(("SQLITE_READONLY", "SQLITE_CANTOPEN", "SQLITE_FULL", "SQLITE_IOERR"))
+            unwritable = code.startswith(_UNWRITABLE)
             wal = where.with_name(where.name + "-wal")
             if create or not unwritable or (wal.exists() and wal.stat().st_size):
                 raise
-            # A folder that takes no new file has no room for SQLite's own; with no log beside it the file is whole.
+            # Nothing can be made beside the file, not even SQLite's own; with no log there the file is whole.
             connection = self._checked(where, "ro&immutable=1")
             self._passing = True
         else:
@@ -188,7 +189,7 @@ class Store:
                     raise
 
     def _create(self, where: Path) -> None:
-        """Make the file whole under another name and then link it in, so that no half-made notebook is ever seen."""
+        """Make the file whole under another name, then link it in: no half-made notebook is ever seen."""
         where.parent.mkdir(parents=True, exist_ok=True)
         for tail in _BESIDE:
             stray = where.with_name(where.name + tail)
@@ -243,7 +244,11 @@ def _connect(target: str, patience: float) -> Connection:
     import sqlite3
 
     connection = sqlite3.connect(
-        target, timeout=patience, isolation_level=None, check_same_thread=False, uri=target.startswith("file:")
+        target,
+        timeout=patience,
+        isolation_level=None,
+        check_same_thread=False,
+        uri=target.startswith("file:"),
     )
     connection.row_factory = sqlite3.Row
     for pragma in ("foreign_keys = ON", "synchronous = FULL", "trusted_schema = OFF"):
@@ -274,7 +279,10 @@ def _check(connection: Connection, where: Path) -> None:
         raise errors.foreign(where)
     if version > VERSION:
         raise errors.newer(where, version, VERSION)
-    verdict = str(connection.execute("PRAGMA quick_check(1)").fetchone()[0])
+    size, log = where.stat().st_size, where.with_name(where.name + "-wal")
+    if size % _pragma(connection, "page_size") and not (log.exists() and log.stat().st_size):
+        raise errors.DamagedError(where, "its end is missing")
+    verdict = str(connection.execute("PRAGMA integrity_check(1)").fetchone()[0])
     if verdict != "ok":
         raise errors.DamagedError(where, verdict.splitlines()[-1])
 
@@ -284,9 +292,10 @@ def _copy(where: Path, version: int, patience: float) -> None:
     kept = _free(where, f"version-{version}")
     draft = kept.with_name(kept.name + ".part")
     draft.unlink(missing_ok=True)
-    with closing(_connect(f"{where.as_uri()}?mode=ro", patience)) as source, closing(
-        _connect(str(draft), patience)
-    ) as copy:
+    with (
+        closing(_connect(f"{where.as_uri()}?mode=ro", patience)) as source,
+        closing(_connect(str(draft), patience)) as copy,
+    ):
         source.backup(copy)
     draft.rename(kept)
 

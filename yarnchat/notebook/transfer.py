@@ -1,10 +1,10 @@
-"""The notebook as one readable JSON file: written whole, read strictly, and compared before it is taken in."""
+"""The notebook as one readable JSON file: written whole and read strictly."""
 
 from __future__ import annotations
 
 import json
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Literal
@@ -27,7 +27,7 @@ class Export:
 
     format: Literal["yarnchat notebook"] = FORMAT
     version: int = VERSION
-    settings: Settings = Settings()
+    settings: Settings = field(default_factory=Settings)
     yarns: tuple[StoredYarn, ...] = ()
     swatches: tuple[StoredSwatch, ...] = ()
     stash: tuple[StoredHolding, ...] = ()
@@ -65,7 +65,7 @@ def read(path: Path) -> Export:
     try:
         text = path.read_text("utf-8-sig")
     except OSError as error:
-        raise NotebookError(f"{path} could not be read ({error.strerror or error}). Check its name.") from error
+        raise NotebookError(f"{path} cannot be read ({error.strerror or error}). Check the name.") from error
     except UnicodeDecodeError as error:
         raise NotebookError(f"{path} is not a notebook export: it is not text.") from error
     try:
@@ -86,7 +86,8 @@ def read(path: Path) -> Export:
         first = error.errors(include_url=False)[0]
         where = " → ".join(str(step) for step in first["loc"])
         raise NotebookError(
-            f"{path} cannot be imported: at {where}: {first['msg']}. Nothing was changed: correct that and import again."
+            f"{path} cannot be imported: at {where}: {first['msg']}. Nothing was changed: "
+            "correct that and import again."
         ) from error
 
 

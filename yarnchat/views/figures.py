@@ -55,7 +55,8 @@ def said(name: str, figure: Figure) -> str:
         case bool():
             return "yes" if figure else "no"
         case Amount():
-            about = "about " if is_about(figure.value) or figure.low is not None else ""
+            estimate = is_rounded(name, figure) or figure.low is not None
+            about = "about " if estimate else ""
             between = _between(figure.low, figure.high)
             return printable(about + with_unit(name, figure) + (f" ({between})" if between else ""))
         case Ratio():
@@ -64,7 +65,7 @@ def said(name: str, figure: Figure) -> str:
         case list():
             return ", ".join(printable(str(entry)) for entry in figure)
         case int() | float():
-            return ("about " if is_about(figure) and name != "fraction" else "") + bare(name, figure)
+            return ("about " if is_rounded(name, figure) else "") + bare(name, figure)
     return bare(name, figure)
 
 
@@ -99,11 +100,13 @@ def range_of(figure: Figure | None) -> str:
     return ""
 
 
-def is_about(value: float) -> bool:
+def is_rounded(name: str, figure: Figure) -> bool:
     """Whether rounding for a person changes the value (by more than floating point noise)."""
-    if not math.isfinite(value):
+    value = figure.value if isinstance(figure, Amount | Ratio) else figure
+    if not isinstance(value, float) or not math.isfinite(value):
         return False
-    return not math.isclose(float(number(value).replace(",", "")), value, rel_tol=1e-9, abs_tol=1e-12)
+    shown = float(bare(name, figure).removesuffix(" %").replace(",", ""))
+    return not math.isclose(shown / 100 if name == "fraction" else shown, value, rel_tol=1e-9, abs_tol=1e-12)
 
 
 def ratio_rows(figures: Figures) -> list[RatioRow]:

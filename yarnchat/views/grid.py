@@ -63,7 +63,7 @@ def _of_parts(kind: str, parts: Sequence[Part]) -> Grid:
     for figure in words.ordered(name for row in shown for name in row.figures):
         columns += _columns(figure, [row.figures.get(figure) for row in shown])
     spans, of = _spans(kind, shown)
-    rounded = any(_is_rounded(figure) for row in shown for figure in row.figures.values())
+    rounded = any(words.is_rounded(name, figure) for row in shown for name, figure in row.figures.items())
     return Grid(columns, names, spans, of, rounded)
 
 
@@ -104,10 +104,6 @@ def _span(amount: Amount) -> Span:
     low = amount.value if amount.low is None else amount.low
     high = amount.value if amount.high is None else amount.high
     return Span(low, amount.value, high)
-
-
-def _is_rounded(figure: Figure) -> bool:
-    return isinstance(figure, Amount | Ratio) and words.is_about(figure.value)
 
 
 def _of_ratios(answer: Answer) -> Grid | None:

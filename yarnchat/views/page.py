@@ -28,7 +28,8 @@ dl { display: grid; grid-template-columns: max-content 1fr; gap: .15rem .8rem; m
 dt { color: var(--soft); }
 dd { margin: 0; }
 table { border-collapse: collapse; margin: .5rem 0; width: 100%; }
-th, td { text-align: left; vertical-align: top; padding: .2rem .5rem .2rem 0; border-bottom: 1px solid var(--rule); }
+th, td { text-align: left; vertical-align: top; padding: .2rem .5rem .2rem 0;
+  border-bottom: 1px solid var(--rule); }
 .n { text-align: right; font-variant-numeric: tabular-nums; }
 ul { margin: .3rem 0; padding-left: 1.2rem; }
 summary { cursor: pointer; padding: .3rem 0; }
@@ -36,7 +37,7 @@ summary { cursor: pointer; padding: .3rem 0; }
   thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
   table, tbody, tr, th, td { display: block; width: 100%; }
   tr { padding: .4rem 0; border-bottom: 1px solid var(--rule); }
-  th, td { display: flex; justify-content: space-between; gap: 1rem; border: 0; padding: .1rem 0; text-align: left; }
+  th, td { display: flex; justify-content: space-between; gap: 1rem; border: 0; padding: .1rem 0; }
   td.n { text-align: right; }
   td:empty, th:empty { display: none; }
   td::before { content: attr(data-of); color: var(--soft); }

@@ -1,0 +1,136 @@
+"""Piece: area by the shape, yarn by the gauge, the swatch allowance, and the reverse."""
+
+from __future__ import annotations
+
+from math import pi
+
+import pytest
+
+from yarnchat.abilities.piece import ABILITY
+from yarnchat.answers import Amount
+from yarnchat.quantity import Quantity
+from yarnchat.queries import Gauge, Holding, Piece, PutUp, Query, Yarn
+from yarnchat.refusals import Refusal
+
+from .asking import ask, plain
+
+# 22 sts and 30 rows to 10 cm: S = 6.6 to 1 cm²; D = sqrt(23.1 x 6.6) = 12.347469 cm of yarn per cm²
+YARN = Yarn(gauge=Gauge(22, Quantity(10, "cm"), 30), put_up=PutUp(Quantity(225, "m"), Quantity(100, "g")))
+D = 12.347469
+SWATCH = 12.746  # m: 10.16² = 103.2256 cm² x 12.347469 / 100
+
+
+def cm(**measures: float) -> tuple[tuple[str, Quantity], ...]:
+    return tuple((name, Quantity(value, "cm")) for name, value in measures.items())
+
+
+AREAS = [
+    ("rectangle", cm(width=20, height=150), 3000.0),
+    ("scarf", cm(width=20, length=150), 3000.0),
+    ("square", cm(width=80), 6400.0),
+    ("triangle", cm(width=150, height=70), 5250.0),
+    ("circle", cm(diameter=100), pi * 2500),
+    ("circle", cm(radius=50), pi * 2500),
+    ("half circle", cm(diameter=100), pi * 1250),
+    ("tube", cm(circumference=60, height=25), 1500.0),
+    ("hat", cm(circumference=50, height=22), 1100.0),
+    # 100 x 60 + 2 x 45 x (34 + 20) / 2 = 6000 + 2430
+    ("sweater", cm(chest=100, length=60, sleeve_length=45, upper_arm=34, wrist=20), 8430.0),
+]
+
+
+@pytest.mark.parametrize(("shape", "measures", "area"), AREAS)
+def test_area_and_length(shape: str, measures: tuple[tuple[str, Quantity], ...], area: float) -> None:
+    figures = ask(ABILITY, Query(yarns=(YARN,), piece=Piece(shape, measures))).figures
+    assert plain(figures["area"]) == (pytest.approx(area), "cm^2")
+    length = area * D / 100 + SWATCH
+    assert plain(figures["length"]) == (pytest.approx(length, rel=1e-4), "m")
+
+
+def test_skeins_spare_and_mass() -> None:
+    # 3000 cm² x 12.347469 / 100 = 370.42 m, with the swatch 383.17 m: 383.17 / 225 = 1.70, 2 skeins; 170.3 g
+    draft = ask(ABILITY, Query(yarns=(YARN,), piece=Piece("rectangle", cm(width=20, height=150))))
+    assert draft.figures["skeins"] == 2
+    assert draft.figures["spare"] == 1
+    assert plain(draft.figures["mass"]) == (pytest.approx(170.30, abs=0.01), "g")
+    assert any("swatch allowance 4 × 4 in: 12.7 m" in step for step in draft.working)
+
+
+def test_the_range_has_the_gauge_and_the_model() -> None:
+    # 0.5 / 22 / sqrt 3 / 2 = 0.6561 %, 0.5 / 30 / sqrt 3 / 2 = 0.4811 %, model 5 %: 5.0658 %, ± 10.1316 %
+    figure = ask(ABILITY, Query(yarns=(YARN,), piece=Piece("rectangle", cm(width=20, height=150)))).figures[
+        "length"
+    ]
+    assert isinstance(figure, Amount)
+    assert figure.high == pytest.approx(figure.value * 1.101316, rel=1e-5)
+    assert figure.low == pytest.approx(figure.value * 0.898684, rel=1e-5)
+
+
+def test_inches_and_a_class() -> None:
+    # worsted 18 sts to 4 in: w = 18 / 10.16 = 1.771654 to 1 cm; D = kc w = 5.5 x 1.771654 = 9.744094 cm per cm²
+    # 8 x 70 = 560 in² and 16 of swatch = 576 in² = 3716.12 cm²: 362.10 m = 396.00 yd
+    yarn = Yarn(weight_class="worsted")
+    piece = Piece("rectangle", (("width", Quantity(8, "in")), ("height", Quantity(70, "in"))))
+    figures = ask(ABILITY, Query(yarns=(yarn,), piece=piece)).figures
+    assert plain(figures["area"]) == (pytest.approx(560), "in^2")
+    assert plain(figures["length"]) == (pytest.approx(396.0, abs=0.01), "yd")
+    assert "skeins" not in figures
+
+
+@pytest.mark.parametrize(
+    ("piece", "factor"),
+    [
+        # 1x1 rib 1.36, 2x1 rib 1.57: industry rule for finished cotton
+        (Piece("rectangle", cm(width=20, height=150), texture="1x1"), 1.36),
+        (Piece("rectangle", cm(width=20, height=150), texture="2x1"), 1.57),
+        (Piece("rectangle", cm(width=20, height=150), extra_percent=20), 1.20),
+    ],
+)
+def test_textures_take_more(piece: Piece, factor: float) -> None:
+    figures = ask(ABILITY, Query(yarns=(YARN,), piece=piece)).figures
+    assert plain(figures["length"]) == (pytest.approx((370.424 + SWATCH) * factor, rel=1e-4), "m")
+
+
+def test_two_strands_take_twice() -> None:
+    yarn = Yarn(gauge=YARN.gauge, put_up=YARN.put_up, strands=2)
+    figures = ask(ABILITY, Query(yarns=(yarn,), piece=Piece("rectangle", cm(width=20, height=150)))).figures
+    assert plain(figures["length"]) == (pytest.approx(2 * (370.424 + SWATCH), rel=1e-4), "m")
+
+
+def test_how_long_a_scarf_gets() -> None:
+    # 400 m less a swatch of 12.746 m = 387.254 m; x 100 / (12.347469 x 20) = 156.82 cm
+    query = Query(yarns=(YARN,), piece=Piece("scarf", cm(width=20)), stash=(Holding(400, "m"),))
+    figures = ask(ABILITY, query).figures
+    assert plain(figures["reach"]) == (pytest.approx(156.82, abs=0.02), "cm")
+    assert plain(figures["length"]) == (400, "m")
+
+
+def test_how_long_a_scarf_gets_from_skeins() -> None:
+    # 2 x 225 = 450 m less 12.746 = 437.254 m: 177.06 cm
+    query = Query(yarns=(YARN,), piece=Piece("scarf", cm(width=20)), stash=(Holding(2, "skein"),))
+    assert plain(ask(ABILITY, query).figures["reach"]) == (pytest.approx(177.06, abs=0.02), "cm")
+
+
+@pytest.mark.parametrize(
+    ("query", "status", "says"),
+    [
+        (Query(yarns=(YARN,)), "unclear", "shape and size"),
+        (Query(yarns=(YARN,), piece=Piece("dodecahedron", cm(width=3))), "unclear", "What shape"),
+        (Query(yarns=(YARN,), piece=Piece("rectangle", cm(width=20))), "unclear", "height"),
+        (Query(yarns=(YARN,), piece=Piece("sweater", cm(chest=100, length=60))), "unclear", "sleeve length"),
+        (Query(piece=Piece("square", cm(width=20))), "unclear", "weight or gauge"),
+        (Query(yarns=(YARN,), piece=Piece("square", cm(width=0))), "refused", "more than zero"),
+        (Query(yarns=(YARN,), piece=Piece("square", cm(width=20000))), "refused", "cannot be"),
+        (Query(yarns=(YARN,), piece=Piece("square", cm(width=20), texture="cables")), "unclear", "cables"),
+        (
+            Query(yarns=(YARN,), piece=Piece("scarf", cm(width=20)), stash=(Holding(10, "m"),)),
+            "refused",
+            "no more than a swatch",
+        ),
+    ],
+)
+def test_what_is_missing_or_cannot_be(query: Query, status: str, says: str) -> None:
+    with pytest.raises(Refusal) as refusal:
+        ask(ABILITY, query)
+    assert refusal.value.status == status
+    assert says in refusal.value.sentence

@@ -1,0 +1,100 @@
+"""Every console block of the README, run with the real program: what it shows is what comes out."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+from running import ROOT
+
+SKIPPED = ("git clone ", "cd ", "python -m venv ", "python3 -m venv ", ". .venv/", "source .venv/", "pip install ",
+           "python -m pip install ", "python -m pytest")  # fmt: skip
+"""Commands that set the project up or test it; they are named in the test's output, and not run."""
+
+
+@dataclass
+class Command:
+    """A command of a console block, and what the README says it writes."""
+
+    line: int
+    text: str
+    output: list[str] = field(default_factory=list)
+
+
+def blocks(markdown: str) -> list[list[Command]]:
+    """The commands of every ```console block; a line that ends in a backslash goes on in the next."""
+    found: list[list[Command]] = []
+    inside = False
+    for number, line in enumerate(markdown.split("\n"), start=1):
+        if line.startswith("```"):
+            inside = line.strip() == "```console"
+            if inside:
+                found.append([])
+        elif inside and line.startswith("$ "):
+            found[-1].append(Command(number, line[2:]))
+        elif inside and not found[-1]:
+            raise ValueError(f"README.md:{number}: a console block begins with a command")
+        elif inside and found[-1][-1].text.endswith("\\"):
+            found[-1][-1].text += f"\n{line}"
+        elif inside:
+            found[-1][-1].output.append(line)
+    return found
+
+
+def test_blocks_are_told_apart() -> None:
+    text = "a\n```console\n$ one \\\n  more\nout\n\nout\n$ two\n```\n```sh\n$ none\n```\n"
+    assert blocks(text) == [[Command(3, "one \\\n  more", ["out", "", "out"]), Command(8, "two")]]
+    with pytest.raises(ValueError, match=r"README.md:2"):
+        blocks("```console\nno command\n```")
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """One folder for the whole README, with the program on the path and a notebook of its own."""
+    made = tmp_path_factory.mktemp("readme")
+    program = made / ".bin" / "yarnchat"
+    program.parent.mkdir()
+    program.write_text(f'#!/bin/sh\nexec "{sys.executable}" -m yarnchat "$@"\n')
+    program.chmod(0o755)
+    return made
+
+
+def run(command: str, folder: Path) -> str:
+    """What a command writes on a terminal of 80 columns, stdout and stderr together."""
+    env = os.environ | {
+        "PATH": f"{folder / '.bin'}{os.pathsep}{os.environ['PATH']}",
+        "PYTHONPATH": str(ROOT),
+        "PYTHONIOENCODING": "utf-8",
+        "YARNCHAT_NOTEBOOK": str(folder / ".notebook"),
+        "YARNCHAT_HISTORY": str(folder / ".history"),
+        "COLUMNS": "80",
+    }
+    ran = subprocess.run(
+        ["bash", "-c", command],
+        cwd=folder, env=env, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, check=False,
+    )  # fmt: skip
+    return ran.stdout.decode("utf-8")
+
+
+def test_readme(folder: Path) -> None:
+    """In the README's order, since a later command may need what an earlier one has left."""
+    commands = [command for block in blocks((ROOT / "README.md").read_text("utf-8")) for command in block]
+    wrong = []
+    ran = 0
+    for command in commands:
+        if command.text.startswith(SKIPPED):
+            print(f"README.md:{command.line}: not run: {command.text}")
+            continue
+        ran += 1
+        shown = "\n".join(command.output).rstrip("\n")
+        if (written := re.sub(r"\n+\Z", "", run(command.text, folder))) != shown:
+            wrong.append(
+                f"README.md:{command.line}: $ {command.text}\n{written}\n--- the README shows\n{shown}"
+            )
+    assert not wrong, "\n\n".join(wrong)
+    assert ran, "the README shows no command of the program"

@@ -1,0 +1,156 @@
+"""Imports point down only: which part may import which, and where each heavy library may appear."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+import yarnchat.quantity
+
+PACKAGE = Path(yarnchat.quantity.__file__).parent
+
+_FLOOR = {"quantity"}
+_SAID = _FLOOR | {"queries", "answers", "refusals"}
+_KNOWN = _SAID | {"fabric", "knowledge", "notebook"}
+_MEETING = _KNOWN | {"language", "abilities"}
+_DOORS = _MEETING | {"assistant", "views", "completing", "script"}
+
+# Each part (a folder or a file of the package) and what it may import, itself aside.
+MAY_IMPORT: dict[str, set[str]] = {
+    "quantity": set(),
+    "queries": _FLOOR,
+    "answers": _FLOOR | {"queries"},
+    "refusals": _FLOOR | {"queries", "answers"},
+    "knowledge": _SAID,
+    "fabric": _FLOOR | {"queries", "answers", "knowledge"},
+    "notebook": _SAID | {"knowledge"},
+    "language": _KNOWN,
+    "abilities": _KNOWN,
+    "assistant": _MEETING,
+    "views": _MEETING,
+    "completing": _MEETING,
+    "script": _SAID,
+    "chat": _DOORS,
+    "cli": _DOORS | {"chat"},
+    "__init__": _DOORS,
+    "__main__": {"cli"},
+}
+
+# Each heavy library and the one place that may import it.
+ONE_PLACE = {
+    "lark": ("language/phrases.py",),
+    "pint": ("quantity.py",),
+    "sqlite3": ("notebook.py", "notebook/"),
+    "prompt_toolkit": ("chat.py",),
+}
+
+
+def imported(source: str, part: str) -> Iterator[str]:
+    """The full names of all modules that a file of that part imports, wherever in the file."""
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Import):
+            yield from (name.name for name in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            module = node.module or ""
+            if node.level:
+                yield (
+                    f"yarnchat.{part}.{module}"
+                    if node.level == 1 and part != "__init__"
+                    else f"yarnchat.{module}"
+                )
+            elif module == "yarnchat":
+                yield from (f"yarnchat.{name.name}" for name in node.names)
+            else:
+                yield module
+
+
+def part_of(path: str) -> str:
+    """The part a file belongs to: its folder, or its own name at the top."""
+    return path.split("/")[0].removesuffix(".py")
+
+
+def upward(path: str, source: str) -> list[str]:
+    """The parts a file imports though it may not."""
+    part = part_of(path)
+    ours = {name.split(".")[1] for name in imported(source, part) if name.startswith("yarnchat.")}
+    return sorted(ours - MAY_IMPORT[part] - {part})
+
+
+def misplaced(path: str, source: str) -> list[str]:
+    """The heavy libraries a file imports though another place is theirs."""
+    roots = {name.split(".")[0] for name in imported(source, part_of(path))}
+    return [name for name, places in ONE_PLACE.items() if name in roots and not path.startswith(places)]
+
+
+FILES = sorted(path.relative_to(PACKAGE).as_posix() for path in PACKAGE.rglob("*.py"))
+
+
+@pytest.mark.parametrize("path", FILES)
+def test_imports_point_down(path: str) -> None:
+    assert part_of(path) in MAY_IMPORT, "say in MAY_IMPORT where this part belongs"
+    assert upward(path, (PACKAGE / path).read_text(encoding="utf-8")) == []
+
+
+@pytest.mark.parametrize("path", FILES)
+def test_heavy_libraries_have_one_place(path: str) -> None:
+    assert misplaced(path, (PACKAGE / path).read_text(encoding="utf-8")) == []
+
+
+@pytest.mark.parametrize(
+    ("path", "line", "parts"),
+    [
+        ("fabric/loops.py", "from yarnchat.abilities.base import Draft", ["abilities"]),
+        ("fabric/loops.py", "def late():\n    import yarnchat.notebook", ["notebook"]),
+        ("language/roles.py", "from yarnchat import abilities", ["abilities"]),
+        ("abilities/help.py", "from yarnchat.language import clean", ["language"]),
+        ("quantity.py", "from yarnchat.queries import Query", ["queries"]),
+        ("views/text.py", "from yarnchat import cli", ["cli"]),
+        ("knowledge/classes.py", "from yarnchat.knowledge.tables import read", []),
+        ("knowledge/classes.py", "from .tables import read", []),
+        ("knowledge/classes.py", "from ..fabric import loops", ["fabric"]),
+        ("abilities/swatch.py", "from yarnchat.fabric import swatches", []),
+    ],
+)
+def test_the_check_sees_an_import_that_points_up(path: str, line: str, parts: list[str]) -> None:
+    assert upward(path, line) == parts
+
+
+@pytest.mark.parametrize(
+    ("path", "line", "libraries"),
+    [
+        ("language/roles.py", "from lark import Lark", ["lark"]),
+        ("language/phrases.py", "from lark import Lark", []),
+        ("abilities/base.py", "import pint.facets", ["pint"]),
+        ("quantity.py", "def late():\n    import pint", []),
+        ("assistant.py", "import sqlite3", ["sqlite3"]),
+        ("notebook/storage.py", "import sqlite3", []),
+        ("cli.py", "from prompt_toolkit.shortcuts import prompt", ["prompt_toolkit"]),
+    ],
+)
+def test_the_check_sees_a_misplaced_library(path: str, line: str, libraries: list[str]) -> None:
+    assert misplaced(path, line) == libraries
+
+
+LIGHT = [
+    *sorted(path for path in FILES if path.startswith("knowledge/")),
+    *sorted(path for path in FILES if path.startswith("fabric/") and path != "fabric/ratios.py"),
+]
+
+
+def test_knowledge_and_fabric_start_without_the_heavy_libraries() -> None:
+    """Only fabric/ratios.py, which makes a piece of an answer, loads pydantic; none of them loads pint."""
+    names = [path.removesuffix("/__init__.py").removesuffix(".py").replace("/", ".") for path in LIGHT]
+    heavy = ["pydantic", "pint", "lark", "sqlite3", "prompt_toolkit"]
+    script = f"""
+import importlib, sys
+for name in {names!r}:
+    importlib.import_module("yarnchat." + name)
+print([name for name in {heavy!r} if name in sys.modules])
+"""
+    run = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert run.stdout.strip() == "[]"

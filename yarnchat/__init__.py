@@ -1,0 +1,25 @@
+"""yarnchat: how much yarn to buy when the yarn of a pattern is swapped, with the working."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from yarnchat.answers import Answer
+    from yarnchat.assistant import Assistant
+
+__version__ = "0.1.0"
+__all__ = ["Answer", "Assistant", "__version__"]
+
+
+def __getattr__(name: str) -> object:
+    """``Assistant`` and ``Answer``, loaded on first use: ``--version`` need not wait for the engine."""
+    if name == "Assistant":
+        from yarnchat.assistant import Assistant
+
+        return Assistant
+    if name == "Answer":
+        from yarnchat.answers import Answer
+
+        return Answer
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

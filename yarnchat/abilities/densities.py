@@ -1,0 +1,345 @@
+"""From the pattern's yarn to another: each side's yarn per area, their ratio, and the cautions beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from yarnchat.abilities import agreement
+from yarnchat.abilities.clues import metres_per_100_g
+from yarnchat.abilities.remembered import Memory, same_name
+from yarnchat.answers import Ratio
+from yarnchat.fabric.densities import Density, Offset, beside_swatch, density_of_class, density_of_gauge
+from yarnchat.fabric.grist import tex_of
+from yarnchat.fabric.identify import by_grist
+from yarnchat.fabric.loops import loop_length, stitch_density
+from yarnchat.fabric.ratios import SAME_GAUGE, ratio
+from yarnchat.fabric.strands import USUAL_TIGHTNESS, tightness, tightness_word
+from yarnchat.fabric.swatches import SIDE_HALF_CM, SIDE_HALF_INCH_CM, WorkedSwatch, mean_density, worked
+from yarnchat.fabric.uncertainty import expanded
+from yarnchat.knowledge.classes import name_caution, pair_caution, weight_class
+from yarnchat.notebook import StoredSwatch
+from yarnchat.quantity import Quantity, number
+from yarnchat.queries import Gauge, Swatch, Yarn
+from yarnchat.refusals import unclear
+
+CLEARLY = 2
+"""Classes apart from which on a label's length per mass belongs clearly to another weight."""
+
+
+@dataclass(frozen=True, slots=True)
+class Conversion:
+    """How a length in one yarn becomes one in another: the ratio a strand, and the strands of both sides."""
+
+    ratio: Ratio
+    held: int
+    """Strands of the new yarn held together."""
+    shown: int
+    """Strands of its yarn that the pattern holds together."""
+    working: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+    @property
+    def factor(self) -> float:
+        """New yarn in all over the pattern's yarn in all."""
+        return self.ratio.value * self.held / self.shown
+
+    @property
+    def low(self) -> float:
+        """The low end of ``factor``."""
+        return self.ratio.low * self.held / self.shown
+
+    @property
+    def high(self) -> float:
+        """The high end of ``factor``."""
+        return self.ratio.high * self.held / self.shown
+
+
+def conversion(pattern: Yarn, yarn: Yarn, same_gauge: bool, known: Memory) -> Conversion:
+    """What turns the pattern's length into the yarn's; a Refusal that asks for a weight or gauge that is missing.
+
+    The first that applies: same gauge (or one class and no gauge), a gauge given, her swatches, the classes.
+    """
+    held, shown = yarn.strands or 1, pattern.strands or 1
+    weight_known = _weight_known(pattern, known) or _weight_known(yarn, known)
+    if pattern == yarn or not (weight_known or same_gauge):
+        return Conversion(SAME_GAUGE, held, shown)
+    why: str | None = "ratio 1: the pattern's gauge is kept, so length carries over"
+    if same_gauge:
+        _same_gauge_agrees(pattern, yarn)
+    else:
+        why = _kept(pattern, yarn, known)
+    if why:
+        cautions = (*_assumed(pattern, yarn, same_gauge), *_cautions(pattern, yarn, kept=True))
+        return Conversion(SAME_GAUGE, held, shown, (why,), cautions)
+    theirs, hers = _pair(pattern, yarn, known)
+    found = ratio(theirs, hers)
+    working = (
+        f"pattern: {_source(theirs)}",
+        f"yours: {_source(hers)}",
+        f"ratio: {hers.value:.4g} / {theirs.value:.4g} cm of yarn per cm² = {_said(found)}",
+    )
+    return Conversion(found, held, shown, working, _cautions(pattern, yarn, kept=False))
+
+
+def _weight_known(yarn: Yarn, known: Memory) -> bool:
+    """Whether a gauge, a class, a swatch or several strands tell how this yarn is knitted."""
+    return (yarn.strands or 1) > 1 or density(yarn, known) is not None
+
+
+def _said(found: Ratio) -> str:
+    return f"{found.value:.3g} ({found.low:.2f}–{found.high:.2f})"
+
+
+def density(yarn: Yarn, known: Memory) -> Density | None:
+    """Yarn per area by a gauge, else her swatches of it, else those of its class, else its class; else None."""
+    if yarn.gauge:
+        return density_of_gauge(yarn.gauge)
+    if (yarn.strands or 1) > 1:
+        return None
+    own = [row for row in known.swatches if same_name(row.swatch.yarn.name, yarn.name)]
+    return density_of_swatches(own, known) or class_density(yarn.weight_class, known)
+
+
+def class_density(key: str | None, known: Memory) -> Density | None:
+    """Yarn per area of a class: her swatches of it, else its default; None for no class."""
+    if key is None:
+        return None
+    return density_of_swatches(_of_class(key, known), known) or density_of_class(key)
+
+
+def density_of_swatches(rows: Iterable[StoredSwatch], known: Memory) -> Density | None:
+    """The mean of swatches that have a mass, two sides and a put-up; None where none has."""
+    measured = [(row, found) for row in rows if (found := measure(row.swatch, known))]
+    if not measured:
+        return None
+    names = ", ".join(row.name for row, _ in measured)
+    what = "swatch" if len(measured) == 1 else f"{len(measured)} swatches"
+    mean = mean_density([found for _, found in measured], f"your {what} ({names})")
+    rate = f"{mean.value:.4g} cm of yarn per cm² ±{expanded(mean.u):.0%}"
+    return replace(mean, source=f"{mean.source}, {rate}")
+
+
+def offsets(known: Memory) -> list[Offset]:
+    """Her yarn per area over the default, for every class she has swatched."""
+    keys = {row.swatch.yarn.weight_class for row in known.swatches}
+    found: list[Offset] = []
+    for key in sorted(filter(None, keys)):
+        hers = density_of_swatches(_of_class(key, known), known)
+        if hers:
+            found.append((hers, density_of_class(key)))
+    return found
+
+
+def measure(swatch: Swatch, known: Memory) -> WorkedSwatch | None:
+    """A swatch worked out, or None where its mass, a side or its yarn's length per mass was never said."""
+    grist = metres_per_100_g(known.complete(swatch.yarn).put_up)
+    if not (swatch.mass and swatch.width and swatch.height and grist):
+        return None
+    if min(swatch.mass.value, swatch.width.value, swatch.height.value) <= 0:
+        return None
+    step = Quantity(swatch.mass_step, swatch.mass.unit).to("g").value
+    inches = swatch.width.unit in ("in", "ft", "yd")
+    return worked(
+        swatch.mass.to("g").value,
+        step,
+        swatch.width.to("cm").value,
+        swatch.height.to("cm").value,
+        grist,
+        SIDE_HALF_INCH_CM if inches else SIDE_HALF_CM,
+    )
+
+
+def called(yarn: Yarn) -> str:
+    """A yarn in a few words: its name, else its class as said, else nothing."""
+    return (
+        yarn.name
+        or yarn.class_as_said
+        or (weight_class(yarn.weight_class).label if yarn.weight_class else "")
+    )
+
+
+def _of_class(key: str, known: Memory) -> list[StoredSwatch]:
+    return [row for row in known.swatches if row.swatch.yarn.weight_class == key]
+
+
+def _source(found: Density) -> str:
+    """Where a density came from, short enough for a line."""
+    return found.source.replace(", Standard Yarn Weight System", "")
+
+
+def _pair(pattern: Yarn, yarn: Yarn, known: Memory) -> tuple[Density, Density]:
+    """Both sides, a class default shifted by how she knits where the other side is her swatch."""
+    theirs, hers = density(pattern, known), density(yarn, known)
+    if theirs is None:
+        raise unclear(ask_pattern(pattern))
+    if hers is None:
+        raise unclear(_ask_yarn(yarn))
+    if (theirs.basis, hers.basis) == ("swatch", "default"):
+        return beside_swatch(theirs, offsets(known), hers)
+    if (theirs.basis, hers.basis) == ("default", "swatch"):
+        hers, theirs = beside_swatch(hers, offsets(known), theirs)
+    return theirs, hers
+
+
+def _kept(pattern: Yarn, yarn: Yarn, known: Memory) -> str | None:
+    """Why length carries over as it is, where nobody said so; None where a ratio must be found."""
+    held, shown = yarn.strands or 1, pattern.strands or 1
+    one_class = pattern.weight_class is not None and pattern.weight_class == yarn.weight_class
+    if held > 1 or shown > 1:
+        return _kept_strands(pattern, yarn, one_class)
+    if one_class and not pattern.gauge and not yarn.gauge:
+        return f"ratio 1: both are {weight_class(yarn.weight_class or '').label}, so length carries over"
+    theirs, hers = density(pattern, known), density(yarn, known)
+    if theirs and hers:
+        return None
+    if yarn.gauge:
+        raise unclear(ask_pattern(pattern))
+    for unsaid, said in ((yarn, pattern), (pattern, yarn)):
+        if said.weight_class:
+            _ask_if_another_weight(unsaid, said.weight_class)
+    return "ratio 1: taken as knit to the pattern's gauge"
+
+
+def _kept_strands(pattern: Yarn, yarn: Yarn, one_class: bool) -> str | None:
+    held, shown = yarn.strands or 1, pattern.strands or 1
+    if pattern.gauge and yarn.gauge:
+        return None
+    if yarn.gauge:
+        if shown == 1 and pattern.weight_class:
+            return None
+        raise unclear(ask_pattern(pattern))
+    if pattern.gauge and held == 1 and yarn.weight_class:
+        return None
+    if held == shown and not one_class and pattern.weight_class and yarn.weight_class:
+        raise unclear(
+            f"Both yarns are held {held} together and are of different weights, so their gauges are missing. "
+            "Type for example: same gauge, or: the pattern has 18 sts to 4 in and I get 16."
+        )
+    return f"ratio 1 a strand: {_strands(held)} taken to match the pattern's gauge"
+
+
+def _strands(count: int) -> str:
+    return "1 strand is" if count == 1 else f"{count} strands together are"
+
+
+def _same_gauge_agrees(pattern: Yarn, yarn: Yarn) -> None:
+    """A Refusal where the same gauge was asked for and two different ones were given."""
+    if not pattern.gauge or not yarn.gauge:
+        return
+    share = yarn.gauge.over.to(pattern.gauge.over.unit).value / pattern.gauge.over.value
+    if (
+        abs(pattern.gauge.stitches * share - yarn.gauge.stitches)
+        > 0.5 + pattern.gauge.spread + yarn.gauge.spread
+    ):
+        raise unclear(
+            f"Same gauge, or two? The pattern has {pattern.gauge} and yours is {yarn.gauge}. "
+            "Type for example: I knit to the pattern's gauge.",
+            str(yarn.gauge),
+        )
+
+
+def ask_pattern(pattern: Yarn) -> str:
+    """The question for the weight of the pattern's yarn, with what its label suggests."""
+    return (
+        f"What weight or gauge is the pattern's yarn{_hint(pattern)}? "
+        "Type for example: the pattern is in worsted, or: the pattern has 18 sts to 4 in."
+    )
+
+
+def _ask_yarn(yarn: Yarn) -> str:
+    return (
+        f"What weight or gauge is your yarn{_hint(yarn)}? "
+        "Type for example: it is DK, or: I get 22 sts to 4 in."
+    )
+
+
+def _hint(yarn: Yarn) -> str:
+    """What its length per mass suggests, in brackets, where a label gives one."""
+    grist = metres_per_100_g(yarn.put_up)
+    if grist is None:
+        return ""
+    names = " or ".join(row.weight_class.label for row in by_grist(grist))
+    return f" ({yarn.put_up} is usual for {names})"
+
+
+def _ask_if_another_weight(unsaid: Yarn, key: str) -> None:
+    """A Refusal where the label of a yarn whose weight nobody said belongs clearly to another class."""
+    grist = metres_per_100_g(unsaid.put_up)
+    if grist is None:
+        return
+    number_said = weight_class(key).number
+    likely = [row.weight_class for row in by_grist(grist)]
+    if all(abs(row.number - number_said) >= CLEARLY for row in likely):
+        names = " or ".join(row.label for row in likely)
+        raise unclear(
+            f"What weight is the yarn of {unsaid.put_up}? That is usual for {names}, "
+            f"far from {weight_class(key).label}. "
+            f"Type for example: it is {likely[0].label}, or: same gauge as the pattern."
+        )
+
+
+def _assumed(pattern: Yarn, yarn: Yarn, same_gauge: bool) -> list[str]:
+    """What was taken for granted where length carries over and nobody said the gauge is kept."""
+    if same_gauge:
+        return []
+    held, shown = yarn.strands or 1, pattern.strands or 1
+    if held > 1 or shown > 1:
+        one = "1 strand is" if held == 1 else f"{held} strands held together are"
+        return [f"{one} taken to match the pattern's gauge: check with a swatch."]
+    said = [side for side in (pattern, yarn) if side.weight_class or side.gauge]
+    if len(said) == 1:
+        return [
+            f"Taken to be knit to the gauge of {called(said[0]) or said[0].gauge}, as the pattern is; "
+            "if not, say its weight."
+        ]
+    return []
+
+
+def _cautions(pattern: Yarn, yarn: Yarn, kept: bool) -> tuple[str, ...]:
+    """Cautions about classes, labels and tightness, only where they apply."""
+    found: list[str | None] = []
+    words = [side.class_as_said for side in (pattern, yarn) if side.class_as_said]
+    if len(words) == 2 and not (pattern.gauge and yarn.gauge):
+        found.append(pair_caution(*words))
+    for side, other in ((pattern, yarn), (yarn, pattern)):
+        if side.weight_class and not side.gauge:
+            if not kept and side.weight_class != other.weight_class:
+                found.append(weight_class(side.weight_class).caution)
+            found.append(name_caution(side.class_as_said or ""))
+            found += label_doubts(side)
+    found.append(_tightness(pattern, yarn, kept))
+    return tuple(dict.fromkeys(text for text in found if text))
+
+
+def label_doubts(yarn: Yarn) -> list[str]:
+    """Where a label's length per mass is out of its class's range."""
+    if not yarn.weight_class:
+        return []
+    report = agreement.Report()
+    agreement.against_class(Yarn(put_up=yarn.put_up), weight_class(yarn.weight_class), report)
+    return [finding.text for finding in report.findings]
+
+
+def _tightness(pattern: Yarn, yarn: Yarn, kept: bool) -> str | None:
+    """Whether the yarn will knit up stiff or flimsy, where the gauge it is to be knit at was given."""
+    gauge = yarn.gauge or (pattern.gauge if kept else None)
+    label = yarn.put_up
+    if not gauge or not label or not label.length or not label.mass:
+        return None
+    tex = tex_of(label.length.to("m").value, label.mass.to("g").value) * (yarn.strands or 1)
+    k = tightness(tex, loop_length(_stitch_density(gauge)))
+    word = tightness_word(k)
+    if word == "usual":
+        return None
+    low, high = USUAL_TIGHTNESS
+    feel = "loose and flimsy" if word == "open" else "dense and stiff"
+    return (
+        f"At {gauge} this yarn will be {feel}: tightness {k:.1f} √tex/cm, "
+        f"usual is {number(low)}–{number(high)}."
+    )
+
+
+def _stitch_density(gauge: Gauge) -> float:
+    over = gauge.over.to("cm").value
+    return stitch_density(gauge.stitches / over, gauge.rows / over if gauge.rows else None)

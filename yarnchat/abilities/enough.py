@@ -1,0 +1,259 @@
+"""Enough: whether what she has will do, how sure that is, and how many more skeins to buy."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from yarnchat.abilities import buying, plans, sanity
+from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.densities import called
+from yarnchat.abilities.needs import Estimate, needs
+from yarnchat.abilities.plans import Plan
+from yarnchat.abilities.remembered import Memory, memory, same_name
+from yarnchat.answers import Amount, Figures, Part
+from yarnchat.fabric.skeins import whole_skeins
+from yarnchat.quantity import factor, is_length, number
+from yarnchat.queries import Holding, PutUp, Query, Yarn
+from yarnchat.refusals import unclear
+
+NOISE = 1e-9
+"""Rounding noise that does not make a length short."""
+CLOSE = 0.05
+"""Left over, as a share of the need, below which it is worth weighing (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What she has against one need, in one unit; ``more`` counts skeins to buy, None without a put-up."""
+
+    have: float
+    need: Estimate
+    unit: str
+    more: int | None = None
+    more_for_high: int | None = None
+
+    @property
+    def enough(self) -> bool:
+        """Whether it reaches the need itself."""
+        return self.have >= self.need.value * (1 - NOISE)
+
+    @property
+    def over(self) -> float:
+        """Left over; negative where it is short."""
+        return self.have - self.need.value
+
+    def figures(self) -> Figures:
+        """The figures of this verdict."""
+        found: Figures = {
+            "enough": self.enough,
+            "have": Amount(value=self.have, unit=self.unit),
+            "need": self.need.amount(self.unit),
+        }
+        gap = Amount(value=max(self.over, 0.0) if self.enough else -self.over, unit=self.unit)
+        found["left_over" if self.enough else "short"] = gap
+        if not self.enough and self.more is not None:
+            found["skeins"] = self.more
+        return found
+
+    def sure(self) -> str:
+        """How sure it is, from where the range lies."""
+        if self.need.exact:
+            return "Yes, enough" if self.enough else "No, not enough"
+        if self.have >= self.need.high * (1 - NOISE):
+            return "Surely enough"
+        if self.enough:
+            return "Probably enough, but not surely"
+        return "Probably not enough" if self.have >= self.need.low * (1 - NOISE) else "Surely not enough"
+
+    def said(self) -> str:
+        """The verdict in one sentence."""
+        amounts = f"you have {number(self.have)} {self.unit} and need {self.need.said(self.unit)}"
+        if self.enough:
+            end = (
+                f"{number(max(self.over, 0.0))} {self.unit} left over"
+                if self.over > self.have * NOISE
+                else "nothing left over"
+            )
+            risk = (
+                f"; its high end takes {buying.skeins_said(self.more_for_high)} more"
+                if self.more_for_high
+                else ""
+            )
+            return f"{self.sure()}: {amounts}, {end}{risk}."
+        buy = f": buy {self.more:,} more" if self.more else ""
+        high = (
+            f" ({self.more_for_high:,} for the high end)"
+            if (self.more_for_high or 0) > (self.more or 0)
+            else ""
+        )
+        return f"{self.sure()}: {amounts}, {number(-self.over)} {self.unit} short{buy}{high}."
+
+
+def answer(query: Query, context: Context) -> Draft:
+    """Whether the stash covers the pattern, for every size."""
+    return enough_of(query, context)
+
+
+def enough_of(query: Query, context: Context) -> Draft:
+    """What she has against what the pattern takes in it."""
+    sanity.sane(query)
+    known = memory(context)
+    held = _held(query, known)
+    need = needs(query if query.pattern.put_up or query.pattern != Yarn() else _of_the_same_yarn(query, held))
+    if len(need.colours) > 1:
+        raise unclear("Which colour is it that you have? Ask for one colour at a time.")
+    yarn = held[0].yarn
+    made = plans.plan(query, yarn, need, known)
+    have = 0.0
+    draft = Draft()
+    for holding in held:
+        length = length_of(holding, made.unit)
+        have += length
+        draft.working.append(_have_step(holding, length, made.unit))
+    if len(held) > 1:
+        draft.working.append(f"you have {number(have)} {made.unit} in all")
+    draft.working += _need_steps(made)
+    verdicts = [verdict(have, found.amount, made.unit, made.yarn.put_up) for found in made.baskets[0]]
+    _conclude(draft, verdicts, made)
+    return draft
+
+
+def verdict(have: float, need: Estimate, unit: str, label: PutUp | None) -> Verdict:
+    """What she has against a need, with the skeins still to buy where a put-up is known."""
+    if not label or not label.length or not label.per_skein:
+        return Verdict(have, need, unit)
+    each = label.length.to(unit).value
+    more, more_for_high = (whole_skeins(max(end - have, 0.0), each) for end in (need.value, need.high))
+    return Verdict(have, need, unit, more, more_for_high)
+
+
+def length_of(holding: Holding, unit: str) -> float:
+    """How long a holding is, in ``unit``; a Refusal where its put-up does not say."""
+    if holding.unit != "skein" and is_length(holding.unit):
+        return holding.amount * factor(holding.unit, unit)
+    label = holding.yarn.put_up
+    if label and label.length and holding.unit == "skein" and label.per_skein:
+        return holding.amount * label.length.to(unit).value
+    if label and label.length and label.mass and holding.unit != "skein":
+        return holding.amount * label.length.to(unit).value / label.mass.to(holding.unit).value
+    raise unclear(
+        f"What length is in {_amount(holding)}? The put-up of what you have is missing. "
+        "Type for example: I have 6 skeins of 210 yd each, or: 340 g of a yarn of 200 yd/100 g."
+    )
+
+
+def _held(query: Query, known: Memory) -> list[Holding]:
+    """What she has, each with all that is known of its yarn; a Refusal where none was said or weights differ."""
+    if not query.stash:
+        raise unclear(
+            "How much have you, and of what? "
+            "Type for example: I have 6 skeins of DK, 230 yd each; is that enough for 1200 yd of worsted?"
+        )
+    wanted = query.yarns[0] if query.yarns else Yarn()
+    if len(query.yarns) > 1:
+        raise unclear("Which yarn is it to be? Ask for one yarn at a time.")
+    held = [replace(row, yarn=known.complete(_merged(row.yarn, wanted))) for row in query.stash]
+    labels = [row.yarn for row in held if row.yarn.put_up]
+    if not labels and query.pattern.put_up and _nothing_said(held) and query.pattern.weight_class is None:
+        labels = [query.pattern]
+    held = [replace(row, yarn=_merged(row.yarn, labels[0])) if labels else row for row in held]
+    weights = {row.yarn.weight_class for row in held if row.yarn.weight_class}
+    if len(weights) > 1:
+        names = " and ".join(dict.fromkeys(called(row.yarn) for row in held))
+        raise unclear(f"{names} are of different weights: ask for one of them at a time.")
+    return held
+
+
+def _nothing_said(held: Sequence[Holding]) -> bool:
+    return all(not row.yarn.weight_class and not row.yarn.gauge and not row.yarn.name for row in held)
+
+
+def _merged(yarn: Yarn, other: Yarn) -> Yarn:
+    """A yarn with its gaps filled from another that is, or may be, the same."""
+    if yarn.name and other.name and not same_name(yarn.name, other.name):
+        return yarn
+    if yarn.weight_class and other.weight_class and yarn.weight_class != other.weight_class:
+        return yarn
+    slots = ("name", "weight_class", "class_as_said", "put_up", "gauge", "strands", "price")
+    return replace(yarn, **{slot: getattr(yarn, slot) or getattr(other, slot) for slot in slots})
+
+
+def _of_the_same_yarn(query: Query, held: Sequence[Holding]) -> Query:
+    """A need in skeins or by mass of the yarn she has, where nothing was said of the pattern's."""
+    return replace(query, pattern=Yarn(put_up=held[0].yarn.put_up))
+
+
+def _amount(holding: Holding) -> str:
+    return (
+        buying.count_said(holding.amount)
+        if holding.unit == "skein"
+        else f"{number(holding.amount)} {holding.unit}"
+    )
+
+
+def _have_step(holding: Holding, length: float, unit: str) -> str:
+    label = holding.yarn.put_up
+    said = f"{number(length)} {unit}"
+    if holding.unit == "skein" and label:
+        return f"you have {_amount(holding)} × {label.length} = {said}"
+    if is_length(holding.unit) and holding.unit == unit:
+        return f"you have {said}"
+    of = f" × {label.length} / {label.mass}" if label and not is_length(holding.unit) else ""
+    return f"you have {_amount(holding)}{of} = {said}"
+
+
+def _need_steps(made: Plan) -> list[str]:
+    if not made.converted.working and made.first.amount.exact:
+        return [
+            *made.need.working,
+            "no conversion in it: this is exact as far as the pattern and the label are",
+        ]
+    return [*made.need.working, *plans.conversion_steps(made)]
+
+
+def _conclude(draft: Draft, verdicts: Sequence[Verdict], made: Plan) -> None:
+    """Figures, headline and cautions."""
+    draft.cautions = list(plans.cautions(made, buying_more=any(not row.enough for row in verdicts)))
+    if made.need.sizes:
+        draft.sizes = [
+            Part(name=name, figures=row.figures())
+            for name, row in zip(made.need.sizes, verdicts, strict=True)
+        ]
+        fits = [name for name, row in zip(made.need.sizes, verdicts, strict=True) if row.enough]
+        draft.headline = f"You have {number(verdicts[0].have)} {made.unit}: " + (
+            f"enough for {', '.join(fits)}." if fits else "not enough for any size."
+        )
+        return
+    [only] = verdicts
+    draft.figures |= only.figures()
+    draft.headline = only.said()
+    if only.enough and 0 <= only.over < CLOSE * only.need.value:
+        draft.cautions.insert(
+            0, f"That is close: {only.over / only.need.value:.0%} to spare. Weigh what you have."
+        )
+
+
+ABILITY = Ability(
+    name="enough",
+    summary="Say whether what you have is enough, how sure that is, and what more to buy.",
+    examples=(
+        "I have 6 skeins of DK, 230 yd each: enough for 1200 yd of worsted?",
+        "will three 50 g/175 m balls do for socks that take 480 m",
+        "340 g of worsted, 200 yd/100 g, for a bulky pattern of 600 yd: am I short?",
+    ),
+    frames=(
+        Frame(65, slots=("need", "stash")),
+        Frame(65, slots=("stash",), cues=("enough",)),
+        Frame(65, slots=("need",), cues=("enough",)),
+        Frame(64, cues=("enough",)),
+    ),
+    uses=frozenset(
+        {
+            *(f"pattern.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle")),
+            *(f"yarn.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle")),
+            *("need", "sizes", "pick", "stash", "same_gauge", "want"),
+        }
+    ),
+    answer=answer,
+)

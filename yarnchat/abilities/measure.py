@@ -1,0 +1,218 @@
+"""Measure: the length of a mass of yarn, or the mass of a length, by its put-up."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from yarnchat.abilities import buying, sanity
+from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.needs import needs
+from yarnchat.abilities.remembered import Memory, memory
+from yarnchat.answers import Amount, Figures, Part
+from yarnchat.quantity import LENGTHS, MASSES, Quantity, is_length, number
+from yarnchat.queries import Holding, PutUp, Query, Yarn
+from yarnchat.refusals import unclear
+
+EXAMPLE = "Type for example: how long is 37 g of a yarn of 420 yd/100 g?"
+SAME_YARN = "By the label: a skein may hold a few percent more or less."
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is asked for: a length or a mass, and its unit where one was said."""
+
+    kind: str
+    """"length", "mass", or "" for the other of what was given."""
+    unit: str | None = None
+
+
+def answer(query: Query, context: Context) -> Draft:
+    """Length from mass, or mass from length: of what was weighed or held, else of every size the pattern gives."""
+    sanity.sane(query)
+    known = memory(context)
+    wanted = _wanted(query.want)
+    held = _held(query)
+    if held:
+        return _of_holdings(held, query, wanted, known)
+    if any(colour.amounts for colour in query.colours):
+        return _of_pattern(query, wanted, known)
+    raise unclear(f"How much of what yarn? {EXAMPLE}")
+
+
+def convert(amount: Quantity, label: PutUp, unit: str) -> Quantity:
+    """A length as a mass or a mass as a length by a label that gives both, or a plain change of unit."""
+    if is_length(amount.unit) == is_length(unit):
+        return amount.to(unit)
+    assert label.length
+    assert label.mass
+    given, other = (label.length, label.mass) if is_length(amount.unit) else (label.mass, label.length)
+    return Quantity(amount.value * other.to(unit).value / given.to(amount.unit).value, unit)
+
+
+def _wanted(want: str | None) -> Wanted:
+    if want in LENGTHS or want == "length":
+        return Wanted("length", want if want in LENGTHS else None)
+    if want in MASSES or want == "mass":
+        return Wanted("mass", want if want in MASSES else None)
+    return Wanted("")
+
+
+def _held(query: Query) -> tuple[Holding, ...]:
+    """What was weighed, measured or counted; a bare amount to convert counts too."""
+    if query.stash and query.used:
+        raise unclear("Measure what you have, or what you have used? Ask for one of them.")
+    if query.stash or query.used:
+        return query.stash or query.used
+    if query.measured and query.measured.amount:
+        amount = query.measured.amount
+        sanity.positive(amount.value, amount.unit)
+        return (Holding(amount.value, amount.unit),)
+    return ()
+
+
+def _label(yarns: Sequence[Yarn], known: Memory) -> PutUp | None:
+    """The first put-up said or remembered of these yarns."""
+    labels = [known.complete(yarn).put_up for yarn in yarns]
+    found = next((label for label in labels if label), None)
+    buying.sound_label(found)
+    if found:
+        sanity.put_up(found)
+    return found
+
+
+def _of_holdings(held: Sequence[Holding], query: Query, wanted: Wanted, known: Memory) -> Draft:
+    draft = Draft(cautions=[SAME_YARN])
+    total: Quantity | None = None
+    for holding in held:
+        label = _label((holding.yarn, *query.yarns, query.pattern), known)
+        amount = _amount(holding, label, wanted)
+        unit = total.unit if total else _unit(amount, label, wanted)
+        _ask_for_label(holding, amount, label, unit)
+        found = convert(amount, label or PutUp(), unit)
+        draft.working.append(_step(holding, amount, label, found))
+        total = Quantity(total.value + found.value, unit) if total else found
+    assert total
+    if len(held) > 1:
+        draft.working.append(f"{total} in all")
+    draft.headline = f"{' and '.join(_said(holding) for holding in held)} {_is(held)} {total}."
+    draft.figures[_kind(total.unit)] = Amount(value=total.value, unit=total.unit)
+    return draft
+
+
+def _amount(holding: Holding, label: PutUp | None, wanted: Wanted) -> Quantity:
+    """A holding as a length or a mass; skeins as what is asked for, else their length."""
+    if holding.unit != "skein":
+        return Quantity(holding.amount, holding.unit)
+    each = label and (label.mass if wanted.kind == "mass" else label.length or label.mass)
+    if not each or not label or not label.per_skein:
+        raise unclear(f"What is on one skein? Its put-up is missing. {EXAMPLE}")
+    return Quantity(holding.amount * each.value, each.unit)
+
+
+def _unit(amount: Quantity, label: PutUp | None, wanted: Wanted) -> str:
+    """The unit of the answer: as asked, else the label's, for the kind asked for, else the other kind."""
+    if wanted.unit:
+        return wanted.unit
+    length = label.length.unit if label and label.length else "m"
+    mass = label.mass.unit if label and label.mass else "g"
+    if wanted.kind:
+        return length if wanted.kind == "length" else mass
+    return mass if is_length(amount.unit) else length
+
+
+def _ask_for_label(holding: Holding, amount: Quantity, label: PutUp | None, unit: str) -> None:
+    """A Refusal where a mass must become a length, or the reverse, and no label says how."""
+    if is_length(amount.unit) == is_length(unit) or (label and label.length and label.mass):
+        return
+    raise unclear(f"{_said(holding)} of what yarn? Its length per mass is missing. {EXAMPLE}")
+
+
+def _said(holding: Holding) -> str:
+    if holding.unit == "skein":
+        return buying.count_said(holding.amount)
+    return f"{number(holding.amount)} {holding.unit}"
+
+
+def _is(held: Sequence[Holding]) -> str:
+    return "is" if len(held) == 1 and (held[0].unit != "skein" or held[0].amount <= 1) else "are"
+
+
+def _kind(unit: str) -> str:
+    return "length" if is_length(unit) else "mass"
+
+
+def _step(holding: Holding, amount: Quantity, label: PutUp | None, found: Quantity) -> str:
+    terms = _said(holding)
+    if label and holding.unit == "skein":
+        terms += f" × {label.length if is_length(amount.unit) else label.mass}"
+    if label and is_length(amount.unit) != is_length(found.unit):
+        top, bottom = (label.mass, label.length) if is_length(amount.unit) else (label.length, label.mass)
+        terms += f" × {top} / {bottom}"
+    return f"{terms} = {found}"
+
+
+def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
+    """Every size and colour of the pattern in the kind of amount that it does not give."""
+    label = _label((query.pattern, *query.yarns), known)
+    series = [series for colour in query.colours for series in colour.amounts]
+    given = series[0].unit
+    as_mass = wanted.kind == "mass" or (not wanted.kind and given != "skein" and is_length(given))
+    if not label or not label.length or not (label.mass or (given == "skein" and not as_mass)):
+        raise unclear(f"{series[0]} of what yarn? Its put-up is missing. {EXAMPLE}")
+    need = needs(replace(query, pattern=replace(query.pattern, put_up=label)))
+    unit = wanted.unit or ((label.mass or label.length).unit if as_mass else need.unit)
+    draft = Draft(cautions=[SAME_YARN], working=list(need.working))
+    rows = [[convert(Quantity(size.value, need.unit), label, unit) for size in colour.sizes] for colour in need.colours]
+    first = need.colours[0].sizes[0]
+    if as_mass:
+        draft.working.append(f"{number(first.value)} {need.unit} × {label.mass} / {label.length} = {rows[0][0]}")
+    if len(rows) == 1 and not need.sizes:
+        draft.figures = _figures(rows[0][0])
+        draft.headline = f"That is {rows[0][0]}."
+        return draft
+    if len(rows) == 1:
+        draft.sizes = [Part(name=name, figures=_figures(found)) for name, found in zip(need.sizes, rows[0], strict=True)]
+        each = [f"{part.name} {number(found.value)}" for part, found in zip(draft.sizes, rows[0], strict=True)]
+        draft.headline = f"In {unit}: {', '.join(each)}."
+        return draft
+    for colour, row in zip(need.colours, rows, strict=True):
+        sizes = [Part(name=name, figures=_figures(found)) for name, found in zip(need.sizes, row, strict=False)]
+        draft.colours.append(Part(name=colour.name, figures={} if sizes else _figures(row[0]), sizes=sizes))
+    draft.headline = f"In {unit}: " + "; ".join(
+        f"{colour.name} {', '.join(number(found.value) for found in row)}"
+        for colour, row in zip(need.colours, rows, strict=True)
+    ) + "."
+    return draft
+
+
+def _figures(found: Quantity) -> Figures:
+    return {_kind(found.unit): Amount(value=found.value, unit=found.unit)}
+
+
+ANY_LABEL = "yarn.put_up|pattern.put_up|stash.put_up"
+
+ABILITY = Ability(
+    name="measure",
+    summary="Tell the length of a mass of yarn, or the mass of a length, from its label.",
+    examples=(
+        "how long is 37 g of a 420 yd/100 g yarn?",
+        "what does 180 yd of a 231 yd/100 g yarn weigh?",
+        "62 (74, 88) g of sock, 420 m/100 g: metres per size?",
+        "how many metres are three and a half balls of 50 g/115 m?",
+    ),
+    frames=(
+        Frame(48, slots=("need", ANY_LABEL), cues=("measure",), without=("stash",)),
+        Frame(48, slots=("stash|used|measured", ANY_LABEL), cues=("measure",), without=("need",)),
+        Frame(40, slots=("stash|used|need.mass|measured", ANY_LABEL), without=("several_yarns",)),
+        Frame(40, slots=("stash|used|need|measured",), cues=("measure",)),
+    ),
+    uses=frozenset(
+        {
+            *(f"pattern.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "needle")),
+            *(f"yarn.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "needle")),
+            *("need", "sizes", "pick", "stash", "used", "measured", "want"),
+        }
+    ),
+    answer=answer,
+)

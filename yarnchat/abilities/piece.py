@@ -1,0 +1,280 @@
+"""Piece: yarn for a shape of given size, or how long a straight piece so much yarn makes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.buying import ONE_LOT, Basket, basket, headline, in_unit, steps
+from yarnchat.abilities.densities import density, label_doubts
+from yarnchat.abilities.needs import Estimate, exactly, needs
+from yarnchat.abilities.remembered import Memory, memory
+from yarnchat.abilities.sanity import positive, sane, total
+from yarnchat.answers import Amount
+from yarnchat.fabric.densities import Density
+from yarnchat.fabric.ratios import MODEL_DEFAULT, MODEL_GAUGE
+from yarnchat.fabric.shapes import SHAPES, SWATCH_ALLOWANCE, area, reach, rib_factor, yarn_length
+from yarnchat.fabric.uncertainty import combined, expanded
+from yarnchat.knowledge.classes import name_caution, weight_class
+from yarnchat.knowledge.ribs import ribs
+from yarnchat.quantity import Quantity, factor, number
+from yarnchat.queries import Holding, Piece, PutUp, Query, Yarn
+from yarnchat.refusals import refused, unclear
+
+ALIASES = {"scarf": "rectangle", "blanket": "rectangle", "throw": "rectangle", "panel": "rectangle"}
+ALIASES |= {"stole": "rectangle", "shawl": "triangle", "cowl": "tube", "sleeve": "tube", "beanie": "hat"}
+"""What is knitted, by the shape it is taken as."""
+
+SAME_MEASURE = {"height": ("length", "depth"), "width": ("side", "edge"), "length": ("height",)}
+"""Other names of a measure, used where the shape's own was not said."""
+
+SWATCH_FIRST = "These are estimates: knit, wash and block a swatch first."
+
+STRAIGHT = {"rectangle": "width", "tube": "circumference", "hat": "circumference"}
+"""Shapes that so much yarn makes longer, and the measure that has to be known."""
+
+LARGEST = Quantity(100, "m")
+"""A measure beyond any hand-knit (common practice, no source)."""
+
+EXAMPLE = "Type for example: a scarf 8 by 70 in in worsted, 210 yd a skein."
+
+
+@dataclass(frozen=True, slots=True)
+class Fabric:
+    """Yarn per area, cm per cm² and all strands, its relative uncertainty, and how it came about."""
+
+    density: float
+    u: float
+    working: tuple[str, ...]
+    default: bool
+
+    def metres(self, square_cm: float) -> Estimate:
+        """Yarn in m for an area, with its range."""
+        value = yarn_length(self.density, square_cm)
+        half = value * expanded(self.u)
+        return Estimate(value, max(value - half, 0), value + half)
+
+
+def answer(query: Query, context: Context) -> Draft:
+    """Yarn for a piece; or where a side is missing and yarn was said, the length of the piece."""
+    sane(query)
+    piece = query.piece
+    if not piece:
+        raise unclear(f"What shape and size is the piece? {EXAMPLE}")
+    known = memory(context)
+    yarn = _yarn(query, known)
+    shape = _shape(piece)
+    measures = _measures(piece, shape)
+    fabric = _fabric(yarn, piece, known)
+    missing = [name for name in SHAPES[shape].measures if name not in measures]
+    if not missing:
+        return _needed(query, known, yarn, shape, measures, fabric)
+    held = _held(query, yarn)
+    if held and missing == ["height"] and STRAIGHT.get(shape) in measures:
+        return _reached(held, measures[STRAIGHT[shape]], fabric, yarn)
+    raise unclear(
+        f"What is the {' and '.join(_plain(name) for name in missing)} of the {piece.shape}? {EXAMPLE}"
+    )
+
+
+def _plain(name: str) -> str:
+    return name.replace("_", " ")
+
+
+def _yarn(query: Query, known: Memory) -> Yarn:
+    """The yarn it is knit in, with what is remembered of it."""
+    said = [yarn for yarn in (*query.yarns, query.pattern, *(held.yarn for held in query.stash)) if str(yarn)]
+    if len(query.yarns) > 1:
+        raise unclear("In which of those yarns? Type for example: a scarf 8 by 70 in in worsted.")
+    return known.complete(said[0]) if said else Yarn()
+
+
+def _shape(piece: Piece) -> str:
+    shape = ALIASES.get(piece.shape, piece.shape)
+    if shape not in SHAPES:
+        raise unclear(f"What shape is a {piece.shape}? It can be {', '.join(SHAPES)}. {EXAMPLE}")
+    return shape
+
+
+def _measures(piece: Piece, shape: str) -> dict[str, Quantity]:
+    """The measures the shape needs, as far as they were said."""
+    said = dict(piece.measures)
+    for measure in said.values():
+        positive(measure.value, measure.unit)
+        if measure.to("m").value > LARGEST.value:
+            raise refused(f"A piece of {measure} cannot be: no hand-knit is over {LARGEST}.")
+    if "radius" in said and "diameter" not in said:
+        said["diameter"] = Quantity(2 * said["radius"].value, said["radius"].unit)
+    found: dict[str, Quantity] = {}
+    for name in SHAPES[shape].measures:
+        names = (
+            name,
+            *(other for other in SAME_MEASURE.get(name, ()) if other not in SHAPES[shape].measures),
+        )
+        known = [said[other] for other in names if other in said]
+        if known:
+            found[name] = known[0]
+    return found
+
+
+def _fabric(yarn: Yarn, piece: Piece, known: Memory) -> Fabric:
+    """Yarn per area from the yarn's gauge, her swatches or its class, with strands and texture."""
+    found = density(yarn, known)
+    if found is None:
+        raise unclear("What weight or gauge is the yarn? Type for example: in worsted, or at 18 sts to 4 in.")
+    value, working = found.value, [found.source.replace(", Standard Yarn Weight System", "")]
+    strands = yarn.strands or 1
+    if strands > 1:
+        value *= strands
+        working.append(f"{strands} strands held together: × {strands}")
+    if piece.texture:
+        if piece.texture not in ribs():
+            raise unclear(
+                f"How much more yarn does {piece.texture} take? Nobody has published that. "
+                "Type for example: cables, 20 % more."
+            )
+        value *= rib_factor(piece.texture)
+        rib = ribs()[piece.texture]
+        working.append(f"{piece.texture} rib: × {rib.factor:g} ({rib.source})")
+    if piece.extra_percent is not None:
+        if not -50 <= piece.extra_percent <= 400:
+            raise refused(
+                f"{number(piece.extra_percent)} % more for a texture cannot be: between -50 and 400 can."
+            )
+        value *= 1 + piece.extra_percent / 100
+        working.append(f"texture: {number(piece.extra_percent)} % more, as you say")
+    return Fabric(value, combined(found.u, _model(found)), tuple(working), found.basis == "default")
+
+
+def _model(found: Density) -> float:
+    """What the model adds to a single side, as between two: nothing for her own swatch."""
+    return {"default": MODEL_DEFAULT, "gauge": MODEL_GAUGE, "swatch": 0.0}[found.basis]
+
+
+def _needed(
+    query: Query, known: Memory, yarn: Yarn, shape: str, measures: dict[str, Quantity], fabric: Fabric
+) -> Draft:
+    """Area, length with the swatch allowance, and what to buy."""
+    first = measures[SHAPES[shape].measures[0]]
+    square_cm = area(shape, {name: measure.to("cm").value for name, measure in measures.items()})
+    inches = first.unit in ("in", "ft", "yd")
+    unit = in_unit(_unit(yarn.put_up, inches), query.want)
+    rate = factor("m", unit)
+    piece, swatch = (fabric.metres(size).times(rate) for size in (square_cm, SWATCH_ALLOWANCE))
+    whole = piece.plus(swatch)
+    total(Quantity(whole.value, unit))
+    spares = known.spares if query.spares is None else query.spares
+    found = basket(whole, unit, yarn, spares)
+    said = _area(square_cm, inches)
+    draft = Draft(headline(found, yarn.name or ""), {"area": said, **found.figures()})
+    sides = ", ".join(f"{_plain(name)} {measure}" for name, measure in measures.items())
+    draft.working = [
+        f"{shape}, {sides}: {number(said.value)} {said.unit.replace('^2', '²')}",
+        *fabric.working,
+        f"piece {fabric.density:.4g} cm of yarn per cm² × area = {number(piece.value)} {unit}",
+        f"swatch allowance 4 × 4 in: {number(swatch.value)} {unit}, counted in",
+        *steps(found, yarn),
+    ]
+    _cautions(draft, yarn, shape, fabric, found)
+    return draft
+
+
+def _unit(label: PutUp | None, inches: bool) -> str:
+    """The label's unit of length, else that which goes with the measures."""
+    if label and label.length:
+        return label.length.unit
+    return "yd" if inches else "m"
+
+
+def _area(square_cm: float, inches: bool) -> Amount:
+    if inches:
+        return Amount(value=square_cm * factor("cm", "in") ** 2, unit="in^2")
+    return Amount(value=square_cm, unit="cm^2")
+
+
+def _cautions(draft: Draft, yarn: Yarn, shape: str, fabric: Fabric, found: Basket | None) -> None:
+    if found and found.bought:
+        draft.cautions.append(ONE_LOT)
+    draft.cautions.append(SWATCH_FIRST)
+    if shape == "hat":
+        draft.cautions.append("A hat is taken as a tube to its full height, which errs to more yarn.")
+    if fabric.default and yarn.weight_class:
+        words = [weight_class(yarn.weight_class).caution, name_caution(yarn.class_as_said or "")]
+        draft.cautions += [text for text in words if text]
+        draft.cautions += label_doubts(yarn)
+
+
+def _held(query: Query, yarn: Yarn) -> tuple[Estimate, str] | None:
+    """The yarn there is to knit with, as length and its unit; None where none was said."""
+    if query.stash:
+        unit = _unit(yarn.put_up, inches=False)
+        lengths = [holding.unit for holding in query.stash if holding.unit in ("yd", "m")]
+        unit = lengths[0] if lengths else unit
+        return exactly(sum(_length(holding, yarn, unit) for holding in query.stash)), unit
+    if query.colours:
+        pattern = query.pattern if query.pattern.put_up else replace(query.pattern, put_up=yarn.put_up)
+        need = needs(replace(query, pattern=pattern))
+        if need.single is None:
+            raise unclear(
+                "How much yarn is there in all? Type for example: how long a scarf 20 cm wide from 400 m."
+            )
+        return exactly(need.single.value), need.unit
+    return None
+
+
+def _length(holding: Holding, yarn: Yarn, unit: str) -> float:
+    """A holding as length."""
+    if holding.unit in ("yd", "m"):
+        return holding.amount * factor(holding.unit, unit)
+    label = holding.yarn.put_up or yarn.put_up
+    if not label or not label.length or (holding.unit != "skein" and not label.mass):
+        raise unclear("How long is the yarn on one skein? Type for example: 50 g/120 m balls.")
+    skeins = holding.amount
+    if holding.unit != "skein" and label.mass:
+        skeins = holding.amount / label.mass.to(holding.unit).value
+    return skeins * label.length.to(unit).value
+
+
+def _reached(held: tuple[Estimate, str], width: Quantity, fabric: Fabric, yarn: Yarn) -> Draft:
+    """How long a piece of that width gets, a swatch taken off first."""
+    length, unit = held
+    total(Quantity(length.value, unit))
+    metres = length.value * factor(unit, "m")
+    swatch = fabric.metres(SWATCH_ALLOWANCE).value
+    if metres <= swatch:
+        takes = f"{number(swatch / factor(unit, 'm'))} {unit}"
+        raise refused(f"{number(length.value)} {unit} is no more than a swatch takes ({takes}).")
+    side = "in" if width.unit in ("in", "ft", "yd") else "cm"
+    rate = factor("cm", side)
+    value = reach(metres - swatch, fabric.density, width.to("cm").value) * rate
+    spread = expanded(fabric.u)
+    long = Amount(
+        value=value, unit=side, low=value / (1 + spread), high=value / (1 - spread) if spread < 1 else None
+    )
+    draft = Draft(
+        f"{number(length.value)} {unit} makes about {number(value)} {side} at {width} wide: "
+        f"at least {number(long.low or 0)} {side} is safe to count on.",
+        {"length": Amount(value=length.value, unit=unit), "reach": long},
+    )
+    rest = f"{number((metres - swatch) / factor(unit, 'm'))} {unit}"
+    draft.working = [
+        *fabric.working,
+        f"swatch of 4 × 4 in first: {number(swatch / factor(unit, 'm'))} {unit} off",
+        f"{rest} / ({fabric.density:.4g} cm per cm² × {width}) = {number(value)} {side}",
+    ]
+    _cautions(draft, yarn, "rectangle", fabric, None)
+    return draft
+
+
+ABILITY = Ability(
+    name="piece",
+    summary="Say how much yarn a shape of given size takes, or how long a piece so much yarn makes.",
+    examples=(
+        "how much worsted for a scarf 8 by 70 in, 210 yd a skein?",
+        "a triangle shawl 150 cm wide and 70 cm deep in fingering, 400 m/100 g",
+        "how long a scarf 20 cm wide from 400 m of DK?",
+    ),
+    frames=(Frame(60, slots=("piece",)),),
+    uses=frozenset({"piece", "yarn", "pattern", "need", "stash", "spares", "want", "same_gauge"}),
+    answer=answer,
+)

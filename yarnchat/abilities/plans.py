@@ -1,0 +1,140 @@
+"""From a question to what to buy of one yarn: need, conversion, and a basket for every colour and size."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from yarnchat.abilities import buying, sanity
+from yarnchat.abilities.base import Draft
+from yarnchat.abilities.buying import Basket
+from yarnchat.abilities.densities import Conversion, called, conversion
+from yarnchat.abilities.needs import Estimate, Needs
+from yarnchat.abilities.remembered import Memory
+from yarnchat.answers import Figures, Part
+from yarnchat.quantity import Quantity, factor, is_length, number
+from yarnchat.queries import Query, Yarn
+from yarnchat.refusals import unclear
+
+MOST_CAUTIONS = 4
+ESTIMATES = "These are estimates: knit, wash and block a swatch first."
+TRUSTED = "This trusts the pattern's amount: knit, wash and block a swatch first."
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """What one yarn comes to: ``baskets`` by colour, then by size, all lengths in ``unit``."""
+
+    yarn: Yarn
+    need: Needs
+    converted: Conversion
+    unit: str
+    baskets: tuple[tuple[Basket, ...], ...]
+    known: Memory
+
+    @property
+    def first(self) -> Basket:
+        """The basket of the first colour and size."""
+        return self.baskets[0][0]
+
+    @property
+    def single(self) -> Basket | None:
+        """The one basket where there is one colour and one size."""
+        return self.first if self.need.single else None
+
+
+def plan(query: Query, yarn: Yarn, need: Needs, known: Memory) -> Plan:
+    """A whole plan for one yarn; a Refusal where something is missing or cannot be true."""
+    pattern, yarn = known.complete(query.pattern), known.complete(yarn)
+    for side in (pattern, yarn):
+        sanity.yarn(side)
+        buying.sound_label(side.put_up)
+    converted = conversion(pattern, yarn, query.same_gauge, known)
+    if not is_length(need.unit) and converted.ratio.basis != "same gauge":
+        raise unclear(
+            "Mass does not carry over to another weight: the put-up of the pattern's yarn is missing. "
+            "Type for example: the pattern's yarn is 50 g/120 m."
+        )
+    unit = buying.in_unit(need.unit, query.want)
+    mass_unit = buying.mass_unit(query.want)
+    spares = known.spares if query.spares is None else query.spares
+    rows: list[tuple[Basket, ...]] = []
+    for place, colour in enumerate(need.colours):
+        amounts = [converted_to(size, need.unit, unit, converted) for size in colour.sizes]
+        rows.append(tuple(buying.basket(each, unit, yarn, spares, place == 0, mass_unit) for each in amounts))
+    return Plan(yarn, need, converted, unit, tuple(rows), known)
+
+
+def converted_to(need: Estimate, unit: str, into: str, converted: Conversion) -> Estimate:
+    """A need of the pattern's yarn as an amount of the new one; a Refusal for a length beyond any project."""
+    amount = need.times(converted.factor, converted.low, converted.high).times(factor(unit, into))
+    if is_length(into):
+        sanity.total(Quantity(amount.value, into))
+    return amount
+
+
+def fill(draft: Draft, made: Plan, with_ratio: bool) -> None:
+    """Put a plan's figures, sizes, colours, working and cautions into a draft, and its headline."""
+    common: Figures = {"ratio": made.converted.ratio} if with_ratio else {}
+    draft.figures |= common
+    named = called(made.yarn)
+    sizes = made.need.sizes
+    if made.single:
+        draft.figures |= made.single.figures()
+        draft.headline = buying.headline(made.single, named)
+    elif len(made.baskets) == 1:
+        draft.sizes = _parts(sizes, made.baskets[0], common)
+        draft.headline = buying.headline_of_several(list(zip(sizes, made.baskets[0], strict=True)), named)
+    else:
+        for colour, row in zip(made.need.colours, made.baskets, strict=True):
+            if sizes:
+                draft.colours.append(Part(name=colour.name, sizes=_parts(sizes, row, common)))
+            else:
+                draft.colours.append(Part(name=colour.name, figures=common | row[0].figures()))
+        colours = [colour.name for colour in made.need.colours]
+        firsts = [row[0] for row in made.baskets]
+        draft.headline = buying.headline_of_several(list(zip(colours, firsts, strict=True)), named)
+        if sizes:
+            draft.headline = (
+                f"Each colour in each size is below: {', '.join(colours)}; sizes {', '.join(sizes)}."
+            )
+    draft.working += working(made)
+    draft.cautions += cautions(made)
+
+
+def working(made: Plan) -> list[str]:
+    """Each step to the plan, with its numbers; the last steps are those of the first colour and size."""
+    lines = [*made.need.working, *conversion_steps(made)]
+    which = [name for name in (made.need.colours[0].name, *made.need.sizes[:1]) if name]
+    last = buying.steps(made.first, made.yarn)
+    if which and not made.single:
+        last = [f"{', '.join(which)}: {line}" for line in last]
+    return lines + last
+
+
+def conversion_steps(made: Plan) -> list[str]:
+    """Both sides, their ratio, and the first length worked out on its line; nothing where no yarn changes."""
+    converted = made.converted
+    if not converted.working:
+        return []
+    need = made.need.colours[0].sizes[0]
+    terms = f"{number(need.value)} {made.need.unit}"
+    if converted.shown > 1:
+        terms += f" / {converted.shown} strands"
+    terms += f" × {converted.ratio.value:.3g}"
+    if converted.held > 1:
+        terms += f" × {converted.held} strands"
+    *sides, ratio = converted.working
+    return [*sides, f"{ratio}; {terms} = {number(made.first.amount.value)} {made.unit}"]
+
+
+def cautions(made: Plan, buying_more: bool = True) -> list[str]:
+    """The dye lot and the swatch always, then what applies to these yarns."""
+    always = [TRUSTED if made.first.amount.exact else ESTIMATES]
+    if buying_more and any(basket.bought for row in made.baskets for basket in row):
+        always.insert(0, buying.ONE_LOT)
+    trouble = [made.known.trouble] if made.known.trouble else []
+    return [*always, *trouble, *made.converted.cautions][:MOST_CAUTIONS]
+
+
+def _parts(names: tuple[str, ...], row: tuple[Basket, ...], common: Figures) -> list[Part]:
+    return [Part(name=name, figures=common | found.figures()) for name, found in zip(names, row, strict=True)]

@@ -1,0 +1,92 @@
+"""Skeins: how many whole skeins a length or a mass comes to, with a spare."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from yarnchat.abilities import buying, plans, sanity
+from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.needs import masses, needs
+from yarnchat.abilities.remembered import memory
+from yarnchat.queries import PutUp, Query, Yarn
+from yarnchat.refusals import unclear
+
+BY_MASS = "Counted by mass, which holds for the pattern's own yarn: another yarn needs its length."
+
+
+def answer(query: Query, context: Context) -> Draft:
+    """Whole skeins and a spare, by length where the put-up has one, else by mass."""
+    sanity.sane(query)
+    known = memory(context)
+    yarn = known.complete(_yarn(query))
+    buying.ask_for_put_up(yarn, "skeins")
+    by_mass = masses(query)
+    length = yarn.put_up and yarn.put_up.length
+    need = by_mass if by_mass and not length else needs(_weighed_by_its_own_label(query, yarn))
+    made = plans.plan(query, yarn, need, known)
+    buying.ask_for_put_up(made.yarn, query.want)
+    draft = Draft()
+    plans.fill(draft, made, with_ratio=made.converted.ratio.basis != "same gauge")
+    if need is by_mass:
+        draft.cautions.append(BY_MASS)
+    return draft
+
+
+def _yarn(query: Query) -> Yarn:
+    """The yarn whose skeins are counted: the one wanted, else the pattern's own."""
+    if len(query.yarns) > 1:
+        raise unclear(
+            "Skeins of which yarn? Several were named. "
+            "Type for example: how many 210 yd skeins of DK for 900 yd?"
+        )
+    if not query.yarns:
+        return query.pattern
+    wanted = query.yarns[0]
+    return wanted if wanted.put_up else replace(wanted, put_up=_bought_as(query))
+
+
+def _bought_as(query: Query) -> PutUp | None:
+    """The pattern's put-up, where only one was said and the pattern's amount does not need it."""
+    by_count = any(series.unit == "skein" for colour in query.colours for series in colour.amounts)
+    one_yarn = not query.pattern.weight_class or query.pattern.weight_class == query.yarns[0].weight_class
+    return None if by_count or not one_yarn else query.pattern.put_up
+
+
+def _weighed_by_its_own_label(query: Query, yarn: Yarn) -> Query:
+    """A mass of the very yarn that is bought goes by its label, where the pattern's yarn has none."""
+    by_count = any(series.unit == "skein" for colour in query.colours for series in colour.amounts)
+    if by_count or query.pattern != Yarn():
+        return query
+    return replace(query, pattern=Yarn(put_up=yarn.put_up))
+
+
+ABILITY = Ability(
+    name="skeins",
+    summary="Count the whole skeins a length or a mass comes to, and the spare.",
+    examples=(
+        "how many 210 yd skeins for 1200 yd?",
+        "960 m, 50 g/120 m balls at £4.20: what do I buy?",
+        "650 g of yarn, in 100 g hanks?",
+        "MC 860 yd and CC 190 yd, 174 yd a skein",
+    ),
+    frames=(
+        Frame(45, slots=("need.length", "yarn.put_up|pattern.put_up"), without=("measure",)),
+        Frame(45, slots=("need.mass", "yarn.put_up|pattern.put_up"), cues=("how_many", "cost")),
+        Frame(45, slots=("need.count", "yarn.put_up"), without=("measure",)),
+        Frame(44, slots=("need",), cues=("how_many", "cost"), without=("measure",)),
+    ),
+    uses=frozenset(
+        {
+            *(
+                f"pattern.{slot}"
+                for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")
+            ),
+            *(
+                f"yarn.{slot}"
+                for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")
+            ),
+            *("need", "sizes", "pick", "same_gauge", "spares", "want"),
+        }
+    ),
+    answer=answer,
+)

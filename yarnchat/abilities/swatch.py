@@ -1,0 +1,190 @@
+"""Swatch: yarn per area and per stitch of a blocked swatch, how sure, and what would narrow it most."""
+
+from __future__ import annotations
+
+from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.remembered import memory
+from yarnchat.abilities.sanity import positive, sane
+from yarnchat.answers import Amount
+from yarnchat.fabric.densities import HALF_A_STITCH, density_of_class
+from yarnchat.fabric.loops import KS, KS_PLAUSIBLE, metres_per_square_metre, yards_per_square_inch
+from yarnchat.fabric.swatches import SIDE_HALF_CM, SIDE_HALF_INCH_CM, WorkedSwatch, worked
+from yarnchat.fabric.uncertainty import combined, expanded, rectangular
+from yarnchat.knowledge.classes import weight_class
+from yarnchat.quantity import Quantity, factor, number
+from yarnchat.queries import Gauge, PutUp, Query, Swatch
+from yarnchat.refusals import unclear
+
+EXAMPLE = "Type for example: my swatch of DK, 225 m per 100 g, is 15 by 15 cm and weighs 10.8 g."
+
+
+def answer(query: Query, context: Context) -> Draft:
+    """A swatch's yarn per area, with its range from the scale and both sides."""
+    sane(query)
+    swatch = query.swatch
+    if not swatch:
+        raise unclear(f"What are the swatch's size and mass? {EXAMPLE}")
+    label, key = _yarn(query, swatch, context)
+    mass, width, height = _measures(swatch)
+    inches = width.unit in ("in", "ft", "yd")
+    gauge = _gauge(swatch, query)
+    found = _worked(swatch, label, (mass, width, height), inches, gauge)
+    draft = Draft()
+    _area_and_length(draft, found, label, inches, mass)
+    _per_area(draft, found, inches)
+    if gauge and found.loop_length:
+        _per_stitch(draft, found, gauge, found.loop_length, inches)
+    if key:
+        usual = density_of_class(key).value
+        apart = found.density / usual - 1
+        draft.working.append(
+            f"{weight_class(key).label} at its middle gauge takes {_rate(usual, inches)}: "
+            f"yours is {abs(apart):.0%} {'more' if apart > 0 else 'less'}"
+        )
+    terms = ", ".join(f"{term.name} ±{expanded(term.u):.1%}" for term in found.terms)
+    draft.working.append(f"sure to ±{expanded(found.u):.0%}: {terms} (k = 2, JCGM 100:2008)")
+    draft.cautions.append(f"To narrow the range most, {found.weakest.advice}.")
+    draft.cautions.append("Wash and block a swatch before it is measured.")
+    return draft
+
+
+def _yarn(query: Query, swatch: Swatch, context: Context) -> tuple[PutUp, str | None]:
+    """The put-up and class of the swatch's yarn, from the question, else from the notebook."""
+    yarns = [yarn for yarn in (swatch.yarn, *query.yarns, query.pattern) if str(yarn)]
+    if not any(yarn.put_up for yarn in yarns):
+        known = memory(context)
+        yarns = [known.complete(yarn) for yarn in yarns]
+    label = next((yarn.put_up for yarn in yarns if yarn.put_up), None)
+    if not label or not label.length or not label.mass:
+        raise unclear(f"How long is the swatch's yarn for its mass? Its put-up is missing. {EXAMPLE}")
+    return label, next((yarn.weight_class for yarn in yarns if yarn.weight_class), None)
+
+
+def _measures(swatch: Swatch) -> tuple[Quantity, Quantity, Quantity]:
+    """Mass, width and height; a Refusal naming the one that is missing."""
+    missing = [name for name in ("mass", "width", "height") if getattr(swatch, name) is None]
+    if missing:
+        raise unclear(f"What is the swatch's {' and '.join(missing)}? {EXAMPLE}")
+    assert swatch.mass
+    assert swatch.width
+    assert swatch.height
+    for measure in (swatch.mass, swatch.width, swatch.height):
+        positive(measure.value, measure.unit)
+    return swatch.mass, swatch.width, swatch.height
+
+
+def _gauge(swatch: Swatch, query: Query) -> Gauge | None:
+    """The swatch's gauge: its own stitches (and rows) counted over its whole size, else one that was said."""
+    if swatch.stitches and swatch.width and swatch.height:
+        rows = (
+            swatch.rows * swatch.width.to(swatch.height.unit).value / swatch.height.value
+            if swatch.rows
+            else None
+        )
+        return Gauge(swatch.stitches, swatch.width, rows)
+    return next((yarn.gauge for yarn in (swatch.yarn, *query.yarns) if yarn.gauge), None)
+
+
+def _worked(
+    swatch: Swatch,
+    label: PutUp,
+    measures: tuple[Quantity, Quantity, Quantity],
+    inches: bool,
+    gauge: Gauge | None,
+) -> WorkedSwatch:
+    mass, width, height = measures
+    assert label.length
+    assert label.mass
+    over = gauge.over.to("cm").value if gauge else 1.0
+    return worked(
+        mass.to("g").value,
+        swatch.mass_step * factor(mass.unit, "g"),
+        width.to("cm").value,
+        height.to("cm").value,
+        label.length.to("m").value * 100 / label.mass.to("g").value,
+        SIDE_HALF_INCH_CM if inches else SIDE_HALF_CM,
+        gauge.stitches / over if gauge else None,
+        gauge.rows / over if gauge and gauge.rows else None,
+    )
+
+
+def _area_and_length(draft: Draft, found: WorkedSwatch, label: PutUp, inches: bool, mass: Quantity) -> None:
+    """What was knitted: the area, and the length of yarn by the label."""
+    assert label.length
+    scale, *sides = found.terms
+    area = Quantity(found.area / factor("in", "cm") ** 2, "in") if inches else Quantity(found.area, "cm")
+    draft.figures["area"] = _estimate(area.value, combined(*(side.u for side in sides)), f"{area.unit}^2")
+    length = Quantity(found.length, "m").to(label.length.unit)
+    draft.figures["length"] = _estimate(length.value, scale.u, length.unit)
+    draft.figures["mass"] = Amount(value=mass.value, unit=mass.unit)
+    draft.working = [
+        f"area {number(area.value)} {area.unit}²",
+        f"length {mass} × {label} = {length} (label)",
+    ]
+
+
+def _per_area(draft: Draft, found: WorkedSwatch, inches: bool) -> None:
+    """D, in the units of the swatch."""
+    convert, unit = (yards_per_square_inch, "yd/in^2") if inches else (metres_per_square_metre, "m/m^2")
+    figure = _estimate(convert(found.density), found.u, unit)
+    draft.figures["length_per_area"] = figure
+    said = unit.replace("^2", "²")
+    draft.headline = (
+        f"Your fabric takes {figure.value:.3g} {said}, sure to ±{expanded(found.u):.0%} "
+        f"({figure.low:.3g}–{figure.high:.3g} {said})."
+    )
+    draft.working.append(f"length / area = {figure.value:.4g} {said}")
+
+
+def _per_stitch(draft: Draft, found: WorkedSwatch, gauge: Gauge, loop: float, inches: bool) -> None:
+    """Yarn in a stitch, and whether plain fabric can have it."""
+    counts = [rectangular(HALF_A_STITCH) / gauge.stitches]
+    if gauge.rows:
+        counts.append(rectangular(HALF_A_STITCH) / gauge.rows)
+    unit = "in" if inches else "cm"
+    per_stitch = _estimate(loop / factor(unit, "cm"), combined(found.u, *counts), unit)
+    draft.figures["length_per_stitch"] = per_stitch
+    assert found.ks is not None
+    draft.working.append(
+        f"a stitch takes {per_stitch.value:.3g} {unit} at {gauge}; "
+        f"ks = {found.ks:.3g} (relaxed plain fabric {KS:.1f})"
+    )
+    if found.plausible:
+        return
+    low, high = KS_PLAUSIBLE
+    too = "more" if found.ks > high else "less"
+    draft.cautions.append(
+        f"ks = {found.ks:.3g} is outside {low:g}–{high:g}: {too} yarn than plain fabric of that gauge holds. "
+        f"A measurement is probably off, likeliest the {_culprit(found)}; rib or cable would do that too."
+    )
+
+
+def _culprit(found: WorkedSwatch) -> str:
+    """The measurement known least well."""
+    return "mass" if found.weakest.name == "scale" else found.weakest.name
+
+
+def _rate(density: float, inches: bool) -> str:
+    if inches:
+        return f"{yards_per_square_inch(density):.3g} yd/in²"
+    return f"{metres_per_square_metre(density):.3g} m/m²"
+
+
+def _estimate(value: float, u: float, unit: str) -> Amount:
+    """A value with its range at k = 2."""
+    half = value * expanded(u)
+    return Amount(value=value, unit=unit, low=value - half, high=value + half)
+
+
+ABILITY = Ability(
+    name="swatch",
+    summary="Work out the yarn per area and per stitch of a blocked swatch.",
+    examples=(
+        "my swatch of 225 m/100 g DK is 15 by 15 cm and weighs 10.8 g",
+        "swatch 6 in by 6 in, 9 g, yarn 420 yd/100 g, 28 sts to 4 in: yards per square inch?",
+        "yarn in a stitch of my swatch: 12 x 14 cm, 6.4 g, 400 m/100 g, 30 sts and 40 rows to 10 cm",
+    ),
+    frames=(Frame(85, slots=("swatch",)), Frame(84, cues=("swatch",), without=("need", "piece"))),
+    uses=frozenset({"swatch", "yarn", "pattern", "want"}),
+    answer=answer,
+)

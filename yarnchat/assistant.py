@@ -1,0 +1,207 @@
+"""One conversation: a text is read, held against what was said before, worked out, and made an Answer."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from yarnchat.abilities.base import Ability, Context, Draft
+from yarnchat.answers import Answer
+from yarnchat.choosing import choose
+from yarnchat.followups import follows, in_unit, merged
+from yarnchat.language.clean import printable
+from yarnchat.language.reader import read
+from yarnchat.language.reading import Reading
+from yarnchat.notebook import Notebook, NotebookError
+from yarnchat.queries import Query
+from yarnchat.refusals import Refusal, not_understood, refused, unclear
+
+_GENERAL = "Type for example: 1200 yd worsted pattern in 420 yd/100 g fingering?"
+_START = (
+    "1200 yd worsted pattern in 420 yd/100 g fingering?",
+    "how many 210 yd skeins for 1200 yd?",
+    "what weight is 22 sts to 4 in?",
+)
+
+
+class Assistant:
+    """A conversation with one knitter.
+
+    ``notebook``: a path, ":memory:", or None for the user's own. ``ask`` takes any text and never raises for it;
+    lengths and masses in the Answer carry their units, values are not rounded.
+    """
+
+    def __init__(self, notebook: str | Path | None = None) -> None:
+        self._context = Context(lambda: Notebook(notebook))
+        self._last: Query | None = None
+        """The last question that was answered, or was clear enough to be added to."""
+        self._answer: Answer | None = None
+
+    def ask(self, text: str) -> Answer:
+        """The answer to one question, read against the conversation so far."""
+        reading = read(text)
+        try:
+            return self._answered(text, reading)
+        except Refusal as refusal:
+            return self._declined(text, reading, refusal)
+        except NotebookError as error:
+            return self._declined(text, reading, refused(str(error)))
+
+    # how a question goes ---------------------------------------------------------------------------------------------
+
+    def _answered(self, text: str, reading: Reading) -> Answer:
+        if reading.refusal and reading.refusal.status == "not_understood":
+            raise reading.refusal
+        repeated = self._again(text, reading)
+        if repeated:
+            return repeated
+        query, ability, kept = self._meant(reading)
+        query = replace(self._remembered(query), ability=ability.name)
+        if reading.refusal and ability.name not in ("check", "identify", "help", "convert"):
+            self._pending(query)
+            raise reading.refusal
+        _nothing_left(reading, query, ability)
+        self._pending(query)
+        draft = ability.answer(query, self._context)
+        self._last = query
+        answer = _answer(text, query, draft, reading, kept)
+        self._answer = answer
+        return answer
+
+    def _meant(self, reading: Reading) -> tuple[Query, Ability, Query | None]:
+        """The query, its ability, and the query it was added to, if it leans on one."""
+        query = reading.query
+        own = choose(query, reading.cues)
+        if self._last is None or not follows(query, reading):
+            if own is None:
+                raise _not_read(reading)
+            return _without_context(query, own[0]), own[0], None
+        if own and (own[1] >= 84 or (own[0].name in ("convert", "identify") and _complete(own[0], query)) or (own[0].name == "help" and not query.want)):
+            return query, own[0], None
+        if not _says_something(reading, self._last):
+            if own:
+                return query, own[0], None
+            raise _not_read(reading)
+        together, _ = merged(self._last, reading)
+        unit = _unit_wanted(reading)
+        if unit and together.colours:
+            together = in_unit(together, unit)
+        found = choose(together, reading.cues | {f"ask.{self._last.ability}"})
+        if found is None:
+            if own is None:
+                raise _not_read(reading)
+            return query, own[0], None
+        return together, found[0], self._last
+
+    def _again(self, text: str, reading: Reading) -> Answer | None:
+        """``why?`` and ``how sure is that?`` show the last answer again: its working and range are the reply."""
+        query = reading.query
+        if query.want not in ("why", "sure") or self._answer is None or query.slots() - {"want"}:
+            return None
+        last = self._answer
+        lead = "How this came about:" if query.want == "why" else "How sure this is:"
+        ratio = last.figures.get("ratio")
+        detail = ""
+        if query.want == "sure" and ratio is not None:
+            detail = " the range covers about 95 % of cases (k = 2);"
+        return last.model_copy(update={"asked": text, "reading": f"{lead}{detail} {last.reading}", "headline": last.headline})
+
+    def _pending(self, query: Query) -> None:
+        if query.slots() & {"need", "stash", "pattern.weight_class", "yarn", "measured", "swatch", "piece", "progress", "grading", "pattern.put_up"}:
+            self._last = query
+
+    def _remembered(self, query: Query) -> Query:
+        """The query with the labels of remembered yarns filled in where it names them."""
+        return query
+
+    def _declined(self, text: str, reading: Reading, refusal: Refusal) -> Answer:
+        query = reading.query
+        return Answer(
+            asked=text,
+            status=refusal.status,
+            ability=query.ability or None,
+            reading=printable(str(query)),
+            headline=refusal.sentence,
+            asks=refusal.sentence if refusal.status != "refused" else None,
+            cautions=[refusal.sentence] if refusal.status == "refused" else [],
+            unused=[printable(piece) for piece in (*refusal.unused, *(reading.unused if not refusal.unused else ()))],
+            suggestions=list(refusal.suggestions or (_START if refusal.status == "not_understood" else ())),
+        )
+
+
+def _answer(text: str, query: Query, draft: Draft, reading: Reading, kept: Query | None) -> Answer:
+    lines = [str(query)]
+    if kept is not None:
+        lines.append(f"from before: {kept}")
+    lines += [f"spelling: {note}" if note.startswith("read “") else note for note in reading.notes]
+    return Answer(
+        asked=text,
+        status="answered",
+        ability=query.ability,
+        reading="; ".join(printable(line) for line in lines),
+        headline=draft.headline,
+        figures=draft.figures,
+        sizes=draft.sizes,
+        colours=draft.colours,
+        yarns=draft.yarns,
+        findings=draft.findings,
+        working=draft.working,
+        cautions=draft.cautions,
+    )
+
+
+def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
+    """A number no slot took, or a slot this ability takes no notice of, is asked about."""
+    if ability.name in ("check", "notebook", "help"):
+        return
+    if reading.unused:
+        pieces = " and ".join(f"“{printable(piece)}”" for piece in reading.unused[:3])
+        raise unclear(f"I can't tell what {pieces} stands for. Leave it out, or say what it is: a length, a skein's length, a gauge, a size.", *reading.unused)
+    missed = [slot for slot in reading.query.slots() if slot not in ability.uses and slot.split(".")[0] not in ability.uses]
+    numbers = [slot for slot in missed if slot.split(".")[-1] in ("stash", "used", "swatch", "piece", "progress", "price", "gauge", "wpi")]
+    if numbers:
+        raise unclear(f"I can't tell what the {numbers[0].split('.')[-1]} has to do with it. Ask the two apart, one question each.", numbers[0])
+    del query
+
+
+def _not_read(reading: Reading) -> Refusal:
+    """The question names no ability: what is missing, or the piece that was not understood."""
+    slots = reading.query.slots()
+    if reading.unused and not slots:
+        return unclear(f"I can't tell what “{printable(reading.unused[0])}” stands for. {_GENERAL}", *reading.unused)
+    if "need" in slots or "yarn" in slots or "stash" in slots or "pattern.weight_class" in slots or "pattern.put_up" in slots or "pattern.gauge" in slots:
+        return unclear(f"I read {reading.query}, but not what to work out from it. Say what you want to know: how many skeins, in which yarn, is it enough? {_GENERAL}")
+    words = [printable(word) for word in reading.unknown[:3]]
+    piece = f" “{' '.join(words)}”" if words else " that"
+    return not_understood(f"I could not read{piece} as a question about yarn. {_GENERAL}", *words)
+
+
+def _complete(ability: Ability, query: Query) -> bool:
+    del ability
+    return query.measured is not None and query.measured.into is not None and bool(query.measured.amount or query.measured.needle or query.measured.count or query.measured.gauge)
+
+
+def _without_context(query: Query, ability: Ability) -> Query:
+    del ability
+    return query
+
+
+def _unit_wanted(reading: Reading) -> str | None:
+    cues = reading.cues
+    measured = reading.query.measured
+    if measured and measured.into in ("m", "yd") and measured.amount is None:
+        return measured.into
+    del cues
+    return None
+
+
+def _says_something(reading: Reading, last: Query) -> bool:
+    """Whether a text adds anything to the question before: a slot, a question, a number."""
+    query = reading.query
+    if query.slots() - {"want"}:
+        return True
+    if reading.bare_count is not None and last.stash:
+        return True
+    return bool(query.want) or any(cue.startswith("ask.") for cue in reading.cues - {"ask.piece", "ask.convert", "ask.swatch"})
+
+

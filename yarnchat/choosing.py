@@ -1,0 +1,30 @@
+"""Which ability a question means: every ability's frames held against its slots and cues, the highest rank wins."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from yarnchat.abilities import abilities
+from yarnchat.abilities.base import Ability, Frame
+from yarnchat.queries import Query
+
+
+def choose(query: Query, cues: Iterable[str]) -> tuple[Ability, int] | None:
+    """The ability meant and the rank of its frame, or None."""
+    slots = query.slots()
+    asked = {cue.removeprefix("ask.") for cue in cues if cue.startswith("ask.")}
+    best: tuple[Ability, int] | None = None
+    for ability in abilities().values():
+        for frame in ability.frames:
+            if (best is None or frame.rank > best[1]) and fits(frame, slots, asked):
+                best = ability, frame.rank
+    return best
+
+
+def fits(frame: Frame, slots: frozenset[str], cues: set[str]) -> bool:
+    """Whether all conditions of a frame hold."""
+    if frame.cues and not cues.intersection(frame.cues):
+        return False
+    if any(word in slots or word in cues for word in frame.without):
+        return False
+    return all(any(slot in slots for slot in either.split("|")) for either in frame.slots)

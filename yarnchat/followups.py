@@ -1,0 +1,138 @@
+"""A question read against the last one: what it changes, and what is kept from before."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from yarnchat.language.reading import Reading
+from yarnchat.quantity import LENGTHS, Quantity
+from yarnchat.queries import Colour, Holding, PutUp, Query, Series, Yarn
+
+_STARTS = ("follow.again", "follow.no")
+_UNITS = {"m": "m", "yd": "yd"}
+
+
+def follows(query: Query, reading: Reading) -> bool:
+    """Whether a text leans on the one before: it names no need and no thing of its own to work out."""
+    slots = query.slots()
+    if slots & {"note", "swatch", "piece", "grading"}:
+        return False
+    if "need" not in slots:
+        return True
+    told = bool(slots & {"yarn", "pattern.weight_class", "pattern.put_up", "pattern.gauge", "stash", "used", "several_sizes", "several_colours"})
+    return not told or bool(reading.cues & {"follow.no"}) and "yarn" not in slots
+
+
+def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
+    """The last query with what this text says put in its place, and the names of what was kept."""
+    now = reading.query
+    query = before
+    kept: list[str] = []
+    now = _small_length_is_put_up(before, now)
+    if now.colours and now.colours[0].amounts:
+        query = replace(query, colours=_needs(before, now))
+    elif before.colours:
+        kept.append("need")
+    query = _with_yarns(query, now, reading)
+    if now.stash or (reading.bare_count is not None and before.stash and not now.slots()):
+        query = replace(query, stash=_stash(before, now, reading))
+    for slot in ("pick", "sizes", "used", "progress", "measured", "grading", "piece", "spares"):
+        value = getattr(now, slot)
+        if value:
+            query = replace(query, **{slot: value})
+    if now.measured and now.measured.into is None and before.measured:
+        query = replace(query, measured=replace(now.measured, into=before.measured.into))
+    into = now.measured.into if now.measured else None
+    if now.same_gauge:
+        query = replace(query, same_gauge=True)
+    query = replace(query, want=now.want, note=None, topic=None)
+    del into
+    return query, kept
+
+
+def in_unit(query: Query, unit: str) -> Query:
+    """The same question with the pattern's lengths given in another unit, so that the answer is too."""
+    colours = tuple(
+        replace(colour, amounts=tuple(_converted(series, unit) for series in colour.amounts)) for colour in query.colours
+    )
+    pattern = query.pattern
+    counted = any(series.unit == "skein" for colour in query.colours for series in colour.amounts)
+    if counted and pattern.put_up and pattern.put_up.length:
+        pattern = replace(pattern, put_up=replace(pattern.put_up, length=pattern.put_up.length.to(unit)))
+    return replace(query, colours=colours, pattern=pattern)
+
+
+def _converted(series: Series, unit: str) -> Series:
+    if series.unit not in LENGTHS:
+        return series
+    values = tuple(Quantity(value, series.unit).to(unit).value for value in series.values)
+    low = None if series.low is None else Quantity(series.low, series.unit).to(unit).value
+    return Series(values, unit, low)
+
+
+def _small_length_is_put_up(before: Query, now: Query) -> Query:
+    """``what about the sport over there, 328 yds``: beside a yarn, a length well under the need is one skein's worth."""
+    lengths = [series for colour in now.colours for series in colour.amounts if series.unit in LENGTHS and len(series.values) == 1]
+    yarn = now.yarns[0] if len(now.yarns) == 1 else now.pattern if not now.yarns and now.pattern != Yarn() else None
+    if len(lengths) != 1 or yarn is None or yarn.put_up or not before.colours or not (yarn.weight_class or yarn.name):
+        return now
+    own = Quantity(lengths[0].values[0], lengths[0].unit)
+    if own.to("m").value > 1000:
+        return now
+    told = replace(yarn, put_up=PutUp(length=own))
+    return replace(now, colours=(), yarns=(told,), pattern=Yarn())
+
+
+def _needs(before: Query, now: Query) -> tuple[Colour, ...]:
+    """The need put right: of one colour where it is named or is the only one."""
+    named = {colour.name.casefold(): colour for colour in now.colours if colour.name}
+    if len(before.colours) > 1 and named and all(name in {c.name.casefold() for c in before.colours} for name in named):
+        return tuple(named.get(colour.name.casefold(), colour) for colour in before.colours)
+    return now.colours
+
+
+def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
+    told_pattern = now.pattern != Yarn()
+    meant_pattern = told_pattern and bool(reading.cues & {"pattern.noun", "pattern.in", "pattern.over"}) and not now.yarns
+    wanted = list(now.yarns)
+    if told_pattern and not meant_pattern:
+        wanted.insert(0, now.pattern)
+    if meant_pattern:
+        query = replace(query, pattern=_changed(query.pattern, now.pattern))
+    if not wanted:
+        return query
+    if len(wanted) > 1:
+        return replace(query, yarns=tuple(wanted))
+    yarn = wanted[0]
+    if query.yarns:
+        changed = _changed(query.yarns[0], yarn)
+        other = changed.weight_class != query.yarns[0].weight_class
+        return replace(query, yarns=(changed, *query.yarns[1:]), same_gauge=query.same_gauge and not other)
+    if query.colours or query.pattern == Yarn():
+        if query.ability in ("skeins", "measure", "identify", "convert") and not (yarn.weight_class or yarn.name or yarn.gauge):
+            return replace(query, pattern=_changed(query.pattern, yarn)) if query.pattern != Yarn() else replace(query, yarns=(yarn,))
+        return replace(query, yarns=(yarn,))
+    if query.ability == "identify":
+        return replace(query, pattern=yarn)
+    return replace(query, pattern=_changed(query.pattern, yarn))
+
+
+def _changed(old: Yarn, new: Yarn) -> Yarn:
+    """Another yarn where its class or name differs, else the old one with what was said of it now."""
+    other = (new.weight_class and new.weight_class != old.weight_class) or (new.name and new.name != old.name)
+    if other and (old.weight_class or old.name):
+        return new
+    if new.class_as_said and new.weight_class is None:
+        return new
+    slots = ("name", "weight_class", "class_as_said", "put_up", "gauge", "needle", "wpi", "strands", "price")
+    changes = {slot: getattr(new, slot) for slot in slots if getattr(new, slot) is not None}
+    return replace(old, **changes)
+
+
+def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
+    """What she has now: a count without a yarn is of the yarn spoken of."""
+    if not now.stash and reading.bare_count is not None:
+        return (replace(before.stash[0], amount=reading.bare_count),)
+    own = now.yarns[0] if now.yarns else Yarn()
+    known = before.stash[0].yarn if before.stash else Yarn()
+    return tuple(replace(held, yarn=held.yarn if held.yarn != Yarn() else own if own != Yarn() else known) for held in now.stash)

@@ -1,0 +1,98 @@
+"""What became of every number: used, harmless, or left over; a number left over is never an answer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence
+
+_NUMBERS = frozenset({"NUM", "LONGNUM", "ODDNUM", "NAN"})
+_LIST_WORDS = frozenset({"CHEST", "NEEDLE", "LONG", "WIDE", "SIZES", "SIZE"})
+_MEASURE_LINES = frozenset(
+    "chest bust finished length width circular needle needles notions button buttons markers schematic measurements measurement ease head hip circumference "
+    "foot sleeve body cable dpns cord zip ribbon elastic waist hem shown modelled model cm wide tall high diameter around".split()
+)
+
+
+def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase]) -> tuple[list[str], list[str], int]:
+    """The numbers that found no place, the words nobody knows, and how many tokens said something."""
+    spent = {index for phrase in used for index in range(phrase.first, phrase.last)}
+    spent |= _harmless(sentence, phrases)
+    unused: list[str] = []
+    for phrase in phrases:
+        numbers = [i for i in range(phrase.first, phrase.last) if sentence.tokens[i].kind in _NUMBERS]
+        if numbers and not spent.intersection(numbers):
+            unused.append(sentence.words(phrase))
+            spent.update(range(phrase.first, phrase.last))
+    unused += [token.text[:40] for i, token in enumerate(sentence.tokens) if token.kind in _NUMBERS and i not in spent]
+    words = [i for i, token in enumerate(sentence.tokens) if token.text[0].isalpha() and i not in spent]
+    cued = {index for cue in sentence.cues for index in range(cue.first, cue.last)}
+    unknown = [sentence.tokens[i].text for i in words if sentence.tokens[i].kind == "WORD" and i not in cued]
+    said = sum(1 for phrase in phrases if set(range(phrase.first, phrase.last)) & spent)
+    return unused, unknown, said
+
+
+def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
+    """Numbers of things that say nothing of the yarn: percents of fibre, needles, pages, buttons, chest measures."""
+    out: set[int] = set()
+    for phrase in phrases:
+        span = range(phrase.first, phrase.last)
+        if phrase.kind in ("percent", "needle", "sizes") or (phrase.kind in ("small", "smalls", "dim", "nums", "num") and _on_measure_line(sentence, phrase)):
+            out.update(span)
+        elif phrase.kind in ("num", "nums", "fraction", "listed", "rows") and _counts_nothing(sentence, phrase):
+            out.update(span)
+        elif phrase.kind == "fraction" and _blend(sentence, phrase):
+            out.update(span)
+    for at, token in enumerate(sentence.tokens):
+        if token.kind in _NUMBERS and sentence.lower_at(at - 1) in ("#", "no", "nr", "shade", "colour", "color", "lot") and not _in_phrase(phrases, at):
+            out.add(at)
+    return out
+
+
+def _in_phrase(phrases: Sequence[Phrase], at: int) -> bool:
+    return any(phrase.first <= at < phrase.last and phrase.kind not in ("num", "needle") for phrase in phrases)
+
+
+def _on_measure_line(sentence: Sentence, phrase: Phrase) -> bool:
+    """A measure in a line or clause that speaks of the garment's or the needle's size."""
+    number = sentence.sentence_of(phrase.first)
+    line = {
+        token.lower
+        for index, token in enumerate(sentence.tokens)
+        if sentence.sentence_of(index) == number and abs(index - phrase.first) < 14 and index not in range(phrase.first, phrase.last)
+    }
+    after_needle = any(other.kind == "needle" and other.last <= phrase.first <= other.last + 2 for other in sentence.phrases)
+    before_needle = any(other.kind == "needle" and phrase.last <= other.first <= phrase.last + 2 for other in sentence.phrases)
+    heading = _heading(sentence, phrase.first)
+    return after_needle or before_needle or bool(line & _MEASURE_LINES) or heading in _MEASURE_LINES or (phrase.kind in ("nums",) and heading in ("sizes", "size"))
+
+
+def _heading(sentence: Sentence, at: int) -> str:
+    """The first word of the line a token stands in, or of the line above where that is a heading alone."""
+    index = at
+    while index > 0 and sentence.tokens[index - 1].kind != "NEWLINE":
+        index -= 1
+    if index < at:
+        return sentence.lower_at(index)
+    above = index - 2
+    while above > 0 and sentence.tokens[above - 1].kind != "NEWLINE":
+        above -= 1
+    return sentence.lower_at(above) if above >= 0 else ""
+
+
+def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
+    for cue in sentence.cues:
+        if cue.kind == "harmless.noun" and (cue.first == phrase.last or (cue.first == phrase.last + 1 and sentence.kind_at(phrase.last) in ("WORD", "DASH"))):
+            return True
+        if cue.kind == "harmless.before" and cue.last == phrase.first and sentence.lower_at(cue.first) not in ("in", "at", "is", "i", "i'm", "since", "from", "number", "col"):
+            return True
+    value = phrase.value.values[0] if phrase.kind in ("num",) else 0
+    year = phrase.kind == "num" and 1900 <= value <= 2100 and value == int(value) and "," not in sentence.words(phrase)
+    return year and sentence.lower_at(phrase.first - 1) in ("in", "since", "from", "of", "the", "circa", "c", "year", "before", "after", "winter", "spring", "summer", "autumn")
+
+
+def _blend(sentence: Sentence, phrase: Phrase) -> bool:
+    """``50/50 wool-silk``: parts of a blend, which add up to a hundred."""
+    numbers = [token.readings[0][0] for token in sentence.tokens[phrase.first : phrase.last] if token.kind == "NUM" and token.readings]
+    return len(numbers) > 1 and sum(numbers) == 100

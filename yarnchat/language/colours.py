@@ -1,0 +1,91 @@
+"""Colours of a pattern: the labels in a text and which amounts stand under each."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence
+from yarnchat.queries import Colour, Series
+
+_LABEL = re.compile(
+    r"\b(?:(?:MC|CC|C)[ ]?[0-9A-D]?\b(?![a-z])|(?:main|contrast(?:ing)?|background|accent|first|second|third)[ ]+(?:colou?r|shade|yarn)\b(?:[ ][A-D1-9]\b)?"
+    r"|contrast\b(?:[ ][A-D1-9]\b)?|(?:colou?r|col|yarn|shade)[ ][A-E1-9]\b(?![ ]?(?:g|m|yd|oz)\b)|(?:the[ ])?(?:main|contrast)\b(?=[ ]?[:,-])"
+    r"|(?:(?<=^)|(?<=\n)|(?<=[,;(/][ ]))[A-E]\b(?=[ ]?[:=-]|[ ][0-9]))",
+    re.IGNORECASE,
+)
+_COLOURS = (
+    "red blue green yellow orange purple violet pink brown black white grey gray cream ivory navy teal rust mustard oatmeal charcoal natural ecru "
+    "beige tan burgundy maroon plum lilac lavender mint sage olive turquoise aqua coral peach rose gold silver slate moss heather ochre indigo"
+).split()
+_COLOUR_WORD = re.compile(rf"\b(?:{'|'.join(_COLOURS)})\b", re.IGNORECASE)
+_CAPITAL = re.compile(r"(?:(?<=^)|(?<=\n)|(?<=[,;/&] )|(?<=[,;/&]))[ ]*(?P<name>[A-Z][\w']+(?:[ ][A-Z][\w']+){0,2}(?:[ ][0-9]{1,5})?)(?=[ ]?[:=-]|[ ][0-9(])")
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A colour's label and where it stands, in characters."""
+
+    name: str
+    start: int
+    end: int
+    certain: bool
+
+
+def labels(sentence: Sentence) -> list[Label]:
+    """The colour labels of a text; plain colour names only where several stand beside amounts."""
+    certain = [Label(m.group().strip(" :-"), m.start(), m.end(), True) for m in _LABEL.finditer(sentence.text) if _really(sentence.text, m)]
+    if certain:
+        return certain
+    named = [Label(m.group(), m.start(), m.end(), False) for m in _COLOUR_WORD.finditer(sentence.text)]
+    if len(named) > 1:
+        return named
+    return [Label(m.group("name"), m.start("name"), m.end("name"), False) for m in _CAPITAL.finditer(sentence.text)]
+
+
+def _really(text: str, found: re.Match[str]) -> bool:
+    label = found.group()
+    if len(label) <= 2 and label.islower() and label not in ("mc", "cc"):
+        return False
+    return not (label.upper() == "C" or (label[0] in "cC" and label[1:].isdigit() and label[0] == "c"))
+
+
+def colours(sentence: Sentence, needs: list[Phrase], pieces: dict[int, tuple[Series, ...]]) -> list[tuple[Colour, list[Phrase]]]:
+    """The needs parted by colour: each amount goes to the label before it in its sentence, else to the one after it.
+
+    One colour without a name where no labels stand, or where fewer than two of them have an amount.
+    """
+    found = labels(sentence)
+    given: dict[str, list[Phrase]] = {}
+    lonely: list[Phrase] = []
+    for phrase in needs:
+        label = _label_for(sentence, phrase, found, needs)
+        if label is None:
+            lonely.append(phrase)
+        else:
+            given.setdefault(label.name, []).append(phrase)
+    if len(given) < 2 or (lonely and not found[0].certain):
+        name = next(iter(given), "") if found and found[0].certain and len(given) == 1 and not lonely else ""
+        return [(Colour(name, tuple(s for phrase in needs for s in pieces[id(phrase)])), needs)] if needs else []
+    out = [(Colour(name, tuple(s for p in under for s in pieces[id(p)])), under) for name, under in given.items()]
+    if lonely:
+        out.append((Colour("", tuple(s for p in lonely for s in pieces[id(p)])), lonely))
+    return out
+
+
+def _label_for(sentence: Sentence, phrase: Phrase, found: list[Label], needs: list[Phrase]) -> Label | None:
+    start, end = sentence.tokens[phrase.first].start, sentence.tokens[phrase.last - 1].end
+    before = [label for label in found if label.end <= start and _same_line(sentence, label.end, start) and not _need_between(sentence, needs, label.end, start)]
+    if before:
+        return before[-1]
+    after = [label for label in found if label.start >= end and _same_line(sentence, end, label.start) and not _need_between(sentence, needs, end, label.start)]
+    return after[0] if after and after[0].start - end < 24 else None
+
+
+def _same_line(sentence: Sentence, start: int, end: int) -> bool:
+    return not re.search(r"\n|[.;?!](?:\s|$)", sentence.text[start:end])
+
+
+def _need_between(sentence: Sentence, needs: list[Phrase], start: int, end: int) -> bool:
+    return any(start <= sentence.tokens[p.first].start < end for p in needs)

@@ -1,0 +1,389 @@
+"""Questions of another make than pattern and yarn: swatches, shapes, work under way, sizes, conversions, the notebook."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from yarnchat.language.notes import note_of
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import Quantity
+from yarnchat.queries import Grading, Measured, Piece, Progress, Query, Series, Swatch, Yarn
+
+Taken = list[Phrase]
+
+
+def special(sentence: Sentence) -> tuple[Query, Taken]:
+    """The slots such a question fills, and the phrases they took."""
+    query = Query()
+    taken: Taken = []
+    note = note_of(sentence)
+    if note:
+        query = replace(query, note=note)
+    for step in (_gauges, _swatch, _grading, _piece, _progress, _measured):
+        query, more = step(sentence, query, [phrase for phrase in sentence.phrases if phrase not in taken])
+        taken += more
+    return query, taken
+
+
+def _first(phrases: list[Phrase], kind: str) -> Phrase | None:
+    return next((phrase for phrase in phrases if phrase.kind == kind), None)
+
+
+def _gauges(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """Rows said apart from the stitches belong to the gauge beside them."""
+    taken: Taken = []
+    for rows in [phrase for phrase in phrases if phrase.kind == "rowgauge"]:
+        gauge = next((p for p in phrases if p.kind == "gauge" and p.value.rows is None), None)
+        if gauge:
+            count, over = rows.value
+            per = gauge.value.over.to(over.unit).value / over.value
+            gauge.value = replace(gauge.value, rows=count * per)
+            taken.append(rows)
+    return query, taken
+
+
+# swatches ------------------------------------------------------------------------------------------------------------
+
+
+def _swatch(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """A measured square and its mass: ``15 by 15 cm, 10.8 g``."""
+    dim = _first(phrases, "dim")
+    masses = [phrase for phrase in phrases if phrase.kind == "mass" and len(phrase.value.values) == 1]
+    counted = _stitches_by_rows(phrases)
+    if not masses or not (dim or (counted and sentence.said("ask.swatch"))) or any(p.kind in ("length", "count") for p in phrases):
+        return query, []
+    if not (sentence.said("ask.swatch") or _first(phrases, "putup") or _first(phrases, "name")):
+        return query, []
+    taken = masses[:2] + ([dim] if dim else []) + ([counted] if counted and not dim else [])
+    mass = Quantity(masses[0].value.values[0], masses[0].value.unit)
+    if len(masses) > 1:
+        other = Quantity(masses[1].value.values[0], masses[1].value.unit).to(mass.unit)
+        mass = Quantity(abs(mass.value - other.value), mass.unit)
+    width, height = dim.value if dim else (None, None)
+    stitches, rows = (counted.value.stitches, counted.value.rows) if counted and not dim else (None, None)
+    yarn, more = _whole_yarn(phrases, [*taken])
+    swatch = Swatch(yarn, mass, _step(sentence, masses[0]), width, height, stitches, rows)
+    return replace(query, swatch=swatch), taken + more
+
+
+def _stitches_by_rows(phrases: list[Phrase]) -> Phrase | None:
+    return next((p for p in phrases if p.kind == "gauge" and "bare" in p.flags and p.value.rows), None)
+
+
+def _step(sentence: Sentence, mass: Phrase) -> float:
+    text = sentence.words(mass)
+    decimals = re.search(r"[0-9][.,]([0-9]+)", text)
+    return float(10.0 ** -len(decimals.group(1))) if decimals else 1.0
+
+
+def _whole_yarn(phrases: list[Phrase], taken: Taken) -> tuple[Yarn, Taken]:
+    """All that is said of the one yarn there is."""
+    said: dict[str, Phrase] = {}
+    for phrase in phrases:
+        if phrase in taken or phrase.kind not in ("name", "weight", "putup", "gauge", "needle", "wpi"):
+            continue
+        said.setdefault(phrase.kind, phrase)
+    weight = said["weight"].value if "weight" in said else ((), None)
+    values = {kind: phrase.value for kind, phrase in said.items()}
+    yarn = Yarn(
+        name=values.get("name"),
+        weight_class=weight[0][0] if len(weight[0]) == 1 else None,
+        class_as_said=weight[1],
+        put_up=values.get("putup"),
+        gauge=values.get("gauge"),
+        needle=values.get("needle"),
+        wpi=values.get("wpi"),
+    )
+    return yarn, list(said.values())
+
+
+# sizes from a sample ---------------------------------------------------------------------------------------------------
+
+
+def _grading(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """One size knitted, others asked for: chests, and lengths where they are said."""
+    if query.swatch or not sentence.said("ask.grade", "ask.per_size") or sentence.said("ask.check"):
+        return query, []
+    amounts = [phrase for phrase in phrases if phrase.kind in ("length", "count", "mass")]
+    smalls = [phrase for phrase in phrases if phrase.kind in ("small", "smalls")]
+    if not amounts or any(len(phrase.value.values) > 1 for phrase in amounts) or not smalls:
+        return query, []
+    pairs = [(phrase, _is_length(sentence, phrase)) for phrase in smalls]
+    chests = [phrase for phrase, is_length in pairs if not is_length]
+    lengths = [phrase for phrase, is_length in pairs if is_length]
+    flat = [(value, phrase) for phrase in chests for value in _values(phrase)]
+    if len(flat) < 2:
+        return query, []
+    sample = min(chests, key=lambda phrase: (len(_values(phrase)) > 1, _distance(sentence, phrase, amounts[0])))
+    sample_value = _values(sample)[0]
+    long_of_sample = next((p for p in lengths if abs(p.first - sample.first) < 10), lengths[0] if lengths else None)
+    wanted = [value for value, phrase in flat if phrase is not sample]
+    long_wanted = [value for phrase in lengths if phrase is not long_of_sample for value in _values(phrase)]
+    grading = Grading(
+        sample_chest=sample_value,
+        chests=tuple(wanted),
+        sample_length=_values(long_of_sample)[0] if long_of_sample and len(long_wanted) == len(wanted) else None,
+        lengths=tuple(long_wanted) if len(long_wanted) == len(wanted) else (),
+    )
+    return replace(query, grading=grading), smalls
+
+
+def _values(phrase: Phrase) -> list[Quantity]:
+    if phrase.kind == "small":
+        return [phrase.value]
+    return [Quantity(value, phrase.value.unit) for value in phrase.value.values]
+
+
+def _distance(sentence: Sentence, one: Phrase, two: Phrase) -> float:
+    gap = max(one.first - two.last, two.first - one.last)
+    return gap + (20 if sentence.parted(min(one.first, two.first), max(one.first, two.first)) else 0)
+
+
+def _is_length(sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether a measure is the garment's length and not its chest."""
+    near = [cue for cue in sentence.cues if cue.kind in ("measure.height", "measure.length", "measure.chest") and abs(cue.first - phrase.first) < 9]
+    near = [cue for cue in near if not sentence.parted(min(cue.first, phrase.first), max(cue.first, phrase.first))]
+    if not near:
+        return False
+    closest = min(near, key=lambda cue: cue.first - phrase.last if cue.first >= phrase.last else (phrase.first - cue.last) + 0.5)
+    return closest.kind != "measure.chest"
+
+
+# shapes --------------------------------------------------------------------------------------------------------------
+
+_NAMES = ("upper_arm", "wrist", "sleeve_length", "diameter", "radius", "circumference", "chest", "width", "height", "length")
+
+
+def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """A shape with its measures: ``a scarf 8 in wide and 60 in long``."""
+    shape = _shape(sentence)
+    dim = _first(phrases, "dim")
+    smalls = [phrase for phrase in phrases if phrase.kind == "small"]
+    if query.swatch or query.grading or not shape or not (dim or smalls) or sentence.said("ask.check"):
+        return query, []
+    taken: Taken = []
+    measures: dict[str, Quantity] = {}
+    if dim:
+        names = ("circumference", "height") if shape in ("tube", "hat") else ("width", "height")
+        measures.update(zip(names, dim.value, strict=True))
+        taken.append(dim)
+    for small in smalls:
+        name = _measure_name(sentence, small, shape, measures)
+        if name and name not in measures:
+            measures[name] = small.value
+            taken.append(small)
+    if not measures:
+        return query, []
+    if shape == "rectangle" and sentence.said("shape.triangle"):
+        shape = "triangle"
+    if "radius" in measures:
+        radius = measures.pop("radius")
+        measures["diameter"] = Quantity(2 * radius.value, radius.unit)
+    texture = "1x1" if sentence.said("texture.one") else "2x1" if sentence.said("texture.two") else None
+    percent = next((p for p in phrases if p.kind == "percent" and sentence.lower_at(p.last) in ("more", "extra", "on")), None)
+    if percent:
+        taken.append(percent)
+    return replace(query, piece=Piece(shape, tuple(measures.items()), texture, percent.value if percent else None)), taken
+
+
+def _shape(sentence: Sentence) -> str | None:
+    order = ("half_circle", "triangle", "circle", "square", "hat", "sweater", "tube", "rectangle")
+    said = {cue.kind.removeprefix("shape.") for cue in sentence.cues if cue.kind.startswith("shape.")}
+    if said and said <= {"triangle", "rectangle"} and "shawl" in sentence.text.lower() and "triangle" in said:
+        return "triangle"
+    return next((shape for shape in order if shape in said), None)
+
+
+def _measure_name(sentence: Sentence, small: Phrase, shape: str, have: dict[str, Quantity]) -> str | None:
+    near: list[tuple[float, str]] = []
+    for cue in sentence.cues:
+        if not cue.kind.startswith("measure."):
+            continue
+        name = cue.kind.removeprefix("measure.")
+        gap = cue.first - small.last if cue.first >= small.last else small.first - cue.last + 0.6
+        between = range(min(small.last, cue.last), max(small.first, cue.first))
+        blocked = any(sentence.kind_at(i) in ("COMMA", "AND", "STOP", "NUM") for i in between)
+        if gap < 5:
+            near.append((gap + (4 if blocked else 0) + _NAMES.index(name) / 100, name))
+    for _, name in sorted(near):
+        fitted = _fit_name(name, shape)
+        if fitted not in have:
+            return fitted
+    defaults = {"square": ("side",), "circle": ("diameter",), "half_circle": ("diameter",), "hat": ("circumference", "height"), "tube": ("circumference", "height")}
+    return next((name for name in defaults.get(shape, ("width", "height")) if name not in have), None) if shape != "sweater" else None
+
+
+def _fit_name(name: str, shape: str) -> str:
+    if shape in ("rectangle", "triangle", "square"):
+        return {"length": "height", "circumference": "width", "diameter": "width"}.get(name, name)
+    if shape in ("tube", "hat"):
+        return {"length": "height", "width": "circumference", "diameter": "circumference"}.get(name, name)
+    if shape in ("circle", "half_circle"):
+        return {"width": "diameter", "circumference": "diameter", "height": "radius", "length": "diameter"}.get(name, name)
+    return {"height": "length", "width": "chest", "circumference": "chest"}.get(name, name)
+
+
+# work under way ----------------------------------------------------------------------------------------------------------
+
+
+def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """How far along: ``row 60 of 140``, ``40 % done``, ``half way``."""
+    if query.swatch or query.grading or query.piece or not sentence.said("ask.progress"):
+        return query, []
+    taken: Taken = []
+    progress = Progress()
+    rows = [phrase for phrase in phrases if phrase.kind == "rows"]
+    for phrase in rows:
+        done, total = phrase.value
+        if total:
+            progress = replace(progress, rows_done=done, rows_total=total)
+        elif progress.rows_done is None and not _says_total(sentence, phrase):
+            progress = replace(progress, rows_done=done)
+        else:
+            progress = replace(progress, rows_total=done)
+        taken.append(phrase)
+    if progress.rows_done is not None and progress.rows_total is None:
+        bare = [p for p in phrases if p.kind == "num" and len(p.value.values) == 1 and p.value.values[0] > progress.rows_done]
+        if bare:
+            progress = replace(progress, rows_total=bare[0].value.values[0])
+            taken.append(bare[0])
+    if progress.rows_done and progress.rows_total and progress.rows_done > progress.rows_total:
+        progress = replace(progress, rows_done=progress.rows_total, rows_total=progress.rows_done)
+    percent = _first(phrases, "percent")
+    fraction = _first(phrases, "fraction")
+    spoken = _spoken_fraction(sentence)
+    if percent and not rows and 0 < percent.value <= 100:
+        progress = replace(progress, fraction=percent.value / 100)
+        taken.append(percent)
+    elif spoken is not None and not rows:
+        progress = replace(progress, fraction=spoken)
+    elif fraction and not rows:
+        progress = replace(progress, fraction=fraction.value)
+        taken.append(fraction)
+    if progress == Progress():
+        return query, []
+    shape = "triangle" if sentence.said("shape.triangle") else "circle" if sentence.said("shape.circle", "shape.half_circle") else "straight"
+    return replace(query, progress=replace(progress, shape=shape)), taken
+
+
+def _says_total(sentence: Sentence, phrase: Phrase) -> bool:
+    around = {sentence.lower_at(i) for i in (*range(phrase.first - 4, phrase.first), *range(phrase.last, phrase.last + 3))}
+    return bool(around & {"total", "all", "altogether", "out", "has", "whole", "full"})
+
+
+_SPOKEN = {"half": 0.5, "halfway": 0.5, "third": 1 / 3, "quarter": 0.25, "fifth": 0.2, "quarters": 0.25, "thirds": 1 / 3, "fifths": 0.2, "tenths": 0.1}
+_TOPS = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4}
+
+
+def _spoken_fraction(sentence: Sentence) -> float | None:
+    """A fraction in words that no amount took: ``two thirds done``, ``half way``, ``three quarters through``."""
+    covered = {index for phrase in sentence.phrases for index in range(phrase.first, phrase.last)}
+    for at, token in enumerate(sentence.tokens):
+        if at in covered or token.lower not in _SPOKEN or sentence.lower_at(at + 1) in ("circle", "as", "round"):
+            continue
+        before = sentence.lower_at(at - 1) if sentence.kind_at(at - 1) != "DASH" else sentence.lower_at(at - 2)
+        return _TOPS.get(before, 1) * _SPOKEN[token.lower]
+    return None
+
+
+# conversions -------------------------------------------------------------------------------------------------------------
+
+_UNIT_WORDS = {
+    "metres": "m", "meters": "m", "metre": "m", "meter": "m", "yards": "yd", "yard": "yd", "yds": "yd", "grams": "g", "gram": "g", "g": "g", "ounces": "oz", "ounce": "oz",
+    "oz": "oz", "inches": "in", "inch": "in", "cm": "cm", "centimetres": "cm", "centimeters": "cm", "mm": "mm", "kg": "kg", "kilos": "kg", "lb": "lb", "lbs": "lb",
+    "pounds": "lb", "pound": "lb", "us": "us", "uk": "uk", "tex": "tex", "denier": "denier", "nm": "Nm", "m": "m", "yd": "yd", "millimetres": "mm", "millimeters": "mm",
+    "feet": "ft", "km": "km", "kilometres": "km", "metric": "mm", "american": "us", "british": "uk", "english": "uk", "millimeter": "mm", "millimetre": "mm",
+}  # fmt: skip
+_ASKED = re.compile(
+    r"\b(?:in|into|to|as|how many|what(?:'s| is)? (?:that|it|this) in|over|per)\s+(?:the\s+)?(?P<unit>"
+    r"(?:m|metres|meters|yds?|yards)\s*(?:/|per)\s*(?:100\s*g\b|100\s*grams|50\s*g\b|lb\b|pound|kg\b)|yards? to the pound|ypp\b|worsted count|cotton count|"
+    + "|".join(sorted(_UNIT_WORDS, key=len, reverse=True))
+    + r")\b(?!\s*(?:pattern|yarn|weight))",
+    re.IGNORECASE,
+)
+_SYSTEM = re.compile(r"\b(?P<unit>mm|us|uk)\b\s*(?:size|sizes|needle|needles)?\s*(?:\?|$|please|pls|for|is|would)", re.IGNORECASE)
+_GRIST_WANTED = re.compile(r"(?P<length>m|yd)\w*\s*(?:/|per|to the)\s*(?P<mass>100\s*g|50\s*g|lb|pound|kg)", re.IGNORECASE)
+
+
+def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """Something to convert, where nothing else is asked: one amount, needle, gauge or yarn number."""
+    if query != Query() or not phrases:
+        return query, []
+    into = _into(sentence, phrases)
+    kinds = {phrase.kind for phrase in phrases}
+    if grist := _first(phrases, "grist"):
+        return replace(query, measured=Measured(count=grist.value, into=into)), [grist]
+    rated = _rated(sentence, phrases)
+    if "needle" in kinds and not kinds & {"length", "mass", "count", "putup", "weight", "name", "times"}:
+        needle = _first(phrases, "needle")
+        small = _first(phrases, "small")
+        if needle and (into or sentence.said("ask.convert")) and not sentence.said("ask.identify"):
+            return replace(query, measured=Measured(needle=needle.value, into=into)), [needle, *([small] if small else [])]
+    if not sentence.said("ask.convert", "ask.grams", "ask.measure", "ask.how_many") and into is None:
+        return query, []
+    if rated and into and not kinds & {"length", "count", "mass", "weight", "times"}:
+        return replace(query, measured=Measured(count=_yarn_number(rated), into=into)), [rated]
+    gauge = _first(phrases, "gauge")
+    smalls = [phrase for phrase in phrases if phrase.kind == "small"]
+    if gauge and not kinds & {"length", "mass", "count", "putup", "weight"}:
+        over = next((f"{p.value.value:g} {p.value.unit}" for p in smalls if sentence.lower_at(p.first - 1) in ("over", "to", "per", "in", "into")), None)
+        wide = next((p for p in smalls if not over), None)
+        if wide:
+            return replace(query, measured=Measured(amount=wide.value, gauge=gauge.value)), [gauge, wide]
+        if over or into in ("cm", "in") or (sentence.said("ask.convert") and not sentence.said("ask.identify")):
+            return replace(query, measured=Measured(gauge=gauge.value, into=over or into)), [gauge, *smalls]
+        return query, []
+    single = [p for p in phrases if p.kind in ("length", "mass", "small", "putup")]
+    if len(single) == 1 and not kinds & {"weight", "count", "times", "gauge", "name", "price", "needle", "dim"} and single[0].kind != "putup":
+        phrase = single[0]
+        if phrase.kind == "small":
+            needled = into in ("us", "uk") and phrase.value.unit == "mm"
+            if needled:
+                from yarnchat.queries import Needle
+
+                return replace(query, measured=Measured(needle=Needle(f"{phrase.value.value:g}", "mm"), into=into)), [phrase]
+            return (replace(query, measured=Measured(amount=phrase.value, into=into)), [phrase]) if into or sentence.said("ask.convert") else (query, [])
+        series: Series = phrase.value
+        if len(series.values) == 1 and series.low is None and (into or sentence.said("ask.convert")):
+            return replace(query, measured=Measured(amount=Quantity(series.values[0], series.unit), into=into)), [phrase]
+    if len(single) == 1 and single[0].kind == "putup" and single[0].value.mass and not single[0].value.length and into in ("g", "oz", "kg", "lb"):
+        return replace(query, measured=Measured(amount=single[0].value.mass, into=into)), [single[0]]
+    return query, []
+
+
+def _rated(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
+    return next((p for p in phrases if p.kind == "putup" and p.value.length and p.value.mass), None)
+
+
+def _yarn_number(phrase: Phrase) -> tuple[float, str]:
+    put_up = phrase.value
+    if put_up.mass.unit == "lb":
+        return put_up.length.to("yd").value / put_up.mass.value, "yd/lb"
+    unit = put_up.length.unit if put_up.length.unit in ("yd", "m") else "m"
+    return put_up.length.to(unit).value / put_up.mass.to("g").value * 100, f"{unit}/100 g"
+
+
+def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
+    """The unit asked for, outside every phrase."""
+    spans = [(sentence.tokens[p.first].start, sentence.tokens[p.last - 1].end) for p in phrases]
+    for pattern in (_ASKED, _SYSTEM):
+        for found in pattern.finditer(sentence.text):
+            start = found.start("unit")
+            unit = found.group("unit").lower()
+            rate = _GRIST_WANTED.match(unit)
+            if any(left <= start < right for left, right in spans) and not rate:
+                continue
+            if any(left < start < right and left + 6 < start for left, right in spans):
+                continue
+            if rate:
+                length = "yd" if rate.group("length") == "yd" or unit.startswith("y") else "m"
+                mass = rate.group("mass").replace(" ", "")
+                return f"{length}/lb" if mass in ("lb", "pound") else f"{length}/{'100 g' if mass == '100g' else '50 g' if mass == '50g' else 'kg'}"
+            if unit.startswith("yard") and "pound" in unit or unit == "ypp":
+                return "yd/lb"
+            return {"worsted count": "worsted", "cotton count": "NeC"}.get(unit) or _UNIT_WORDS.get(unit)
+    return None
+
+

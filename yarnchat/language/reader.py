@@ -1,0 +1,261 @@
+"""The reader: a text to the slots it fills. What is asked of them is for the abilities to say."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from yarnchat.knowledge.classes import ambiguous_names
+from yarnchat.language import frames
+from yarnchat.language.accounting import account
+from yarnchat.language.amounts import join_put_ups, sort_amounts
+from yarnchat.language.colours import colours
+from yarnchat.language.lexicon import vocabulary
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.reading import Reading
+from yarnchat.language.repair import repaired
+from yarnchat.language.scan import match
+from yarnchat.language.sentence import Sentence, lay_out
+from yarnchat.language.sides import PATTERN, YARN, Group, Sides, assign, gather, merge_yarns, weights, yarn_of
+from yarnchat.queries import Colour, Holding, PutUp, Query, Series, Yarn
+from yarnchat.refusals import Refusal, not_understood, unclear
+
+MAX_CHARACTERS = 8000
+
+
+def read(text: str) -> Reading:
+    """The slots a text fills, its cues, and what was left over; never raises for anything typed."""
+    if len(text) > MAX_CHARACTERS:
+        return _declined(not_understood(f"That is {len(text):,} characters; I read up to {MAX_CHARACTERS:,} at a time. Paste the materials line alone."))
+    sentence, notes = repaired(lay_out(text))
+    _names(sentence)
+    join_put_ups(sentence)
+    reading = _fill(sentence)
+    reading.notes = [*notes, *(note for phrase in sentence.phrases for note in phrase.notes), *reading.notes]
+    return reading
+
+
+def _declined(refusal: Refusal) -> Reading:
+    return Reading(Query(), frozenset(), refusal=refusal)
+
+
+def _names(sentence: Sentence) -> None:
+    """Names made phrases, each with the weight class its words hint at."""
+    for at, token in enumerate(sentence.tokens):
+        if token.kind == "NAME":
+            sentence.phrases.append(Phrase("name", at, at + 1, str(token.value)))
+    sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
+def class_hint(name: str) -> str | None:
+    """The weight class a yarn's name holds a word of, or None: ``Harbour DK Tweed`` hints at DK."""
+    tokens = [token for token in lay_out(name.lower()).tokens]
+    for at in range(len(tokens)):
+        token = tokens[at]
+        if token.kind == "CLASS" and isinstance(token.value, str):
+            return token.value
+        found = match(tokens, at, vocabulary())
+        if found and found[0].kind == "CLASS" and isinstance(found[0].value, str):
+            return found[0].value
+    return None
+
+
+def _fill(sentence: Sentence) -> Reading:
+    used: list[Phrase] = []
+    query, taken = frames.special(sentence)
+    used += taken
+    sentence_phrases = sentence.phrases
+    sentence.phrases = [phrase for phrase in sentence_phrases if phrase not in taken]
+    amounts = sort_amounts(sentence)
+    several = sentence.said("ask.compare") or sum(phrase.kind == "putup" for phrase in sentence.phrases) > 2
+    pieces, put_ups = _pieces(amounts.need + amounts.have + amounts.used)
+    groups = gather(sentence, amounts.need + amounts.have + amounts.used)
+    _drop_spare_lengths(sentence, groups, amounts.need, pieces)
+    given = assign(sentence, groups, several=several)
+    sides, refusal = _yarns(sentence, given, amounts.need, several)
+    pattern, yarns, owners = sides
+    pattern = _with_times(pattern, [put_ups[id(p)] for p in amounts.need if id(p) in put_ups])
+    for phrase in sentence.phrases:
+        if phrase.kind in ("weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name"):
+            used.append(phrase)
+    parted = colours(sentence, amounts.need, pieces)
+    used += amounts.need + amounts.have + amounts.used
+    query = replace(
+        query,
+        pattern=pattern if query.swatch is None else query.pattern,
+        yarns=tuple(yarns),
+        colours=tuple(colour for colour, _ in parted),
+        stash=query.stash or _holdings(amounts.have, pieces, put_ups, owners),
+        used=query.used or _holdings(amounts.used, pieces, put_ups, owners),
+        same_gauge=query.same_gauge or sentence.said("same.gauge"),
+        sizes=query.sizes or _size_names(sentence, used),
+        pick=query.pick or _pick(sentence, used),
+        want=query.want or _want(sentence),
+    )
+    unused, unknown, words = account(sentence, sentence_phrases, used)
+    bare = next((p.value.values[0] for p in sentence.phrases if p.kind == "num" and len(p.value.values) == 1), None)
+    refusal = refusal or _contradiction(sentence, given, query, several) or _elsewhere(sentence, query)
+    return Reading(query, sentence.cue_kinds(), [], unused, refusal, words, unknown, bare)
+
+
+def _pieces(phrases: list[Phrase]) -> tuple[dict[int, tuple[Series, ...]], dict[int, PutUp]]:
+    """The series each amount says, and the put-up a ``5 x 100 g`` says besides."""
+    pieces: dict[int, tuple[Series, ...]] = {}
+    put_ups: dict[int, PutUp] = {}
+    for phrase in phrases:
+        if phrase.kind == "times":
+            pieces[id(phrase)] = (phrase.value[0],)
+            put_ups[id(phrase)] = phrase.value[1]
+        elif phrase.kind == "named":
+            pieces[id(phrase)] = (phrase.value[1],)
+        else:
+            pieces[id(phrase)] = (phrase.value,)
+    return pieces, put_ups
+
+
+def _with_times(pattern: Yarn, put_ups: list[PutUp]) -> Yarn:
+    for put_up in put_ups[:1]:
+        merged = merge_yarns(pattern, Yarn(put_up=put_up))
+        pattern = merged or pattern
+    return pattern
+
+
+def _drop_spare_lengths(sentence: Sentence, groups: list[Group], needs: list[Phrase], pieces: dict[int, tuple[Series, ...]]) -> None:
+    """Of two bare lengths the smaller is a skein's worth where its group tells of a yarn without one: ``in DK, 250 yd``."""
+    lengths = [phrase for phrase in needs if phrase.kind == "length" and len(phrase.value.values) == 1]
+    if len(lengths) < 2 or any(phrase.kind in ("count", "named", "times") for phrase in needs):
+        return
+    for group in groups:
+        bare = [phrase for phrase in group.amounts if phrase in lengths]
+        others = [phrase for phrase in lengths if phrase not in bare]
+        if len(bare) != 1 or not others or "putup" in group.features or not group.features.keys() & {"weight", "name"}:
+            continue
+        from yarnchat.quantity import Quantity
+
+        own = Quantity(bare[0].value.values[0], bare[0].value.unit)
+        biggest = max(Quantity(p.value.values[0], p.value.unit).to(own.unit).value for p in others)
+        if own.value < 0.8 * biggest and own.to("m").value <= 1000:
+            bare[0].kind, bare[0].value = "putup", PutUp(length=own)
+            group.features["putup"] = bare[0].value
+            group.amounts.remove(bare[0])
+            needs.remove(bare[0])
+            lengths.remove(bare[0])
+            return
+
+
+Owners = dict[int, Yarn]
+
+
+def _yarns(sentence: Sentence, given: Sides, needs: list[Phrase], several: bool) -> tuple[tuple[Yarn, list[Yarn], Owners], Refusal | None]:
+    """The pattern's yarn and the yarns wanted, from the groups; a lone yarn belongs to both and is kept as the wanted one."""
+    pattern, refusal = _merged(given.of(PATTERN))
+    yarns: list[Yarn] = []
+    for group in given.of(YARN):
+        yarn = _hinted(yarn_of(group.features))
+        for index, other in enumerate(yarns):
+            both = merge_yarns(other, yarn)
+            distinct = several and other.put_up and yarn.put_up
+            if both and not distinct:
+                yarns[index] = both
+                break
+        else:
+            yarns.append(yarn)
+    owners: Owners = {}
+    for group in given.groups:
+        for phrase in group.amounts:
+            owners[id(phrase)] = _hinted(yarn_of(group.features))
+    pattern = _hinted(pattern)
+    yarns = [yarn for yarn in yarns if yarn != Yarn()]
+    return (pattern, yarns, owners), refusal
+
+
+def _merged(groups: list[Group]) -> tuple[Yarn, Refusal | None]:
+    pattern = Yarn()
+    for group in groups:
+        told = yarn_of(group.features)
+        both = merge_yarns(pattern, told)
+        if both is None:
+            both = replace(pattern, **{slot: value for slot in ("gauge", "needle", "strands", "wpi") if (value := getattr(told, slot)) and not getattr(pattern, slot)})
+        pattern = both
+    return pattern, None
+
+
+def _hinted(yarn: Yarn) -> Yarn:
+    if yarn.weight_class is None and yarn.class_as_said is None and yarn.name:
+        hint = class_hint(yarn.name)
+        return replace(yarn, weight_class=hint) if hint else yarn
+    return yarn
+
+
+def _holdings(phrases: list[Phrase], pieces: dict[int, tuple[Series, ...]], put_ups: dict[int, PutUp], owners: Owners) -> tuple[Holding, ...]:
+    held = []
+    for phrase in phrases:
+        yarn = owners.get(id(phrase), Yarn())
+        if id(phrase) in put_ups:
+            yarn = merge_yarns(yarn, Yarn(put_up=put_ups[id(phrase)])) or yarn
+        for series in pieces[id(phrase)]:
+            held.append(Holding(series.values[0], series.unit, yarn))
+    return tuple(held)
+
+
+def _size_names(sentence: Sentence, used: list[Phrase]) -> tuple[str, ...]:
+    for phrase in sentence.phrases:
+        if phrase.kind == "named":
+            return tuple(phrase.value[0])
+        if phrase.kind == "sizes":
+            used.append(phrase)
+            return tuple(phrase.value)
+    return ()
+
+
+def _pick(sentence: Sentence, used: list[Phrase]) -> str | None:
+    for phrase in sentence.phrases:
+        if phrase.kind == "size":
+            used.append(phrase)
+            return str(phrase.value)
+    if sentence.said("size.last"):
+        return "last"
+    return "first" if sentence.said("size.first") else None
+
+
+_WANTS = (("ask.why", "why"), ("ask.sure", "sure"), ("ask.cost", "cost"), ("ask.grams", "mass"), ("ask.skeins", "skeins"))
+
+
+def _want(sentence: Sentence) -> str | None:
+    return next((want for cue, want in _WANTS if sentence.said(cue)), None)
+
+
+# contradictions ------------------------------------------------------------------------------------------------------
+
+
+def _contradiction(sentence: Sentence, given: Sides, query: Query, several: bool) -> Refusal | None:
+    """What cannot be settled by reading: an ambiguous name, two weights of one yarn, two patterns in one sentence."""
+    for phrase in sentence.phrases:
+        if phrase.kind == "weight" and len(phrase.value[0]) > 1 and not _settled(phrase, given):
+            said = phrase.value[1]
+            either = " or ".join(ambiguous_names().get(said.lower(), phrase.value[0]))
+            return unclear(f"“{said}” is used of more than one weight class: {either}. Which is it? A gauge or the yards per 100 g would settle it.")
+    if not several and given.groups and given.margin < weights()["close_call"] and len({g.weight for g in given.groups if g.weight}) > 1:
+        one, two = [g for g in given.groups if g.weight][:2]
+        return unclear(
+            f"I can't tell which yarn the pattern is written for, {one.features['weight'][1]} or {two.features['weight'][1]}. "
+            f"Type for example: {one.features['weight'][1]} pattern in {two.features['weight'][1]}."
+        )
+    del query
+    return None
+
+
+def _settled(phrase: Phrase, given: Sides) -> bool:
+    return any("weight" in group.features and group.features["weight"] is not phrase.value and set(group.features["weight"][0]) < set(phrase.value[0]) for group in given.groups if phrase in group.phrases)
+
+
+def _elsewhere(sentence: Sentence, query: Query) -> Refusal | None:
+    if sentence.said("other.craft"):
+        craft = next(cue for cue in sentence.cues if cue.kind == "other.craft")
+        word = " ".join(token.text for token in sentence.tokens[craft.first : craft.last])
+        return not_understood(
+            f"I only know hand-knitting: {word} makes another fabric, and its yarn cannot be worked out from a knitted gauge.", word
+        )
+    del query
+    return None
+
+

@@ -1,0 +1,148 @@
+"""A question laid out: its tokens, phrases, cues and breaks, and what stands between two places."""
+
+from __future__ import annotations
+
+import bisect
+from dataclasses import dataclass, field
+from functools import cache
+
+from yarnchat.language.clean import clean
+from yarnchat.language.lexicon import Entry, Table, cues, split_words
+from yarnchat.language.phrases import Phrase, phrases
+from yarnchat.language.scan import Token, scan
+
+_RIVALS = ({"pattern", "yarn"},)
+"""Sections whose cues compete for the same words: the longest wording wins."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cue:
+    """A wording that says something: ``section.name`` of grammar/cues.toml, and which tokens it spans."""
+
+    kind: str
+    first: int
+    last: int
+
+
+@dataclass(slots=True)
+class Sentence:
+    """Everything the roles need to see of one question. Positions are token numbers."""
+
+    text: str
+    tokens: list[Token]
+    phrases: list[Phrase]
+    cues: list[Cue]
+    stops: list[int] = field(default_factory=list)
+    """Tokens that end a sentence."""
+    commas: list[int] = field(default_factory=list)
+
+    def said(self, *kinds: str) -> bool:
+        """Whether a cue of one of these kinds was said."""
+        return any(cue.kind in kinds for cue in self.cues)
+
+    def cue_kinds(self) -> frozenset[str]:
+        """The kinds of all cues said."""
+        return frozenset(cue.kind for cue in self.cues)
+
+    def parted(self, left: int, right: int) -> bool:
+        """Whether a sentence ends between two tokens."""
+        at = bisect.bisect_left(self.stops, left)
+        return at < len(self.stops) and self.stops[at] < right
+
+    def commas_between(self, left: int, right: int) -> int:
+        """How many commas stand between two tokens."""
+        return bisect.bisect_left(self.commas, right) - bisect.bisect_left(self.commas, left)
+
+    def sentence_of(self, at: int) -> int:
+        """The number of the sentence a token stands in."""
+        return bisect.bisect_right(self.stops, at)
+
+    def words(self, phrase: Phrase) -> str:
+        """A phrase as it was typed."""
+        return self.text[self.tokens[phrase.first].start : self.tokens[phrase.last - 1].end]
+
+    def kind_at(self, at: int) -> str:
+        """The kind of a token, or "" outside the text."""
+        return self.tokens[at].kind if 0 <= at < len(self.tokens) else ""
+
+    def lower_at(self, at: int) -> str:
+        """A token's text in lower case, or "" outside the text."""
+        return self.tokens[at].lower if 0 <= at < len(self.tokens) else ""
+
+
+def lay_out(text: str) -> Sentence:
+    """A typed question, cleaned, scanned, its phrases found and its cues marked."""
+    plain = clean(text)
+    tokens = scan(plain)
+    found = phrases(tokens)
+    covered = {index for phrase in found for index in range(phrase.first, phrase.last)}
+    sentence = Sentence(plain, tokens, found, _cues(tokens, covered))
+    for at, token in enumerate(tokens):
+        if at in covered:
+            continue
+        if token.kind in ("STOP", "SEMI", "NEWLINE") and not _abbreviation(tokens, at):
+            sentence.stops.append(at)
+        elif token.kind == "COMMA":
+            sentence.commas.append(at)
+    return sentence
+
+
+_UNITS = frozenset({"LEN", "MASS", "SHORT", "STS", "SKEIN", "ROWS"})
+
+
+def _abbreviation(tokens: list[Token], at: int) -> bool:
+    """Whether a full stop only shortens a word: ``100 gr. skeins``, ``approx. 125 m``, ``No. 56``."""
+    if tokens[at].text != "." or not at or at + 1 >= len(tokens):
+        return False
+    before, after = tokens[at - 1], tokens[at + 1]
+    if before.end != tokens[at].start:
+        return False
+    goes_on = after.kind == "NUM" or after.text[0].islower() or after.kind in ("LPAR", "SLASH", "RPAR", "COMMA", "EQ")
+    return goes_on and (before.kind in _UNITS or before.lower in ("approx", "no", "nr", "ca", "incl", "col", "vs", "min", "max"))
+
+
+@dataclass(frozen=True, slots=True)
+class _Word:
+    text: str
+    token: int
+
+
+def _cues(tokens: list[Token], covered: set[int]) -> list[Cue]:
+    words = [_Word(word, index) for index, token in enumerate(tokens) for word in _words(token)]
+    found: list[tuple[Entry, int, int]] = []
+    for at in range(len(words)):
+        found += [(entry, at, end) for entry in _table().get(words[at].text, ()) if (end := _ends(words, at, entry))]
+    found.sort(key=lambda match: (match[1], -match[2]))
+    reach: dict[str, int] = {}
+    out: list[Cue] = []
+    for entry, at, end in found:
+        section = entry.kind.split(".", 1)[0]
+        rivals = "side" if section in _RIVALS[0] else entry.kind
+        if reach.get(rivals, -1) > at:
+            continue
+        first, last = words[at].token, words[end - 1].token + 1
+        if all(index in covered for index in range(first, last)) and section != "texture":
+            continue
+        reach[rivals] = end
+        out.append(Cue(entry.kind, first, last))
+    return out
+
+
+@cache
+def _table() -> Table:
+    return cues()
+
+
+def _words(token: Token) -> tuple[str, ...]:
+    if token.kind in ("DASH",):
+        return ()
+    if token.kind == "ARROW":
+        return ("\u2192",)
+    return split_words(token.text)
+
+
+def _ends(words: list[_Word], at: int, entry: Entry) -> int:
+    end = at + len(entry.words)
+    if end > len(words) or any(words[at + i].text != word for i, word in enumerate(entry.words)):
+        return 0
+    return end

@@ -1,0 +1,300 @@
+"""Whose yarn is it: phrases gathered into groups, each given to the pattern or to the yarn wanted, scored together."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from yarnchat.language.lexicon import load
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Cue, Sentence
+from yarnchat.queries import PutUp, Yarn
+
+PATTERN, YARN = "pattern", "yarn"
+MAX_GROUPS = 7
+_FEATURES = frozenset({"weight", "name", "putup", "gauge", "strands", "needle", "wpi", "price"})
+
+
+@dataclass(slots=True)
+class Group:
+    """Neighbouring phrases that tell of one yarn, with the amounts said beside them."""
+
+    first: int
+    last: int
+    features: dict[str, Any] = field(default_factory=dict)
+    amounts: list[Phrase] = field(default_factory=list)
+    phrases: list[Phrase] = field(default_factory=list)
+
+    @property
+    def has_need(self) -> bool:
+        """Whether a length or mass the pattern needs stands in it."""
+        return any(phrase.kind in ("length", "named", "mass") for phrase in self.amounts)
+
+    @property
+    def has_count(self) -> bool:
+        """Whether a number of skeins stands in it."""
+        return any(phrase.kind in ("count", "times") for phrase in self.amounts)
+
+    @property
+    def weight(self) -> tuple[str, ...] | None:
+        """The weight class or classes said outright."""
+        value = self.features.get("weight")
+        return value[0] if value else None
+
+
+@dataclass(slots=True)
+class Sides:
+    """The groups of a question with the side of each, and how much better that reading is than the next."""
+
+    groups: list[Group]
+    sides: tuple[str, ...]
+    margin: float
+
+    def of(self, side: str) -> list[Group]:
+        """The groups of one side, in order."""
+        return [group for group, given in zip(self.groups, self.sides, strict=True) if given == side]
+
+
+def weights() -> dict[str, float]:
+    """The weights of grammar/roles.toml."""
+    found: dict[str, float] = load("roles.toml")["groups"]
+    return found
+
+
+def gather(sentence: Sentence, needs: Iterable[Phrase]) -> list[Group]:
+    """The groups of a question; ``needs`` are the amounts that belong to the pattern's need."""
+    needed = {id(phrase) for phrase in needs}
+    breakers = _breakers(sentence)
+    groups: list[Group] = []
+    group: Group | None = None
+    for phrase in sentence.phrases:
+        kind = phrase.kind
+        if kind not in _FEATURES and id(phrase) not in needed:
+            continue
+        if group and not _joins(group, phrase, sentence, breakers):
+            group = None
+        if group is None:
+            group = Group(phrase.first, phrase.last)
+            groups.append(group)
+        _add(group, phrase, id(phrase) in needed)
+    return groups
+
+
+def _breakers(sentence: Sentence) -> list[int]:
+    table = load("roles.toml")["cues"]
+    strong = [cue.first for cue in sentence.cues if cue.kind in table and max(table[cue.kind]["left"], table[cue.kind]["right"]) >= 1.3]
+    return sorted(strong + [cue.first for cue in sentence.cues if cue.kind in ("exchange.for", "exchange.with")])
+
+
+def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]) -> bool:
+    if sentence.parted(group.last, phrase.first):
+        return False
+    if any(group.last <= at < phrase.first for at in breakers):
+        return False
+    if phrase.kind == "gauge" and "gauge" in group.features:
+        return False
+    if phrase.kind in group.features:
+        return _compatible(phrase.kind, group.features[phrase.kind], phrase.value) and phrase.first - group.last <= 3
+    if phrase.kind not in _FEATURES:
+        return not group.amounts or phrase.first - group.last <= 4
+    return phrase.first - group.last <= 8
+
+
+def _compatible(kind: str, old: Any, new: Any) -> bool:
+    if kind == "weight":
+        return bool(set(old[0]) & set(new[0]))
+    if kind == "putup":
+        return merged_put_up(old, new) is not None
+    return bool(old == new)
+
+
+def _add(group: Group, phrase: Phrase, need: bool) -> None:
+    group.last = phrase.last
+    group.phrases.append(phrase)
+    if need:
+        group.amounts.append(phrase)
+    elif phrase.kind in group.features:
+        group.features[phrase.kind] = merge_feature(phrase.kind, group.features[phrase.kind], phrase.value)
+    else:
+        group.features[phrase.kind] = phrase.value
+
+
+def merge_feature(kind: str, old: Any, new: Any) -> Any:
+    """Two sayings of one feature made one."""
+    if kind == "putup":
+        return merged_put_up(old, new) or old
+    if kind == "weight":
+        both = tuple(key for key in old[0] if key in new[0])
+        return (both or old[0], old[1])
+    return old
+
+
+def merged_put_up(one: PutUp, two: PutUp) -> PutUp | None:
+    """A mass and a length said apart made one put-up; None where both say the same thing differently."""
+    if one == two:
+        return one
+    length = one.length or two.length
+    mass = one.mass or two.mass
+    if (one.length and two.length and one.length != two.length) or (one.mass and two.mass and one.mass != two.mass):
+        return None
+    return PutUp(length, mass, one.other_length or two.other_length, one.other_mass or two.other_mass, one.per_skein and two.per_skein)
+
+
+# sides ---------------------------------------------------------------------------------------------------------------
+
+
+def assign(sentence: Sentence, groups: list[Group], *, several: bool = False) -> Sides:
+    """The likeliest side of every group. ``several``: candidates are compared, so one side may hold several yarns."""
+    if not groups:
+        return Sides([], (), 99.0)
+    free = groups[:MAX_GROUPS]
+    pulls = [_pull(sentence, groups, index) for index in range(len(free))]
+    scored = []
+    for sides in itertools.product((PATTERN, YARN), repeat=len(free)):
+        own = sum(pull if side == PATTERN else -pull for pull, side in zip(pulls, sides, strict=True))
+        scored.append((own + _together(free, sides, several), sides))
+    scored.sort(key=lambda row: -row[0])
+    best = scored[0]
+    rest = next((score for score, sides in scored[1:] if _differs(free, best[1], sides)), best[0] - 99)
+    return Sides(groups, best[1] + (YARN,) * (len(groups) - len(free)), best[0] - rest)
+
+
+def _differs(groups: list[Group], one: tuple[str, ...], two: tuple[str, ...]) -> bool:
+    """Whether two readings give a weight or a gauge to different sides."""
+    told = [i for i, group in enumerate(groups) if group.features.keys() & {"weight", "gauge", "name"}]
+    return any(one[i] != two[i] for i in told)
+
+
+def _pull(sentence: Sentence, groups: list[Group], index: int) -> float:
+    """How strongly a group belongs to the pattern (positive) or to the yarn wanted (negative)."""
+    weight = weights()
+    group = groups[index]
+    pull = weight["first_is_pattern"] if index == 0 else 0.0
+    if group.has_need:
+        pull += weight["need_is_pattern"]
+    if group.has_count:
+        pull += weight["count_is_pattern"]
+    if "putup" in group.features:
+        pull -= weight["put_up_is_yarn"] if not group.has_count else 0.0
+    if "price" in group.features:
+        pull -= weight["price_is_yarn"]
+    pull += sum(_cue_pull(sentence, groups, index, cue) for cue in sentence.cues)
+    return pull + _exchange_pull(sentence, groups, index) * weight["exchange"]
+
+
+def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue) -> float:
+    table = load("roles.toml")["cues"]
+    row = table.get(cue.kind)
+    if row is None:
+        return 0.0
+    weight = weights()
+    group = groups[index]
+    sign = 1.0 if row["side"] == PATTERN else -1.0
+    if cue.last <= group.first:
+        strength, left, right = row["right"], cue.last, group.first
+        crossed = sum(1 for other in groups[:index] if other.first >= cue.last)
+    elif cue.first >= group.last:
+        strength, left, right = row["left"], group.last, cue.first
+        crossed = sum(1 for other in groups[index + 1 :] if other.last <= cue.first)
+    else:
+        inside = max(row["left"], row["right"]) * 0.7
+        return float(sign * inside) if row["side"] == PATTERN or row["left"] else 0.0
+    if not strength or sentence.parted(left, right):
+        return 0.0
+    strength *= weight["comma"] ** min(sentence.commas_between(left, right), 2) * weight["skip_group"] ** crossed
+    if right - left > weight["near"]:
+        strength *= 0.7
+    return float(sign * strength)
+
+
+def _exchange_pull(sentence: Sentence, groups: list[Group], index: int) -> float:
+    """Verb frames: substitute NEW for OLD, swap OLD for NEW, replace OLD with NEW. +1 the pattern's, -1 the new yarn."""
+    group = groups[index]
+    for verb in sentence.cues:
+        if verb.kind not in ("exchange.new_for", "exchange.old_for", "exchange.replace"):
+            continue
+        joint = "exchange.with" if verb.kind == "exchange.replace" else "exchange.for"
+        new_first = verb.kind == "exchange.new_for"
+        for link in sentence.cues:
+            if link.kind != joint or link.first < verb.last or sentence.parted(verb.last, link.first):
+                continue
+            between = [g for g in groups if g.first >= verb.last and g.last <= link.first and g.features.keys() & {"weight", "name", "gauge", "putup"}]
+            after = [g for g in groups if g.first >= link.last and not sentence.parted(link.last, g.first)]
+            if not between or not after:
+                continue
+            if group in between:
+                return -1.0 if new_first else 1.0
+            if group is after[0]:
+                return 1.0 if new_first else -1.0
+    return 0.0
+
+
+def _together(groups: list[Group], sides: tuple[str, ...], several: bool) -> float:
+    weight = weights()
+    score = 0.0
+    for (one, side), (two, other) in itertools.combinations(list(zip(groups, sides, strict=True)), 2):
+        a, b = one.weight, two.weight
+        if a and b:
+            if set(a) & set(b):
+                score += weight["same_class_same_side"] if side == other else 0.0
+            elif side == other and not (several and side == YARN):
+                score += weight["two_classes_one_side"]
+        for feature in ("gauge", "putup"):
+            clash = feature in one.features and feature in two.features and not _compatible(feature, one.features[feature], two.features[feature])
+            if clash and side == other and not (several and side == YARN):
+                score += weight["two_classes_one_side"] / 2
+        if one.has_need and two.has_need and side != other:
+            score -= 1.0
+    told = {side for group, side in zip(groups, sides, strict=True) if group.features.keys() & {"weight", "gauge", "name", "putup"}}
+    if len(groups) > 1 and len(told) < 2 and len({g.weight for g in groups if g.weight}) > 1:
+        score += weight["side_without_yarn"]
+    return score
+
+
+# yarns ---------------------------------------------------------------------------------------------------------------
+
+
+def yarn_of(features: dict[str, Any]) -> Yarn:
+    """The features of a group as a yarn."""
+    weight = features.get("weight")
+    keys, said = weight if weight else ((), None)
+    return Yarn(
+        name=features.get("name"),
+        weight_class=keys[0] if len(keys) == 1 else None,
+        class_as_said=said,
+        put_up=features.get("putup"),
+        gauge=features.get("gauge"),
+        needle=features.get("needle"),
+        wpi=features.get("wpi"),
+        strands=features.get("strands"),
+        price=features.get("price"),
+    )
+
+
+def merge_yarns(one: Yarn, two: Yarn) -> Yarn | None:
+    """Two tellings of one yarn put together, or None where they contradict each other."""
+    if one.weight_class and two.weight_class and one.weight_class != two.weight_class:
+        return None
+    if one.name and two.name and one.name.casefold() != two.name.casefold():
+        return None
+    put_up = one.put_up or two.put_up
+    if one.put_up and two.put_up:
+        put_up = merged_put_up(one.put_up, two.put_up)
+        if put_up is None:
+            return None
+    if one.gauge and two.gauge and one.gauge != two.gauge:
+        return None
+    return replace(
+        one,
+        name=one.name or two.name,
+        weight_class=one.weight_class or two.weight_class,
+        class_as_said=one.class_as_said or two.class_as_said,
+        put_up=put_up,
+        gauge=one.gauge or two.gauge,
+        needle=one.needle or two.needle,
+        wpi=one.wpi or two.wpi,
+        strands=one.strands or two.strands,
+        price=one.price or two.price,
+    )
