@@ -60,8 +60,8 @@ class Assistant:
         if reading.refusal and ability.name not in ("check", "identify", "help", "convert"):
             self._pending(query)
             raise reading.refusal
-        _nothing_left(reading, query, ability)
         self._pending(query)
+        _nothing_left(reading, query, ability)
         draft = ability.answer(query, self._context)
         self._last = query
         answer = _answer(text, query, draft, reading, kept)
@@ -72,11 +72,12 @@ class Assistant:
         """The query, its ability, and the query it was added to, if it leans on one."""
         query = reading.query
         own = choose(query, reading.cues)
-        if self._last is None or not follows(query, reading):
+        if self._last is None or not follows(self._last, reading):
             if own is None:
+                self._pending(query)
                 raise _not_read(reading)
-            return _without_context(query, own[0]), own[0], None
-        if own and (own[1] >= 84 or (own[0].name in ("convert", "identify") and _complete(own[0], query)) or (own[0].name == "help" and not query.want)):
+            return query, own[0], None
+        if own and query.slots() - {"want"} and (own[1] >= 84 or (own[0].name in ("convert", "identify") and _complete(own[0], query)) or (own[0].name == "help" and not query.want)):
             return query, own[0], None
         if not _says_something(reading, self._last):
             if own:
@@ -179,11 +180,6 @@ def _not_read(reading: Reading) -> Refusal:
 def _complete(ability: Ability, query: Query) -> bool:
     del ability
     return query.measured is not None and query.measured.into is not None and bool(query.measured.amount or query.measured.needle or query.measured.count or query.measured.gauge)
-
-
-def _without_context(query: Query, ability: Ability) -> Query:
-    del ability
-    return query
 
 
 def _unit_wanted(reading: Reading) -> str | None:

@@ -74,7 +74,7 @@ def _session() -> PromptSession[str]:
 
 
 def _plain_prompt() -> str:
-    """A line from a terminal that can do nothing but write lines; it has no history and no paste of several."""
+    """A line from a terminal that can only write lines; there is no history and no paste of several."""
     if isinstance(sys.stdin, io.TextIOWrapper):
         sys.stdin.reconfigure(errors="surrogateescape")
     try:

@@ -11,12 +11,12 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from yarnchat import __version__
+
 if TYPE_CHECKING:
     from yarnchat.assistant import Assistant
     from yarnchat.script import Line
     from yarnchat.views.report import Entry
-
-VERSION = "0.1.0"
 
 ANSWERED, NOT_ANSWERED, USAGE = 0, 1, 2
 STOPPED, PIPE_CLOSED = 130, 141
@@ -121,7 +121,7 @@ def _parser() -> argparse.ArgumentParser:
         help=f"run: {', '.join(FORMATS)} (default text)",
     )
     parser.add_argument("--out", metavar="FILE", help="run: write the report here, whole or not at all")
-    parser.add_argument("--version", action="version", version=f"yarnchat {VERSION}")
+    parser.add_argument("--version", action="version", version=f"yarnchat {__version__}")
     return parser
 
 
@@ -230,7 +230,9 @@ def _stdin() -> str:
 
 
 def _shown(name: str) -> str:
-    return "stdin" if name == "-" else name
+    from yarnchat.language.clean import printable
+
+    return "stdin" if name == "-" else printable(name)
 
 
 def _width() -> int:
@@ -252,7 +254,9 @@ def _prepare_streams() -> None:
 
 
 def _complain(sentence: str) -> int:
-    print(f"yarnchat: {sentence}", file=sys.stderr)
+    from yarnchat.language.clean import printable
+
+    print(f"yarnchat: {printable(sentence)}", file=sys.stderr)
     return USAGE
 
 

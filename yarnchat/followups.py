@@ -6,21 +6,24 @@ from dataclasses import replace
 
 from yarnchat.language.reading import Reading
 from yarnchat.quantity import LENGTHS, Quantity
-from yarnchat.queries import Colour, Holding, PutUp, Query, Series, Yarn
+from yarnchat.queries import Colour, Holding, Measured, PutUp, Query, Series, Yarn
 
 _STARTS = ("follow.again", "follow.no")
 _UNITS = {"m": "m", "yd": "yd"}
 
 
-def follows(query: Query, reading: Reading) -> bool:
+def follows(before: Query, reading: Reading) -> bool:
     """Whether a text leans on the one before: it names no need and no thing of its own to work out."""
+    query = reading.query
     slots = query.slots()
     if slots & {"note", "swatch", "piece", "grading"}:
         return False
-    if "need" not in slots:
+    if "need" not in slots or _small_length_is_put_up(before, query) is not query:
         return True
-    told = bool(slots & {"yarn", "pattern.weight_class", "pattern.put_up", "pattern.gauge", "stash", "used", "several_sizes", "several_colours"})
-    return not told or bool(reading.cues & {"follow.no"}) and "yarn" not in slots
+    if reading.cues & {"follow.no"} and "yarn" not in slots:
+        return True
+    told = {"yarn", "pattern.weight_class", "pattern.put_up", "pattern.gauge", "stash", "used", "several_colours"}
+    return not slots & told
 
 
 def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
@@ -40,14 +43,34 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
         value = getattr(now, slot)
         if value:
             query = replace(query, **{slot: value})
-    if now.measured and now.measured.into is None and before.measured:
-        query = replace(query, measured=replace(now.measured, into=before.measured.into))
+    if before.measured:
+        query = replace(query, measured=_measured(before.measured, now))
+        if query.measured != before.measured:
+            query = replace(query, colours=before.colours, stash=before.stash)
     into = now.measured.into if now.measured else None
     if now.same_gauge:
         query = replace(query, same_gauge=True)
     query = replace(query, want=now.want, note=None, topic=None)
     del into
     return query, kept
+
+
+def _measured(before: Measured, now: Query) -> Measured:
+    """The same conversion of another amount: ``and 1.75 oz?``."""
+    if now.measured:
+        return now.measured if now.measured.into else replace(now.measured, into=before.into)
+    series = [series for colour in now.colours for series in colour.amounts if len(series.values) == 1 and series.unit != "skein"]
+    held = [held for held in now.stash if held.unit != "skein"]
+    if series:
+        return replace(before, amount=Quantity(series[0].values[0], series[0].unit))
+    if held:
+        return replace(before, amount=Quantity(held[0].amount, held[0].unit))
+    yarn = now.yarns[0] if now.yarns else now.pattern
+    if yarn.needle and before.needle:
+        return replace(before, needle=yarn.needle)
+    if yarn.gauge and before.gauge:
+        return replace(before, gauge=yarn.gauge)
+    return before
 
 
 def in_unit(query: Query, unit: str) -> Query:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from yarnchat.quantity import Quantity, number
@@ -87,7 +88,9 @@ class Yarn:
     """The same needle said in a second system, as in US 8 (5 mm)."""
 
     def __str__(self) -> str:
-        parts = [self.name, self.class_as_said or self.weight_class, self.put_up, self.gauge, self.needle]
+        told = self.class_as_said or self.weight_class or ""
+        named = self.name is not None and told.replace("_", " ").casefold() in self.name.casefold()
+        parts = [self.name, None if named else told.replace("_", " "), self.put_up, self.gauge, self.needle]
         said = [str(part) for part in parts if part]
         if self.wpi:
             said.append(f"{number(self.wpi)} wpi")
@@ -245,6 +248,10 @@ class Query:
     """The figure or unit asked for: mass, length, cost, ratio, yd, m, g, oz, why, sure, …"""
     topic: str | None = None
 
+    def __str__(self) -> str:
+        """The question as a plain sentence, in the program's words."""
+        return "; ".join(part for part in _told(self) if part) or "nothing I can use"
+
     def slots(self) -> frozenset[str]:
         """The names of the slots that hold something: ``need``, ``pattern.put_up``, ``yarn.gauge``, ``stash``, …"""
         names = {f"pattern.{slot}" for slot in _filled(self.pattern)}
@@ -271,3 +278,90 @@ _KIND = {"skein": "count", "yd": "length", "m": "length", "g": "mass", "oz": "ma
 def _filled(yarn: Yarn) -> list[str]:
     slots = ("name", "weight_class", "put_up", "gauge", "needle", "wpi", "strands", "price")
     return [slot for slot in slots if getattr(yarn, slot) is not None]
+
+
+def _told(query: Query) -> list[str]:
+    """What a query says, one clause a part: who plays what."""
+    return [
+        _need_told(query),
+        _wanted_told(query),
+        f"you have {_listed(query.stash)}" if query.stash else "",
+        f"used so far {_listed(query.used)}" if query.used else "",
+        "knit to the pattern's gauge" if query.same_gauge else "",
+        _size_told(query),
+        _piece_told(query.piece) if query.piece else "",
+        _progress_told(query.progress) if query.progress else "",
+        _grading_told(query.grading) if query.grading else "",
+        _swatch_told(query.swatch) if query.swatch else "",
+        _measured_told(query.measured) if query.measured else "",
+        _note_told(query.note) if query.note else "",
+        f"help about {query.topic}" if query.topic else "",
+    ]
+
+
+def _listed(things: Sequence[object]) -> str:
+    return " and ".join(str(thing) for thing in things)
+
+
+def _need_told(query: Query) -> str:
+    pattern = str(query.pattern)
+    if not query.colours:
+        return f"pattern: {pattern}" if pattern else ""
+    amounts = ", ".join(f"{colour.name} {_listed(colour.amounts)}".strip() for colour in query.colours)
+    return f"pattern: {amounts}" + (f" of {pattern}" if pattern else "")
+
+
+def _wanted_told(query: Query) -> str:
+    yarns = [str(yarn) for yarn in query.yarns]
+    if len(yarns) > 1:
+        return "yarns: " + "; or ".join(yarns)
+    return f"yarn: {yarns[0]}" if yarns else ""
+
+
+def _size_told(query: Query) -> str:
+    sizes = f"sizes {', '.join(query.sizes)}" if query.sizes else ""
+    pick = f"size {query.pick} only" if query.pick else ""
+    return "; ".join(part for part in (sizes, pick) if part)
+
+
+def _piece_told(piece: Piece) -> str:
+    measures = ", ".join(f"{name.replace('_', ' ')} {size}" for name, size in piece.measures)
+    rib = f", {piece.texture} rib" if piece.texture else ""
+    extra = f", texture takes {number(piece.extra_percent)} % more" if piece.extra_percent else ""
+    return f"{piece.shape.replace('_', ' ')}: {measures}{rib}{extra}"
+
+
+def _progress_told(progress: Progress) -> str:
+    if progress.rows_done is not None and progress.rows_total is not None:
+        done = f"row {number(progress.rows_done)} of {number(progress.rows_total)}"
+    elif progress.fraction is not None:
+        done = f"{number(100 * progress.fraction)} % done"
+    else:
+        done = f"row {number(progress.rows_done or 0)}"
+    return done + (f", {progress.shape}" if progress.shape != "straight" else "")
+
+
+def _grading_told(grading: Grading) -> str:
+    lengths = f", length {grading.sample_length}" if grading.sample_length else ""
+    others = ", ".join(str(chest) for chest in grading.chests)
+    long = f", lengths {', '.join(str(length) for length in grading.lengths)}" if grading.lengths else ""
+    return f"knitted: chest {grading.sample_chest}{lengths}; asked for: chest {others}{long}"
+
+
+def _swatch_told(swatch: Swatch) -> str:
+    side = f"{swatch.width} by {swatch.height}" if swatch.width else ""
+    counted = f"{number(swatch.stitches)} sts by {number(swatch.rows)} rows" if swatch.stitches and swatch.rows else ""
+    return ", ".join(part for part in (f"swatch: {swatch.yarn}" if str(swatch.yarn) else "swatch", side, counted, str(swatch.mass or "")) if part)
+
+
+def _measured_told(measured: Measured) -> str:
+    things = [measured.amount, measured.needle, measured.gauge]
+    said = [str(thing) for thing in things if thing]
+    if measured.count:
+        said.append(f"{number(measured.count[0])} {measured.count[1]}")
+    return "convert " + " and ".join(said) + (f" into {measured.into}" if measured.into else "")
+
+
+def _note_told(note: Note) -> str:
+    words = (note.verb, note.kind, note.name, f"to {note.new_name}" if note.new_name else None, note.setting, note.value)
+    return "notebook: " + " ".join(word for word in words if word)

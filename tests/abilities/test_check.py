@@ -6,7 +6,7 @@ import pytest
 
 from yarnchat.abilities.check import ABILITY
 from yarnchat.quantity import Quantity
-from yarnchat.queries import Colour, Gauge, Grading, Measured, Needle, PutUp, Query, Series, Yarn
+from yarnchat.queries import Colour, Gauge, Grading, Holding, Measured, Needle, PutUp, Query, Series, Yarn
 from yarnchat.refusals import Refusal
 
 from .asking import ask
@@ -249,6 +249,26 @@ def test_one_fault_hides_no_other() -> None:
         sizes=("S", "M"),
     )
     assert len(ask(ABILITY, query).findings) == 3
+
+
+def test_a_bare_length_in_mm_beside_a_needle_is_its_size() -> None:
+    # US 6 is 4 mm
+    query = Query(pattern=Yarn(needle=Needle("6", "us")), measured=Measured(amount=Quantity(5, "mm")))
+    assert [finding.level for finding in ask(ABILITY, query).findings] == ["error"]
+
+
+def test_two_needles_of_one_system_are_two_needles() -> None:
+    query = Query(
+        pattern=Yarn(needle=Needle("6", "us"), other_needle=Needle("8", "us"), put_up=label(231, other=211))
+    )
+    assert [finding.level for finding in ask(ABILITY, query).findings] == ["note"]
+
+
+def test_skeins_read_as_a_holding_are_checked() -> None:
+    # 3 x 210 = 630 < 900
+    held = Holding(3, "skein", Yarn(put_up=label(210)))
+    draft = ask(ABILITY, Query(stash=(held,), colours=needs(yards(900))))
+    assert [finding.level for finding in draft.findings] == ["error"]
 
 
 def test_nothing_to_compare_asks() -> None:

@@ -7,7 +7,7 @@ import pytest
 from yarnchat.abilities.identify import ABILITY
 from yarnchat.answers import Amount
 from yarnchat.quantity import Quantity
-from yarnchat.queries import Gauge, Holding, Measured, Needle, PutUp, Query, Yarn
+from yarnchat.queries import Gauge, Holding, Measured, Needle, PutUp, Query, Swatch, Yarn
 from yarnchat.refusals import Refusal
 
 from .asking import ask
@@ -123,10 +123,17 @@ def test_a_class_that_was_named_is_read_out() -> None:
     assert "16–20" in draft.headline
 
 
+def test_stitches_counted_on_a_swatch_are_a_gauge() -> None:
+    # 33 sts to 6 in is 22 to 4 in
+    swatch = Swatch(Yarn(), width=Quantity(6, "in"), stitches=33)
+    assert ask(ABILITY, Query(swatch=swatch)).figures["weight_class"] == ["DK"]
+
+
 @pytest.mark.parametrize(
     ("query", "status"),
     [
         (Query(), "unclear"),
+        (Query(measured=Measured(amount=Quantity(200, "m"))), "unclear"),
         (Query(yarns=(Yarn(needle=Needle("8")),)), "unclear"),
         (Query(yarns=(Yarn(needle=Needle("99", "us")),)), "unclear"),
         (Query(yarns=(Yarn(gauge=Gauge(0, IN_4)),)), "refused"),

@@ -67,7 +67,7 @@ def test_the_range_has_the_gauge_and_the_model() -> None:
 
 
 def test_inches_and_a_class() -> None:
-    # worsted 18 sts to 4 in: w = 18 / 10.16 = 1.771654 to 1 cm; D = kc w = 5.5 x 1.771654 = 9.744094 cm per cm²
+    # worsted 18 sts to 4 in: w = 18 / 10.16 = 1.771654 to 1 cm; D = kc w = 5.5 w = 9.744094 cm per cm²
     # 8 x 70 = 560 in² and 16 of swatch = 576 in² = 3716.12 cm²: 362.10 m = 396.00 yd
     yarn = Yarn(weight_class="worsted")
     piece = Piece("rectangle", (("width", Quantity(8, "in")), ("height", Quantity(70, "in"))))

@@ -15,8 +15,8 @@ YD_210 = Yarn(put_up=PutUp(Quantity(210, "yd")))
 M_115 = Yarn(put_up=PutUp(Quantity(115, "m"), Quantity(50, "g")))
 
 
-def left(amount: float, unit: str, yarn: Yarn = Yarn()) -> Holding:
-    return Holding(amount, unit, yarn, left=True)
+def left(amount: float, unit: str) -> Holding:
+    return Holding(amount, unit, left=True)
 
 
 ROWS = [
@@ -34,7 +34,7 @@ ROWS = [
             stash=(Holding(5, "skein"),),
             progress=Progress(rows_done=120, rows_total=240),
         ),
-        # 630 / 0.5 = 1260; 5 x 210 = 1050, less 630 = 420 left, 630 still: 210 short, 1 skein; half way at row 120
+        # 630 / 0.5 = 1260; 1050 less 630 = 420 left, 630 still: 210 short, 1 skein; half at row 120
         {
             "fraction": 0.5,
             "used": (630, "yd"),
@@ -58,7 +58,7 @@ ROWS = [
             stash=(left(300, "m"),),
             progress=Progress(rows_done=100, rows_total=200, shape="triangle"),
         ),
-        # (100 / 200)² = 0.25; 110 / 0.25 = 440; still 330, left 300: 30 short; half at 200 x sqrt(0.5) = 141.42
+        # 0.25 done; 110 / 0.25 = 440; still 330, left 300: 30 short; half at 200 x sqrt(0.5) = 141.42
         {
             "fraction": 0.25,
             "used": (110, "m"),
@@ -156,7 +156,7 @@ def test_the_headline_says_whether_it_will_do() -> None:
         (Query(used=(Holding(3, "skein"),)), "unclear", "How far along"),
         (Query(progress=Progress(fraction=0.5)), "unclear", "used so far"),
         (Query(used=(Holding(3, "g"),), progress=Progress(fraction=0.0)), "refused", "more than 0"),
-        (Query(used=(Holding(3, "g"),), progress=Progress(fraction=1.2)), "refused", "120%"),
+        (Query(used=(Holding(3, "g"),), progress=Progress(fraction=1.2)), "refused", "120 %"),
         (
             Query(used=(Holding(3, "g"),), progress=Progress(rows_done=50, rows_total=40)),
             "refused",

@@ -75,6 +75,7 @@ UNCLEAR = Answer(
     asked="500 yd baby wool in worsted, 17",
     status="unclear",
     reading="500 yd in baby",
+    headline="",
     asks="Is that baby wool fingering or sport?",
     unused=["17"],
     suggestions=["500 yd sport pattern in 190 yd worsted?"],

@@ -29,7 +29,7 @@ class Assistant:
         self.asked += 1
         word = text.split(" ")[0]
         if word == "unclear":
-            return Answer(asked=text, status="unclear", asks="Which yarn?")
+            return Answer(asked=text, status="unclear", headline="", asks="Which yarn?")
         if word == "wait":
             print("waiting", flush=True)
             time.sleep(60)

@@ -14,19 +14,19 @@ from running import environment
 if sys.platform == "win32":
     pytest.skip("pseudo-terminals are for POSIX systems", allow_module_level=True)
 
-import pexpect
+import pexpect  # type: ignore[import-untyped]
 
 PROMPT = "yarn>"
 CTRL_C, CTRL_D, UP, ALT_ENTER = "\x03", "\x04", "\x1b[A", "\x1b\r"
-Talk = Callable[..., "pexpect.spawn[str]"]
+Talk = Callable[..., pexpect.spawn]
 
 
 @pytest.fixture
 def talk(tmp_path: Path) -> Iterator[Talk]:
     """Begin a conversation; every one still running at the end is closed."""
-    running: list[pexpect.spawn[str]] = []
+    running: list[pexpect.spawn] = []
 
-    def begin(**changed: str) -> pexpect.spawn[str]:
+    def begin(**changed: str) -> pexpect.spawn:
         env = environment(**{"YARNCHAT_HISTORY": str(tmp_path / "history"), "TERM": "xterm", **changed})
         child = pexpect.spawn(
             sys.executable, ["-m", "stand_in"], env=env, encoding="utf-8", dimensions=(24, 80), timeout=6
@@ -40,7 +40,7 @@ def talk(tmp_path: Path) -> Iterator[Talk]:
         child.close(force=True)
 
 
-def leave(child: pexpect.spawn[str]) -> str:
+def leave(child: pexpect.spawn) -> str:
     """Leave by Ctrl-D; what was still written."""
     child.expect_exact(PROMPT)
     child.send(CTRL_D)
@@ -194,3 +194,17 @@ def test_bytes_that_are_no_text_do_not_end_the_talk(talk: Talk) -> None:
     os.write(child.child_fd, b"500 \xff yd\r")
     child.expect_exact("Heard '500 ")
     leave(child)
+
+
+@pytest.mark.parametrize(("questions", "shown"), [(199, False), (200, True)])
+def test_a_long_script_shows_how_far_it_is(tmp_path: Path, questions: int, shown: bool) -> None:
+    (tmp_path / "q.txt").write_text("count\n" * questions)
+    line = ["-m", "stand_in", "run", "q.txt", "--out", "out"]
+    child = pexpect.spawn(
+        sys.executable, line, env=environment(), encoding="utf-8", cwd=str(tmp_path), timeout=20
+    )
+    child.expect(pexpect.EOF)
+    child.close()
+    assert child.exitstatus == 0
+    assert ("150 of 200" in child.before) == shown
+    assert (tmp_path / "out").read_text().count("Asked:") == questions

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from running import ROOT, command, environment, yarnchat
 
-from yarnchat.cli import VERSION
+from yarnchat import __version__
 
 
 def test_words_are_one_question() -> None:
@@ -107,6 +107,7 @@ def test_run_from_stdin_in_json() -> None:
         (("run", "."), ". is a folder; name a file of questions."),
         (("run", "binary"), "binary is not a text file"),
         (("run", "latin"), "latin, line 1, is not UTF-8 text"),
+        (("run", "a\x1b[31m\n\u202e"), "There is no file a "),
         (("run", "empty"), "There is no question in empty."),
         (("run", "q.txt", "q.txt"), "One file at a time"),
         (("run", "q.txt", "--out", "q.txt"), "q.txt is the script itself"),
@@ -129,6 +130,7 @@ def test_a_fault_is_a_sentence_and_exits_2(arguments: tuple[str, ...], sentence:
     assert sentence in ran.stderr
     assert ran.stdout == ""
     assert "Traceback" not in ran.stderr
+    assert ran.stderr.replace("\n", "").isprintable()
 
 
 def test_a_question_may_begin_with_run() -> None:
@@ -224,5 +226,5 @@ def test_help_and_version_load_no_engine() -> None:
 
 def test_the_version_is_the_projects() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]
-    assert project["version"] == VERSION
-    assert yarnchat("--version").stdout == f"yarnchat {VERSION}\n"
+    assert project["version"] == __version__
+    assert yarnchat("--version").stdout == f"yarnchat {__version__}\n"

@@ -12,8 +12,10 @@ from pathlib import Path
 import pytest
 from running import ROOT
 
-SKIPPED = ("git clone ", "cd ", "python -m venv ", "python3 -m venv ", ". .venv/", "source .venv/", "pip install ",
-           "python -m pip install ", "python -m pytest")  # fmt: skip
+SKIPPED = (
+    "git clone ", "cd ", "python -m venv ", "python3 -m venv ", ". .venv/", "source .venv/", "pip install ",
+    "python -m pip install ", "python -m pytest",
+)  # fmt: skip
 """Commands that set the project up or test it; they are named in the test's output, and not run."""
 
 
@@ -76,8 +78,13 @@ def run(command: str, folder: Path) -> str:
     }
     ran = subprocess.run(
         ["bash", "-c", command],
-        cwd=folder, env=env, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, check=False,
-    )  # fmt: skip
+        cwd=folder,
+        env=env,
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        check=False,
+    )
     return ran.stdout.decode("utf-8")
 
 

@@ -18,7 +18,7 @@ from yarnchat.views.report import Asked, Entry, Heading
 from yarnchat.views.text import render_report
 
 RENDERERS = [render_report, markdown.render, tables.render, records.render, page.render]
-EVERY = [Heading("Socks"), *map(Asked, ALL)]
+EVERY: list[Entry] = [Heading("Socks"), *map(Asked, ALL)]
 
 
 def whole(render: Callable[[Iterable[Entry]], Iterator[str]], *entries: Entry | Answer) -> str:
@@ -99,7 +99,10 @@ def test_markdown_of_a_question_back() -> None:
     ],
 )
 def test_markdown_marks_are_text(said: str, written: str) -> None:
-    assert whole(markdown.render, Answer(asked=said, status="answered")).split("\n")[0] == f"## {written}"
+    assert (
+        whole(markdown.render, Answer(asked=said, status="answered", headline="")).split("\n")[0]
+        == f"## {written}"
+    )
 
 
 def _rows(*entries: Entry | Answer) -> list[dict[str, str]]:

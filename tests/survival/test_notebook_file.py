@@ -57,8 +57,8 @@ assert not {"sqlite3", "platformdirs", "rapidfuzz", "pydantic"} & sys.modules.ke
 print(book.yarns(), book.swatches(), book.stash(), book.find("x"), book.near("x"), book.names())
 print(book.settings())
 """
-    code, said, errors = run(code, where)
-    assert (code, errors) == (0, "")
+    ended, said, errors = run(code, where)
+    assert (ended, errors) == (0, "")
     assert said == ["() () () [] [] ()", "Settings(units=None, spares=1, scale_step=None)"]
     assert not where.parent.exists()
 
@@ -224,6 +224,23 @@ def test_a_damaged_file_is_kept_untouched(tmp_path: Path, kind: str) -> None:
     assert kept.read_bytes() == damaged
 
 
+def test_a_damaged_file_keeps_its_log_too(tmp_path: Path) -> None:
+    path, log = filled(tmp_path / "n.sqlite"), tmp_path / "n.sqlite-wal"
+    assert run('book = Notebook(where)\nbook.remember_yarn(Yarn("Wren"))\ndie()', path)[0] == -9
+    whole = path.read_bytes()
+    damaged = whole[: len(whole) // 2] + _noise(len(whole) - len(whole) // 2)
+    path.write_bytes(damaged)
+    logged = log.read_bytes()
+    assert logged
+    _, said, errors = run(READ, path)
+    assert "damaged" in said[0], errors
+    assert (path.read_bytes(), log.read_bytes()) == (damaged, logged)
+    _, said, errors = run(WRITE, path)
+    assert "The damaged file is kept" in said[0], errors
+    kept = tmp_path / "n.sqlite.damaged-1"
+    assert (kept.read_bytes(), kept.with_name(f"{kept.name}-wal").read_bytes()) == (damaged, logged)
+
+
 def test_damage_met_while_open_loses_nothing_either(tmp_path: Path) -> None:
     path = filled(tmp_path / "n.sqlite")
     book = notebook(path)
@@ -360,6 +377,16 @@ def test_a_limit_on_file_size_loses_nothing(tmp_path: Path) -> None:
     _, said, errors = run(limit + FILL, tmp_path / "n.sqlite")
     check_full(said, errors)
     assert len(notebook(tmp_path / "n.sqlite").yarns()) == int(said[1].split()[0])
+
+
+def test_a_file_system_without_links_will_do(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def no_links(*_: object) -> None:
+        raise OSError(95, "Operation not supported")
+
+    monkeypatch.setattr("os.link", no_links)
+    notebook(tmp_path / "n.sqlite").remember_yarn(MARRAM)
+    assert [stored.yarn for stored in notebook(tmp_path / "n.sqlite").yarns()] == [MARRAM]
+    assert list(everything(tmp_path)) == ["n.sqlite"]
 
 
 def test_only_one_module_knows_the_database() -> None:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from programs import DAY, DUNNOCK, MARRAM, SQUARE, notebook
 
-from yarnchat.notebook import Notebook, NotebookError, Settings, lookup
+from yarnchat.notebook import Change, Notebook, NotebookError, Settings, lookup
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Gauge, Needle, Price, PutUp, Swatch, Yarn
 
@@ -160,7 +161,7 @@ def test_undo_goes_back_to_the_start_one_change_at_a_time(book: Notebook) -> Non
         return book.yarns(), book.swatches(), book.stash(), book.settings()
 
     states = [state()]
-    for change in (
+    changes: tuple[Callable[[], Change], ...] = (
         lambda: book.remember_yarn(DUNNOCK),
         lambda: book.remember_yarn(Yarn("Dunnock DK", wpi=12)),
         lambda: book.remember_swatch(SQUARE, "blocked"),
@@ -171,7 +172,8 @@ def test_undo_goes_back_to_the_start_one_change_at_a_time(book: Notebook) -> Non
         lambda: book.set("units", "default"),
         lambda: book.rename("Dunnock DK", "Wren"),
         lambda: book.forget("blocked"),
-    ):
+    )
+    for change in changes:
         change()
         states.append(state())
     for former in reversed(states[:-1]):
@@ -235,7 +237,12 @@ def test_names_are_read_again_only_after_a_change(tmp_path: Path, monkeypatch: p
     ours.remember_yarn(DUNNOCK)
     loads = []
     load = lookup.names
-    monkeypatch.setattr(lookup, "names", lambda connection: loads.append(1) or load(connection))
+
+    def counted(connection: sqlite3.Connection) -> dict[str, str]:
+        loads.append(connection)
+        return load(connection)
+
+    monkeypatch.setattr(lookup, "names", counted)
     assert ours.names() == ours.names() == ("Dunnock DK",)
     assert len(loads) == 1
     theirs.remember_yarn(MARRAM)

@@ -36,6 +36,11 @@ class Report:
         self.findings.append(Finding(level=level, text=text))
 
 
+def percent(share: float, digits: int = 1) -> str:
+    """A share in percent, ``16.2 %``."""
+    return f"{share * 100:.{digits}f} %"
+
+
 def yarn(said: Yarn, report: Report) -> None:
     """Everything one yarn's label or line says of itself."""
     if said.put_up:
@@ -68,7 +73,7 @@ def duals(first: Quantity, second: Quantity, report: Report) -> None:
     swapped = abs(Quantity(first.value, second.unit).to(first.unit).value / second.value - 1) <= LABEL
     text = (
         f"{first} / {second}: {first} is {expected}, not {second} "
-        f"({share:.1%} apart; labels round, up to {LABEL:.1%} passes)."
+        f"({percent(share)} apart; labels round, up to {percent(LABEL)} passes)."
     )
     if {first.unit, second.unit} == {"yd", "m"}:
         yards, metres = (first, second) if first.unit == "yd" else (second, first)
@@ -107,7 +112,9 @@ def gauges(first: Gauge, second: Gauge, report: Report) -> None:
 
 
 def same_needle(first: Needle, second: Needle, report: Report) -> None:
-    """One needle in two systems, by every published table that has it."""
+    """One needle in two systems, by every published table; two of one system are two needles."""
+    if first.system == second.system:
+        return
     report.compared.append("needle in one system against needle in the other")
     ones, others = _millimetres(first), _millimetres(second)
     if not ones or not others:
@@ -172,7 +179,7 @@ def _grist_against(length: Quantity, mass: Quantity, named: WeightClass, report:
             "doubt",
             f"{length} / {mass} is {number(metres)} m/100 g: "
             f"too {'thick' if below else 'thin'} for {named.label}, "
-            f"{published} m/100 g in the published tables ({GRIST_SLACK:.0%} beyond them passes).",
+            f"{published} m/100 g in the published tables ({percent(GRIST_SLACK, 0)} beyond them passes).",
         )
 
 

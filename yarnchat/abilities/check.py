@@ -9,7 +9,8 @@ from yarnchat.abilities.agreement import Report
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
 from yarnchat.abilities.sanity import sane
 from yarnchat.answers import Finding
-from yarnchat.queries import Grading, PutUp, Query, Yarn
+from yarnchat.quantity import Quantity
+from yarnchat.queries import Colour, Grading, Needle, PutUp, Query, Series, Yarn
 from yarnchat.refusals import unclear
 
 
@@ -22,7 +23,7 @@ def answer(query: Query, _context: Context) -> Draft:
         agreement.yarn(said, report)
     sample, chests = _chests(query)
     if materials.lists(query.colours, query.sizes, sample + len(chests), report):
-        for colour in query.colours:
+        for colour in _colours(query):
             materials.colour(colour, _label(yarns), query.sizes, report)
         materials.rising("", chests, "chest", query.sizes, report)
     compared = list(dict.fromkeys(report.compared))
@@ -33,7 +34,8 @@ def answer(query: Query, _context: Context) -> Draft:
         )
     if not report.findings:
         report.found("note", f"Clean: {'; '.join(compared)}.")
-    draft = Draft(_verdict(report.findings), findings=report.findings)
+    findings = list({finding.text: finding for finding in report.findings}.values())
+    draft = Draft(_verdict(findings), findings=findings)
     draft.working = [f"compared {what}" for what in compared]
     return draft
 
@@ -46,12 +48,27 @@ def _yarns(query: Query) -> list[Yarn]:
     measured = query.measured
     if measured and len(yarns) <= 1:
         yarn = yarns[0] if yarns else Yarn()
-        if measured.needle and yarn.needle and not yarn.other_needle:
-            yarn = replace(yarn, other_needle=measured.needle)
+        needle = measured.needle or _in_mm(measured.amount)
+        if needle and yarn.needle and not yarn.other_needle:
+            yarn = replace(yarn, other_needle=needle)
         if measured.gauge and yarn.gauge and not yarn.other_gauge:
             yarn = replace(yarn, other_gauge=measured.gauge)
         return [yarn]
     return yarns
+
+
+def _in_mm(amount: Quantity | None) -> Needle | None:
+    """A bare length in mm beside a needle, as in US 8 (5 mm)."""
+    return Needle(f"{amount.value:g}", "mm") if amount and amount.unit == "mm" else None
+
+
+def _colours(query: Query) -> tuple[Colour, ...]:
+    """The colours of the line; skeins read as a holding are an amount of the lone colour."""
+    held = tuple(Series((holding.amount,), holding.unit) for holding in query.stash)
+    colours = query.colours or (Colour(),)
+    if len(colours) > 1 or not held:
+        return colours
+    return (replace(colours[0], amounts=(*colours[0].amounts, *held)),)
 
 
 def _label(yarns: list[Yarn]) -> PutUp | None:

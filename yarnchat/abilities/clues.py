@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from yarnchat.abilities.sanity import positive
 from yarnchat.fabric import grist, identify
 from yarnchat.fabric.identify import Candidate
 from yarnchat.knowledge import needles
 from yarnchat.quantity import Quantity, number
-from yarnchat.queries import Gauge, Measured, Needle, PutUp, Query, Yarn
+from yarnchat.queries import Gauge, Measured, Needle, PutUp, Query, Swatch, Yarn
 from yarnchat.refusals import unclear
 
 
@@ -29,14 +29,32 @@ class Clue:
 def known(query: Query) -> Yarn:
     """Everything said of the yarn, whichever side it was put on: the first gauge, put-up, wpi, needle."""
     measured = query.measured or Measured()
-    swatched = [query.swatch.yarn] if query.swatch else []
+    swatched = [_swatched(query.swatch)] if query.swatch else []
     yarns = [*query.yarns, query.pattern, *(held.yarn for held in (*query.stash, *query.used)), *swatched]
     return Yarn(
         put_up=next((yarn.put_up for yarn in yarns if _rated(yarn.put_up)), None) or _counted(measured),
         gauge=next((yarn.gauge for yarn in yarns if yarn.gauge), measured.gauge),
-        needle=next((yarn.needle for yarn in yarns if yarn.needle), measured.needle),
+        needle=next((yarn.needle for yarn in yarns if yarn.needle), _needle(measured)),
         wpi=next((yarn.wpi for yarn in yarns if yarn.wpi is not None), None),
     )
+
+
+def _swatched(swatch: Swatch) -> Yarn:
+    """A swatch's yarn, with the gauge where its stitches were counted over its width."""
+    if not swatch.stitches or not swatch.width:
+        return swatch.yarn
+    return replace(swatch.yarn, gauge=Gauge(swatch.stitches, swatch.width))
+
+
+def _needle(measured: Measured) -> Needle | None:
+    """A needle, or a bare length in mm; a Refusal for any other amount, which says nothing of a weight."""
+    if measured.needle or not measured.amount:
+        return measured.needle
+    if measured.amount.unit != "mm":
+        raise unclear(
+            f"What is {measured.amount} of the yarn? Type for example: what weight is 200 m per 100 g?"
+        )
+    return Needle(f"{measured.amount.value:g}", "mm")
 
 
 def _rated(put_up: PutUp | None) -> bool:

@@ -1,4 +1,4 @@
-"""Compare: what each of several candidate yarns comes to for one pattern, which is cheapest, which wastes least."""
+"""Compare: what several candidate yarns come to for one pattern, which is cheapest, which wastes least."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from math import isclose
 
 from yarnchat.abilities import buying, plans, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
-from yarnchat.abilities.buying import Basket
 from yarnchat.abilities.densities import ask_pattern, called
 from yarnchat.abilities.needs import Estimate, needs
 from yarnchat.abilities.plans import Plan
@@ -20,12 +19,14 @@ from yarnchat.queries import Price, Query, Yarn
 from yarnchat.refusals import unclear
 
 MOST = 6
-EXAMPLE = "Type for example: compare DK at 230 yd a skein with sport at 325 yd a skein for 1200 yd of worsted."
+EXAMPLE = (
+    "Type for example: compare DK at 230 yd a skein with sport at 325 yd a skein for 1200 yd of worsted."
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Total:
-    """What one yarn comes to in one size, all colours together; counts and sums only where the put-up is known."""
+    """What one yarn comes to in one size, all colours together; counts only where its put-up is known."""
 
     name: str
     unit: str
@@ -52,7 +53,9 @@ class Total:
         """In a few words: ``DK: 1,500 yd, 7 skeins and 1 spare, $96.00``."""
         parts = [f"{number(self.length.value)} {self.unit}"]
         if self.skeins is not None:
-            parts.append(f"{buying.skeins_said(self.skeins)}{f' and {self.spare} spare' if self.spare else ''}")
+            parts.append(
+                f"{buying.skeins_said(self.skeins)}{f' and {self.spare} spare' if self.spare else ''}"
+            )
             parts.append(f"{number(self.left_over)} {self.unit} over")
         if self.cost:
             parts.append(str(self.cost))
@@ -73,10 +76,15 @@ def answer(query: Query, context: Context) -> Draft:
         raise unclear(ask_pattern(pattern))
     names = _names(yarns)
     made = [plans.plan(query, yarn, need, known) for yarn in yarns]
-    totals = [[_total(name, plan, place) for place in range(max(len(need.sizes), 1))] for name, plan in zip(names, made, strict=True)]
+    totals = [
+        [_total(name, plan, place) for place in range(max(len(need.sizes), 1))]
+        for name, plan in zip(names, made, strict=True)
+    ]
     draft = Draft(working=_working(made, totals, need.sizes), cautions=_cautions(made))
     for name, row in zip(names, totals, strict=True):
-        sizes = [Part(name=size, figures=total.figures()) for size, total in zip(need.sizes, row, strict=False)]
+        sizes = [
+            Part(name=size, figures=total.figures()) for size, total in zip(need.sizes, row, strict=False)
+        ]
         draft.yarns.append(Part(name=name, figures={} if sizes else row[0].figures(), sizes=sizes))
     last = [row[-1] for row in totals]
     draft.headline = _headline(last, need.sizes[-1] if need.sizes else "")
@@ -90,9 +98,7 @@ def _names(yarns: Sequence[Yarn]) -> list[str]:
         f"{name}, {yarn.put_up}" if plain.count(name) > 1 and yarn.put_up and called(yarn) else name
         for name, yarn in zip(plain, yarns, strict=True)
     ]
-    return [
-        f"{name} ({place})" if fuller.count(name) > 1 else name for place, name in enumerate(fuller, 1)
-    ]
+    return [f"{name} ({place})" if fuller.count(name) > 1 else name for place, name in enumerate(fuller, 1)]
 
 
 def _total(name: str, made: Plan, place: int) -> Total:
@@ -133,13 +139,41 @@ def _headline(totals: Sequence[Total], size: str) -> str:
     parts: list[str] = []
     signs = {total.cost.sign for total in totals if total.cost}
     if all(total.cost for total in totals) and len(signs) == 1:
-        parts.append(_least(totals, lambda total: total.cost.value if total.cost else 0.0, "is cheapest", lambda total: str(total.cost)))
+        parts.append(
+            _least(
+                totals,
+                lambda total: total.cost.value if total.cost else 0.0,
+                "is cheapest",
+                lambda total: str(total.cost),
+            )
+        )
     if all(total.skeins is not None for total in totals):
         if not parts:
-            parts.append(_least(totals, lambda total: total.skeins or 0, "takes the fewest skeins", lambda total: str(total.skeins)))
-        parts.append(_least(totals, lambda total: total.left_over, "wastes least", lambda total: f"{number(total.left_over)} {total.unit} over"))
+            parts.append(
+                _least(
+                    totals,
+                    lambda total: total.skeins or 0,
+                    "takes the fewest skeins",
+                    lambda total: str(total.skeins),
+                )
+            )
+        parts.append(
+            _least(
+                totals,
+                lambda total: total.left_over,
+                "wastes least",
+                lambda total: f"{number(total.left_over)} {total.unit} over",
+            )
+        )
     if not parts:
-        parts.append(_least(totals, lambda total: total.length.value, "takes the least length", lambda total: f"{number(total.length.value)} {total.unit}"))
+        parts.append(
+            _least(
+                totals,
+                lambda total: total.length.value,
+                "takes the least length",
+                lambda total: f"{number(total.length.value)} {total.unit}",
+            )
+        )
     of_size = f" (in {size})" if size else ""
     return f"{'; '.join(parts)}{of_size}."
 
@@ -186,7 +220,10 @@ ABILITY = Ability(
     uses=frozenset(
         {
             *(f"pattern.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle")),
-            *(f"yarn.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")),
+            *(
+                f"yarn.{slot}"
+                for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")
+            ),
             *("need", "sizes", "pick", "same_gauge", "spares", "want"),
         }
     ),

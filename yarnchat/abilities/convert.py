@@ -28,7 +28,7 @@ MEASURED_ON = {"in": Quantity(4, "in"), "cm": Quantity(10, "cm")}
 
 EXACT = "1 yd = 0.9144 m and 1 in = 2.54 cm exactly (1959 agreement)"
 EXACT_MASS = "1 oz = 28.349523125 g exactly (NIST SP 811)"
-TEX = "through tex, grams in 1 km (ASTM D2260)"
+TEX = "1 tex is 1 g a km, ASTM D2260"
 
 
 def answer(query: Query, _context: Context) -> Draft:
@@ -113,7 +113,8 @@ def _count(count: tuple[float, str], into: str | None) -> Draft:
         )
     tex = grist.to_tex(value, _key(system))
     result = grist.from_tex(tex, _key(wanted))
-    return _plain(result, wanted, said, [f"{said} = {number(tex)} tex = {number(result)} {wanted} ({TEX})"])
+    through = f" = {number(tex)} tex" if "tex" not in (system, wanted) else ""
+    return _plain(result, wanted, said, [f"{said}{through} = {number(result)} {wanted} ({TEX})"])
 
 
 def _key(system: str) -> str:
@@ -199,7 +200,7 @@ def _needle(needle: Needle, into: str | None) -> Draft:
     draft = Draft(headline, figures, working=[f"{' = '.join(sizes.values())} ({first.source})"])
     if first.disputed:
         rivals = f": also {'; '.join(' = '.join(_sizes(row).values()) for row in others)}" if others else ""
-        draft.cautions.append(f"{first.disputed.capitalize()}{rivals}.")
+        draft.cautions.append(f"{first.disputed[0].upper()}{first.disputed[1:]}{rivals}.")
     if "uk" in (needle.system, into):
         draft.cautions.append(needles.old_numbers())
     return draft
@@ -260,6 +261,7 @@ ABILITY = Ability(
         "30 tex in Nm",
     ),
     frames=(
+        Frame(42, slots=("measured",), without=("need", "yarn.put_up", "pattern.put_up")),
         Frame(30, slots=("measured",)),
         Frame(30, slots=("yarn.needle|pattern.needle|yarn.gauge|pattern.gauge",), cues=("convert",)),
         Frame(30, slots=("yarn.put_up|pattern.put_up",), cues=("convert",), without=("need", "stash")),

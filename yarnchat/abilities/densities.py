@@ -56,7 +56,7 @@ class Conversion:
 
 
 def conversion(pattern: Yarn, yarn: Yarn, same_gauge: bool, known: Memory) -> Conversion:
-    """What turns the pattern's length into the yarn's; a Refusal that asks for a weight or gauge that is missing.
+    """What turns the pattern's length into the yarn's; a Refusal that asks for a missing weight or gauge.
 
     The first that applies: same gauge (or one class and no gauge), a gauge given, her swatches, the classes.
     """
@@ -92,7 +92,7 @@ def _said(found: Ratio) -> str:
 
 
 def density(yarn: Yarn, known: Memory) -> Density | None:
-    """Yarn per area by a gauge, else her swatches of it, else those of its class, else its class; else None."""
+    """Yarn per area by a gauge, her swatches of it, those of its class, its class: the first there is."""
     if yarn.gauge:
         return density_of_gauge(yarn.gauge)
     if (yarn.strands or 1) > 1:
@@ -105,7 +105,7 @@ def class_density(key: str | None, known: Memory) -> Density | None:
     """Yarn per area of a class: her swatches of it, else its default; None for no class."""
     if key is None:
         return None
-    return density_of_swatches(_of_class(key, known), known) or density_of_class(key)
+    return density_of_swatches(swatches_of(key, known), known) or density_of_class(key)
 
 
 def density_of_swatches(rows: Iterable[StoredSwatch], known: Memory) -> Density | None:
@@ -122,10 +122,10 @@ def density_of_swatches(rows: Iterable[StoredSwatch], known: Memory) -> Density 
 
 def offsets(known: Memory) -> list[Offset]:
     """Her yarn per area over the default, for every class she has swatched."""
-    keys = {row.swatch.yarn.weight_class for row in known.swatches}
+    keys = {known.complete(row.swatch.yarn).weight_class for row in known.swatches}
     found: list[Offset] = []
     for key in sorted(filter(None, keys)):
-        hers = density_of_swatches(_of_class(key, known), known)
+        hers = density_of_swatches(swatches_of(key, known), known)
         if hers:
             found.append((hers, density_of_class(key)))
     return found
@@ -159,8 +159,10 @@ def called(yarn: Yarn) -> str:
     )
 
 
-def _of_class(key: str, known: Memory) -> list[StoredSwatch]:
-    return [row for row in known.swatches if row.swatch.yarn.weight_class == key]
+def swatches_of(key: str, known: Memory) -> list[StoredSwatch]:
+    """Her swatches in a class that can be worked out."""
+    rows = (row for row in known.swatches if known.complete(row.swatch.yarn).weight_class == key)
+    return [row for row in rows if measure(row.swatch, known)]
 
 
 def _source(found: Density) -> str:
@@ -288,12 +290,10 @@ def _assumed(pattern: Yarn, yarn: Yarn, same_gauge: bool) -> list[str]:
         one = "1 strand is" if held == 1 else f"{held} strands held together are"
         return [f"{one} taken to match the pattern's gauge: check with a swatch."]
     said = [side for side in (pattern, yarn) if side.weight_class or side.gauge]
-    if len(said) == 1:
-        return [
-            f"Taken to be knit to the gauge of {called(said[0]) or said[0].gauge}, as the pattern is; "
-            "if not, say its weight."
-        ]
-    return []
+    if len(said) != 1:
+        return []
+    gauge = called(said[0]) or said[0].gauge
+    return [f"Taken to be knit to the gauge of {gauge}, as the pattern is; if not, say its weight."]
 
 
 def _cautions(pattern: Yarn, yarn: Yarn, kept: bool) -> tuple[str, ...]:

@@ -144,7 +144,7 @@ def length_of(holding: Holding, unit: str) -> float:
 
 
 def _held(query: Query, known: Memory) -> list[Holding]:
-    """What she has, each with all that is known of its yarn; a Refusal where none was said or weights differ."""
+    """What she has and all that is known of its yarn; a Refusal where none was said or weights differ."""
     if not query.stash:
         raise unclear(
             "How much have you, and of what? "

@@ -147,7 +147,7 @@ ABILITY = Ability(
         "size 92 cm chest, 60 cm long, used 900 m; how much for 100 cm chest, 62 cm long?",
         "my 40 in sweater took 6 skeins of 200 yd; how many for 36 in and 44 in?",
     ),
-    frames=(Frame(75, slots=("grading",)), Frame(74, cues=("grade",))),
+    frames=(Frame(75, slots=("grading",)), Frame(20, cues=("grade",))),
     uses=frozenset({"grading", "need", "pattern", "yarn", "sizes", "spares", "want", "several_colours"}),
     answer=answer,
 )

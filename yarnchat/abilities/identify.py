@@ -86,7 +86,7 @@ def _tightness(yarn: Yarn, draft: Draft) -> None:
     draft.figures["tightness"] = word
     low, high = strands.USUAL_TIGHTNESS
     draft.working.append(
-        f"tightness √{number(tex)} tex / {number(loop)} cm a stitch = {number(factor)}: {word} "
+        f"tightness √{number(tex)} tex / {number(loop)} cm a stitch = {factor:.2f}: {word} "
         f"(hand-knits {low:g} to {high:g}, common practice)"
     )
     if word != "usual":

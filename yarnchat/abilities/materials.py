@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from itertools import combinations, pairwise
 
-from yarnchat.abilities.agreement import ERROR, LABEL, Report, duals
+from yarnchat.abilities.agreement import ERROR, LABEL, Report, duals, percent
 from yarnchat.answers import Level
 from yarnchat.quantity import Quantity, is_length, number
 from yarnchat.queries import Colour, PutUp, Series
@@ -114,7 +114,8 @@ def _cover(what: str, skeins: float, held: Quantity, need: Quantity, report: Rep
         level: Level = "error" if short > LABEL else "doubt"
         missing = Quantity(need.value - bought.value, need.unit)
         report.found(
-            level, f"{sum_}, {missing} short of {need} ({COVER:.1%} passes): {least} skeins would cover it."
+            level,
+            f"{sum_}, {missing} short of {need} ({percent(COVER)} passes): {least} skeins would cover it.",
         )
     elif skeins - least >= SPARE_SKEINS:
         report.found("note", f"{sum_} for {need}: {least} skeins would cover it.")
@@ -127,7 +128,8 @@ def _by_label(what: str, length: Quantity, mass: Quantity, rate: float, report: 
     if share > ERROR:
         report.found(
             "doubt",
-            f"{what}{mass} is {expected} by the label, not {length} ({share:.1%} apart; {ERROR:.0%} passes).",
+            f"{what}{mass} is {expected} by the label, not {length} "
+            f"({percent(share)} apart; {percent(ERROR, 0)} passes).",
         )
 
 

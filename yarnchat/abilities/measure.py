@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from yarnchat.abilities import buying, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
-from yarnchat.abilities.needs import needs
+from yarnchat.abilities.needs import ROUNDED_UP, needs
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.answers import Amount, Figures, Part
 from yarnchat.quantity import LENGTHS, MASSES, Quantity, is_length, number
@@ -87,7 +87,7 @@ def _of_holdings(held: Sequence[Holding], query: Query, wanted: Wanted, known: M
     for holding in held:
         label = _label((holding.yarn, *query.yarns, query.pattern), known)
         amount = _amount(holding, label, wanted)
-        unit = total.unit if total else _unit(amount, label, wanted)
+        unit = total.unit if total else _unit(amount, holding.unit == "skein", label, wanted)
         _ask_for_label(holding, amount, label, unit)
         found = convert(amount, label or PutUp(), unit)
         draft.working.append(_step(holding, amount, label, found))
@@ -110,15 +110,15 @@ def _amount(holding: Holding, label: PutUp | None, wanted: Wanted) -> Quantity:
     return Quantity(holding.amount * each.value, each.unit)
 
 
-def _unit(amount: Quantity, label: PutUp | None, wanted: Wanted) -> str:
-    """The unit of the answer: as asked, else the label's, for the kind asked for, else the other kind."""
+def _unit(amount: Quantity, skeins: bool, label: PutUp | None, wanted: Wanted) -> str:
+    """The unit asked for, else the label's for the kind asked for, else for the kind not given; skeins: a length."""
     if wanted.unit:
         return wanted.unit
     length = label.length.unit if label and label.length else "m"
     mass = label.mass.unit if label and label.mass else "g"
     if wanted.kind:
         return length if wanted.kind == "length" else mass
-    return mass if is_length(amount.unit) else length
+    return mass if is_length(amount.unit) and not skeins else length
 
 
 def _ask_for_label(holding: Holding, amount: Quantity, label: PutUp | None, unit: str) -> None:
@@ -162,27 +162,42 @@ def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
         raise unclear(f"{series[0]} of what yarn? Its put-up is missing. {EXAMPLE}")
     need = needs(replace(query, pattern=replace(query.pattern, put_up=label)))
     unit = wanted.unit or ((label.mass or label.length).unit if as_mass else need.unit)
-    draft = Draft(cautions=[SAME_YARN], working=list(need.working))
-    rows = [[convert(Quantity(size.value, need.unit), label, unit) for size in colour.sizes] for colour in need.colours]
+    draft = Draft(cautions=[SAME_YARN], working=[line.removesuffix(ROUNDED_UP) for line in need.working])
+    rows = [
+        [convert(Quantity(size.value, need.unit), label, unit) for size in colour.sizes]
+        for colour in need.colours
+    ]
     first = need.colours[0].sizes[0]
     if as_mass:
-        draft.working.append(f"{number(first.value)} {need.unit} × {label.mass} / {label.length} = {rows[0][0]}")
+        draft.working.append(
+            f"{number(first.value)} {need.unit} × {label.mass} / {label.length} = {rows[0][0]}"
+        )
     if len(rows) == 1 and not need.sizes:
         draft.figures = _figures(rows[0][0])
         draft.headline = f"That is {rows[0][0]}."
         return draft
     if len(rows) == 1:
-        draft.sizes = [Part(name=name, figures=_figures(found)) for name, found in zip(need.sizes, rows[0], strict=True)]
-        each = [f"{part.name} {number(found.value)}" for part, found in zip(draft.sizes, rows[0], strict=True)]
+        draft.sizes = [
+            Part(name=name, figures=_figures(found)) for name, found in zip(need.sizes, rows[0], strict=True)
+        ]
+        each = [
+            f"{part.name} {number(found.value)}" for part, found in zip(draft.sizes, rows[0], strict=True)
+        ]
         draft.headline = f"In {unit}: {', '.join(each)}."
         return draft
     for colour, row in zip(need.colours, rows, strict=True):
-        sizes = [Part(name=name, figures=_figures(found)) for name, found in zip(need.sizes, row, strict=False)]
+        sizes = [
+            Part(name=name, figures=_figures(found)) for name, found in zip(need.sizes, row, strict=False)
+        ]
         draft.colours.append(Part(name=colour.name, figures={} if sizes else _figures(row[0]), sizes=sizes))
-    draft.headline = f"In {unit}: " + "; ".join(
-        f"{colour.name} {', '.join(number(found.value) for found in row)}"
-        for colour, row in zip(need.colours, rows, strict=True)
-    ) + "."
+    draft.headline = (
+        f"In {unit}: "
+        + "; ".join(
+            f"{colour.name} {', '.join(number(found.value) for found in row)}"
+            for colour, row in zip(need.colours, rows, strict=True)
+        )
+        + "."
+    )
     return draft
 
 

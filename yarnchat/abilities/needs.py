@@ -14,6 +14,7 @@ from yarnchat.refusals import unclear
 
 AGREE = 0.03
 """Two amounts for one colour may differ by this share before the question is unclear."""
+ROUNDED_UP = ", at most: the pattern had rounded up"
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,8 +254,7 @@ def _steps(read: Sequence[_Read], label: PutUp | None, unit: str) -> list[str]:
     if not parts:
         return []
     rounded_up = any(not size.exact for row in read for size in row.values)
-    at_most = ", at most: the pattern had rounded up" if rounded_up else ""
-    return [f"pattern: {'; '.join(parts)}{at_most}"]
+    return [f"pattern: {'; '.join(parts)}{ROUNDED_UP if rounded_up else ''}"]
 
 
 def _series(series: Series, label: PutUp | None, unit: str) -> tuple[Estimate, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from yarnchat.abilities.agreement import percent
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
 from yarnchat.abilities.buying import ONE_LOT, skeins_said
 from yarnchat.abilities.needs import needs
@@ -75,7 +76,7 @@ def answer(query: Query, context: Context) -> Draft:
     used, need, steps = _used_and_need(query, fraction, measure, pattern.value if pattern else None)
     draft = Draft(figures={"fraction": fraction, "need": measure.amount(need), "used": measure.amount(used)})
     draft.working = [step, *steps]
-    _verdict(draft, need - used, _left(query, measure, used), measure)
+    _verdict(draft, fraction, need - used, _left(query, measure, used), measure)
     _half_way(draft, progress)
     draft.cautions.append(
         "This takes the rest to be knit as it went so far; edgings and finishing come on top."
@@ -106,7 +107,7 @@ def _fraction(progress: Progress) -> tuple[float, str]:
     if progress.fraction is not None:
         if not 0 < progress.fraction <= 1:
             raise refused(
-                f"{progress.fraction:.0%} done cannot be: it must be more than 0 and at most 100 %."
+                f"{percent(progress.fraction, 0)} done cannot be: it must be more than 0 and at most 100 %."
             )
         return progress.fraction, f"{progress.fraction:.3g} of it is done, as you say"
     done, total = progress.rows_done, progress.rows_total
@@ -136,7 +137,7 @@ def _yarns(query: Query) -> Iterable[Yarn]:
 
 
 def _measure(query: Query) -> Measure:
-    """The pattern's unit where it says one, else that of what was used; skeins as length where it is known."""
+    """The pattern's unit where it says one, else that of what was used; skeins as length where known."""
     label = next((yarn.put_up for yarn in _yarns(query) if yarn.put_up), None)
     said = [series.unit for colour in query.colours for series in colour.amounts]
     if said:
@@ -207,10 +208,10 @@ def _left(query: Query, measure: Measure, used: float) -> float | None:
     return owned - used
 
 
-def _verdict(draft: Draft, still: float, left: float | None, measure: Measure) -> None:
+def _verdict(draft: Draft, fraction: float, still: float, left: float | None, measure: Measure) -> None:
     """Whether what is left will do, and what to add where not."""
     each = measure.skein
-    share = f"{draft.figures['fraction']:.0%} done"
+    share = f"{percent(fraction, 0)} done"
     if left is None:
         more = f", {skeins_said(whole_skeins(still, each))} more" if each else ""
         draft.headline = f"{share}: {measure.said(still)} still to knit{more}."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from yarnchat.abilities.agreement import percent
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
 from yarnchat.abilities.remembered import memory
 from yarnchat.abilities.sanity import positive, sane
@@ -39,10 +40,10 @@ def answer(query: Query, context: Context) -> Draft:
         apart = found.density / usual - 1
         draft.working.append(
             f"{weight_class(key).label} at its middle gauge takes {_rate(usual, inches)}: "
-            f"yours is {abs(apart):.0%} {'more' if apart > 0 else 'less'}"
+            f"yours is {percent(abs(apart), 0)} {'more' if apart > 0 else 'less'}"
         )
-    terms = ", ".join(f"{term.name} ±{expanded(term.u):.1%}" for term in found.terms)
-    draft.working.append(f"sure to ±{expanded(found.u):.0%}: {terms} (k = 2, JCGM 100:2008)")
+    terms = ", ".join(f"{term.name} ±{percent(expanded(term.u))}" for term in found.terms)
+    draft.working.append(f"sure to ±{percent(expanded(found.u), 0)}: {terms} (k = 2, JCGM 100:2008)")
     draft.cautions.append(f"To narrow the range most, {found.weakest.advice}.")
     draft.cautions.append("Wash and block a swatch before it is measured.")
     return draft
@@ -129,11 +130,12 @@ def _per_area(draft: Draft, found: WorkedSwatch, inches: bool) -> None:
     figure = _estimate(convert(found.density), found.u, unit)
     draft.figures["length_per_area"] = figure
     said = unit.replace("^2", "²")
+    low, high = figure.low or 0.0, figure.high or 0.0
     draft.headline = (
-        f"Your fabric takes {figure.value:.3g} {said}, sure to ±{expanded(found.u):.0%} "
-        f"({figure.low:.3g}–{figure.high:.3g} {said})."
+        f"Your fabric takes {number(figure.value)} {said}, sure to ±{percent(expanded(found.u), 0)} "
+        f"({number(low)}–{number(high)} {said})."
     )
-    draft.working.append(f"length / area = {figure.value:.4g} {said}")
+    draft.working.append(f"length / area = {number(figure.value)} {said}")
 
 
 def _per_stitch(draft: Draft, found: WorkedSwatch, gauge: Gauge, loop: float, inches: bool) -> None:
@@ -166,8 +168,8 @@ def _culprit(found: WorkedSwatch) -> str:
 
 def _rate(density: float, inches: bool) -> str:
     if inches:
-        return f"{yards_per_square_inch(density):.3g} yd/in²"
-    return f"{metres_per_square_metre(density):.3g} m/m²"
+        return f"{number(yards_per_square_inch(density))} yd/in²"
+    return f"{number(metres_per_square_metre(density))} m/m²"
 
 
 def _estimate(value: float, u: float, unit: str) -> Amount:

@@ -45,9 +45,18 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
         elif phrase.kind == "fraction" and _blend(sentence, phrase):
             out.update(span)
     for at, token in enumerate(sentence.tokens):
-        if token.kind in _NUMBERS and sentence.lower_at(at - 1) in ("#", "no", "nr", "shade", "colour", "color", "lot") and not _in_phrase(phrases, at):
+        before = at - 2 if sentence.kind_at(at - 1) == "SPENT" else at - 1
+        if token.kind in _NUMBERS and sentence.lower_at(before) in ("#", "no", "nr", "shade", "colour", "color", "lot") and not _in_phrase(phrases, at):
+            out.add(at)
+        elif token.kind == "NUM" and _ends_a_colour(sentence, at) and not _in_phrase(phrases, at):
             out.add(at)
     return out
+
+
+def _ends_a_colour(sentence: Sentence, at: int) -> bool:
+    """A shade number after a capitalised word no vocabulary holds, where the line's label ends: ``CC - Bone 1004:``."""
+    before, after = sentence.tokens[at - 1] if at else None, sentence.kind_at(at + 1)
+    return before is not None and before.kind in ("WORD", "NAME") and before.text[0].isupper() and after in ("COLON", "DASH", "COMMA", "RPAR", "NEWLINE", "")
 
 
 def _in_phrase(phrases: Sequence[Phrase], at: int) -> bool:

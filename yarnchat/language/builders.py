@@ -385,7 +385,8 @@ def _needle(piece: Piece) -> Built | None:
 def _strands(piece: Piece) -> Built | None:
     if (said := piece.leaves("STRANDED")) and isinstance(said[0].value, int):
         return Built("strands", said[0].value)
-    return Built("strands", number_of(piece.leaves("NUM")[0])[0])
+    count = number_of(piece.leaves("NUM")[0])[0]
+    return Built("strands", int(count)) if count == int(count) else None
 
 
 def _wpi(piece: Piece) -> Built | None:
@@ -394,7 +395,7 @@ def _wpi(piece: Piece) -> Built | None:
 
 
 def _weight(piece: Piece) -> Built | None:
-    said = " ".join(token.text for token in piece.tokens[piece.first : piece.last] if token.kind not in ("WEIGHT",))
+    said = " ".join(token.text for token in piece.tokens[piece.first : piece.last] if token.kind not in ("WEIGHT", "DASH"))
     named = piece.leaves("CLASS")
     if named:
         value = named[0].value
@@ -422,6 +423,9 @@ def _sized(piece: Piece) -> Built | None:
         return Built("size", str(ordinal[0].value))
     if number := piece.leaves("NUM"):
         return Built("size", f"{number_of(number[0])[0]:g}")
+    alone = piece.last - piece.first == 1
+    if alone and piece.next_kind() in ("NUM", "COLON", "DASH", "EQ", "LPAR"):
+        return None
     return Built("size", piece.leaves("SZ")[0].text)
 
 

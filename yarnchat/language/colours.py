@@ -5,16 +5,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from yarnchat.language.labels import LABEL
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.queries import Colour, Series
 
-_LABEL = re.compile(
-    r"\b(?:(?:MC|CC|C)[ ]?[0-9A-D]?\b(?![a-z])|(?:main|contrast(?:ing)?|background|accent|first|second|third)[ ]+(?:colou?r|shade|yarn)\b(?:[ ][A-D1-9]\b)?"
-    r"|contrast\b(?:[ ][A-D1-9]\b)?|(?:colou?r|col|yarn|shade)[ ][A-E1-9]\b(?![ ]?(?:g|m|yd|oz)\b)|(?:the[ ])?(?:main|contrast)\b(?=[ ]?[:,-])"
-    r"|(?:(?<=^)|(?<=\n)|(?<=[,;(/][ ]))[A-E]\b(?=[ ]?[:=-]|[ ][0-9]))",
-    re.IGNORECASE,
-)
 _COLOURS = (
     "red blue green yellow orange purple violet pink brown black white grey gray cream ivory navy teal rust mustard oatmeal charcoal natural ecru "
     "beige tan burgundy maroon plum lilac lavender mint sage olive turquoise aqua coral peach rose gold silver slate moss heather ochre indigo"
@@ -35,7 +30,7 @@ class Label:
 
 def labels(sentence: Sentence) -> list[Label]:
     """The colour labels of a text; plain colour names only where several stand beside amounts."""
-    certain = [Label(m.group().strip(" :-"), m.start(), m.end(), True) for m in _LABEL.finditer(sentence.text) if _really(sentence.text, m)]
+    certain = [Label(m.group().strip(" :-"), m.start(), m.end(), True) for m in LABEL.finditer(sentence.text) if _really(sentence.text, m)]
     if certain:
         return certain
     named = [Label(m.group(), m.start(), m.end(), False) for m in _COLOUR_WORD.finditer(sentence.text)]

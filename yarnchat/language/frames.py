@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from yarnchat.language.names import class_hint
 from yarnchat.language.notes import note_of
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
@@ -87,9 +88,11 @@ def _whole_yarn(phrases: list[Phrase], taken: Taken) -> tuple[Yarn, Taken]:
         said.setdefault(phrase.kind, phrase)
     weight = said["weight"].value if "weight" in said else ((), None)
     values = {kind: phrase.value for kind, phrase in said.items()}
+    name = values.get("name")
+    hint = class_hint(name) if name and not weight[0] else None
     yarn = Yarn(
-        name=values.get("name"),
-        weight_class=weight[0][0] if len(weight[0]) == 1 else None,
+        name=name,
+        weight_class=weight[0][0] if len(weight[0]) == 1 else hint,
         class_as_said=weight[1],
         put_up=values.get("putup"),
         gauge=values.get("gauge"),

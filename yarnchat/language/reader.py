@@ -9,11 +9,10 @@ from yarnchat.language import frames
 from yarnchat.language.accounting import account
 from yarnchat.language.amounts import join_put_ups, sort_amounts
 from yarnchat.language.colours import colours
-from yarnchat.language.lexicon import vocabulary
+from yarnchat.language.names import class_hint, mark_names
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.reading import Reading
 from yarnchat.language.repair import repaired
-from yarnchat.language.scan import match
 from yarnchat.language.sentence import Sentence, lay_out
 from yarnchat.language.sides import PATTERN, YARN, Group, Sides, assign, gather, merge_yarns, weights, yarn_of
 from yarnchat.queries import Colour, Holding, PutUp, Query, Series, Yarn
@@ -27,7 +26,7 @@ def read(text: str) -> Reading:
     if len(text) > MAX_CHARACTERS:
         return _declined(not_understood(f"That is {len(text):,} characters; I read up to {MAX_CHARACTERS:,} at a time. Paste the materials line alone."))
     sentence, notes = repaired(lay_out(text))
-    _names(sentence)
+    mark_names(sentence)
     join_put_ups(sentence)
     reading = _fill(sentence)
     reading.notes = [*notes, *(note for phrase in sentence.phrases for note in phrase.notes), *reading.notes]
@@ -36,27 +35,6 @@ def read(text: str) -> Reading:
 
 def _declined(refusal: Refusal) -> Reading:
     return Reading(Query(), frozenset(), refusal=refusal)
-
-
-def _names(sentence: Sentence) -> None:
-    """Names made phrases, each with the weight class its words hint at."""
-    for at, token in enumerate(sentence.tokens):
-        if token.kind == "NAME":
-            sentence.phrases.append(Phrase("name", at, at + 1, str(token.value)))
-    sentence.phrases.sort(key=lambda phrase: phrase.first)
-
-
-def class_hint(name: str) -> str | None:
-    """The weight class a yarn's name holds a word of, or None: ``Harbour DK Tweed`` hints at DK."""
-    tokens = [token for token in lay_out(name.lower()).tokens]
-    for at in range(len(tokens)):
-        token = tokens[at]
-        if token.kind == "CLASS" and isinstance(token.value, str):
-            return token.value
-        found = match(tokens, at, vocabulary())
-        if found and found[0].kind == "CLASS" and isinstance(found[0].value, str):
-            return found[0].value
-    return None
 
 
 def _fill(sentence: Sentence) -> Reading:

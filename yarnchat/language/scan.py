@@ -243,7 +243,7 @@ def _with_number(tokens: list[Token], end: int, text: str) -> int:
     if not number or number.kind != "NUM" or not number.text.isdigit() or text[tokens[end - 1].end : number.start] != " ":
         return end
     after = tokens[end + 1] if end + 1 < len(tokens) else None
-    if after is None or after.kind in ("STOP", "NEWLINE", "RPAR") or (after.kind in ("COMMA", "LPAR") and len(number.text) <= 2):
+    if after is None or after.kind in ("STOP", "NEWLINE", "RPAR", "COLON") or (after.kind == "DASH" and after.start > number.end) or (after.kind in ("COMMA", "LPAR") and len(number.text) <= 2):
         return end + 1
     return end
 
@@ -419,6 +419,8 @@ def _settle(tokens: list[Token], text: str) -> None:
             _settle_size(tokens, at, before, after)
         elif token.kind == "US" and token.text.islower() and not _is_system(tokens, at):
             token.kind = "WORD"
+        elif token.kind == "HASH" and after and after.text == "." and at + 2 < len(tokens) and tokens[at + 2].kind == "NUM":
+            after.kind = "SPENT"
         elif token.kind == "HASH" and not (after and after.kind == "NUM"):
             token.kind = "WORD"
         elif token.kind == "WORD" and token.lower in ("double", "doubled", "triple"):

@@ -201,9 +201,7 @@ class Store:
             _fresh(str(draft), self._patience).close()
             try:
                 os.link(draft, where)
-            except FileExistsError:
-                return
-            except OSError:  # a file system without links
+            except OSError:  # another program was quicker, or this file system has no links
                 if not where.exists():
                     draft.rename(where)
         finally:

@@ -1,0 +1,206 @@
+"""Strands: what yarns held together come to, and how many strands of one make another weight."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import fmean
+
+from yarnchat.abilities import buying, sanity
+from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.clues import metres_per_100_g
+from yarnchat.abilities.densities import called
+from yarnchat.abilities.needs import needs
+from yarnchat.abilities.remembered import memory
+from yarnchat.answers import Amount, Part
+from yarnchat.fabric.identify import by_grist
+from yarnchat.fabric.strands import combined_grist
+from yarnchat.knowledge.classes import weight_class
+from yarnchat.quantity import Quantity, number
+from yarnchat.queries import Query, Yarn
+from yarnchat.refusals import unclear
+
+EXAMPLE = (
+    "Type for example: two strands of 400 m/100 g fingering together, or: how many strands of lace make a DK?"
+)
+SWATCH = "Published tables overlap and yarns differ: swatch with the strands held together."
+PER_4_IN = "sts to 4 in"
+
+
+@dataclass(frozen=True, slots=True)
+class Strand:
+    """A yarn held with others: how often, its length per mass in m/100 g, and where that came from."""
+
+    name: str
+    count: int
+    grist: float
+    source: str
+
+
+def answer(query: Query, context: Context) -> Draft:
+    """The combined length per mass, its weight classes and expected gauge; or how many strands make a weight."""
+    sanity.sane(query)
+    known = memory(context)
+    yarns = [known.complete(yarn) for yarn in query.yarns]
+    pattern = known.complete(query.pattern)
+    if not yarns and pattern != Yarn():
+        yarns, pattern = [pattern], Yarn()
+    if not yarns:
+        raise unclear(f"Which yarns are held together? {EXAMPLE}")
+    counted = any((yarn.strands or 1) > 1 for yarn in yarns)
+    if query.want == "strands" and len(yarns) == 2 and pattern == Yarn() and not counted:
+        yarns, pattern = yarns[:1], yarns[1]
+    if len(yarns) == 1 and not counted:
+        return _how_many(yarns[0], pattern, _in_yards(query))
+    return _together(yarns, query)
+
+
+def _in_yards(query: Query) -> bool:
+    """Whether the first label gives its length in yards."""
+    labels = [yarn.put_up for yarn in (*query.yarns, query.pattern) if yarn.put_up]
+    return bool(labels and labels[0].length and labels[0].length.unit == "yd")
+
+
+def _strand(yarn: Yarn) -> Strand:
+    """A yarn's length per mass by its label, else the usual one of its class."""
+    buying.sound_label(yarn.put_up)
+    metres = metres_per_100_g(yarn.put_up)
+    name = called(yarn) or "yarn"
+    count = yarn.strands or 1
+    if metres:
+        return Strand(name, count, metres, str(yarn.put_up))
+    if not yarn.weight_class:
+        raise unclear(f"What weight, or what length per mass, is {called(yarn) or 'the yarn'}? {EXAMPLE}")
+    usual = usual_grist(yarn.weight_class)
+    return Strand(name, count, usual, f"{number(usual)} m/100 g, middle of the published tables for {name}")
+
+
+def usual_grist(key: str) -> float:
+    """m per 100 g in the middle of a class, the mean of the published tables; a Refusal where none has the class."""
+    spans = [span for span in weight_class(key).grist if span.low is not None and span.high is not None]
+    spans = spans or list(weight_class(key).grist)
+    if not spans:
+        raise unclear(f"No table gives a length per mass for {weight_class(key).label}. {EXAMPLE}")
+    return fmean(span.middle for span in spans)
+
+
+def _together(yarns: Sequence[Yarn], query: Query) -> Draft:
+    total = sum(yarn.strands or 1 for yarn in yarns)
+    amounts = any(colour.amounts for colour in query.colours)
+    if amounts and not any(yarn.weight_class or yarn.put_up for yarn in yarns):
+        draft = Draft(cautions=[SWATCH])
+        _length(draft, total, query)
+        return draft
+    strands = [_strand(yarn) for yarn in yarns]
+    grist = combined_grist(strand.grist for strand in strands for _ in range(strand.count))
+    draft = Draft(cautions=[SWATCH])
+    terms = " + ".join(f"{strand.count}/{number(strand.grist)}" for strand in strands)
+    draft.working = [f"{strand.count} × {strand.name}: {strand.source}" for strand in strands]
+    draft.working.append(f"1 / ({terms}) = {number(grist)} m/100 g (their tex add up)")
+    labels = _describe(draft, grist, _in_yards(query))
+    said = _grist_said(grist, _in_yards(query))
+    draft.headline = f"{total} strands together are like one yarn of {said}: {' or '.join(labels)}."
+    if amounts:
+        _length(draft, total, query)
+    return draft
+
+
+def _describe(draft: Draft, grist: float, in_yards: bool) -> list[str]:
+    """Grist, classes and the gauge of the nearest class; the labels of the classes."""
+    found = by_grist(grist)
+    labels = [row.weight_class.label for row in found]
+    nearest = found[0].weight_class
+    value, unit = (Quantity(grist, "m").to("yd").value, "yd/100 g") if in_yards else (grist, "m/100 g")
+    draft.figures["grist"] = Amount(value=value, unit=unit)
+    draft.figures["weight_class"] = labels
+    draft.figures["gauge"] = Amount(
+        value=nearest.mid_gauge, unit=PER_4_IN, low=nearest.gauge_low, high=nearest.gauge_high
+    )
+    draft.working.append(found[0].reason)
+    draft.working.append(
+        f"gauge to expect: {nearest.gauge} {PER_4_IN} ({nearest.label}, {nearest.gauge_source})"
+    )
+    return labels
+
+
+def _grist_said(grist: float, in_yards: bool) -> str:
+    return (
+        f"{number(Quantity(grist, 'm').to('yd').value)} yd/100 g" if in_yards else f"{number(grist)} m/100 g"
+    )
+
+
+def _length(draft: Draft, total: int, query: Query) -> None:
+    """All strands together, for an amount said as the length of the fabric's one thick strand."""
+    need = needs(query)
+    if len(need.colours) > 1:
+        raise unclear("Which colour is it? Ask for one colour at a time.")
+    lengths = [size.times(total) for size in need.colours[0].sizes]
+    if need.sizes:
+        draft.sizes = [
+            Part(name=name, figures={"length": length.amount(need.unit)})
+            for name, length in zip(need.sizes, lengths, strict=True)
+        ]
+    else:
+        draft.figures["length"] = lengths[0].amount(need.unit)
+    first = need.colours[0].sizes[0]
+    one, every = (f"{number(value)} {need.unit}" for value in (first.value, lengths[0].value))
+    draft.working.append(f"{one} × {total} strands = {every}")
+    draft.headline = f"{draft.headline} {one} of it takes {every} of yarn in all.".strip()
+
+
+def _how_many(yarn: Yarn, wanted: Yarn, in_yards: bool) -> Draft:
+    """Strands of one yarn that make another: to its length per mass, else every count that its class allows."""
+    if wanted == Yarn():
+        raise unclear(f"How many strands, or to make which weight? {EXAMPLE}")
+    strand = _strand(yarn)
+    counts = _counts(strand, wanted)
+    draft = Draft(cautions=[SWATCH], working=[f"{strand.name}: {strand.source}"])
+    for count in counts:
+        combined = f"{number(strand.grist)} / {count} = {number(strand.grist / count)} m/100 g"
+        draft.working.append(f"{count} strand{'' if count == 1 else 's'}: {combined}")
+    said = " or ".join(str(count) for count in counts)
+    target = called(wanted) or str(wanted.put_up)
+    draft.headline = f"{said} strand{'' if counts == [1] else 's'} of {strand.name} together make {target}."
+    if len(counts) == 1:
+        draft.figures["strands"] = counts[0]
+        _describe(draft, strand.grist / counts[0], in_yards)
+    else:
+        draft.figures["strands"] = [str(count) for count in counts]
+        draft.cautions.insert(0, f"{counts[0]} make a light {target}, {counts[-1]} a heavy one.")
+    return draft
+
+
+def _counts(strand: Strand, wanted: Yarn) -> list[int]:
+    """How many strands come to a yarn: nearest to its label, else all that a table of its class holds."""
+    metres = metres_per_100_g(wanted.put_up)
+    if metres:
+        return [max(1, round(strand.grist / metres))]
+    if not wanted.weight_class:
+        raise unclear(f"What weight are the strands to make? {EXAMPLE}")
+    spans = weight_class(wanted.weight_class).grist
+    every = range(1, sanity.STRANDS + 1)
+    held = [count for count in every if any(span.holds(strand.grist / count) for span in spans)]
+    return held or [max(1, round(strand.grist / usual_grist(wanted.weight_class)))]
+
+
+ABILITY = Ability(
+    name="strands",
+    summary="Say what yarns held together come to, or how many strands make a weight.",
+    examples=(
+        "two strands of 400 m/100 g fingering together: what weight is that?",
+        "a DK (220 m/100 g) and a lace (800 m/100 g) held together",
+        "how many strands of fingering make an aran?",
+    ),
+    frames=(
+        Frame(38, cues=("strands",)),
+        Frame(38, slots=("yarn.strands",), without=("need", "stash", "used", "measured")),
+    ),
+    uses=frozenset(
+        {
+            *("pattern.name", "pattern.weight_class", "pattern.put_up", "pattern.strands"),
+            *("yarn.name", "yarn.weight_class", "yarn.put_up", "yarn.strands"),
+            *("need", "sizes", "pick", "want"),
+        }
+    ),
+    answer=answer,
+)

@@ -1,0 +1,41 @@
+"""Names of yarns: marked as phrases, and the weight class their words hint at."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from yarnchat.language.labels import LABEL
+from yarnchat.language.lexicon import vocabulary
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.scan import match, scan
+from yarnchat.language.sentence import Sentence
+
+
+def mark_names(sentence: Sentence) -> None:
+    """The names of a question made phrases."""
+    for at, token in enumerate(sentence.tokens):
+        if token.kind == "NAME" and not _after_label(sentence, at):
+            sentence.phrases.append(Phrase("name", at, at + 1, str(token.value)))
+    sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
+def _after_label(sentence: Sentence, at: int) -> bool:
+    """Whether a name only tells a colour: ``Contrast A: Sea Glass 14``."""
+    begin = sentence.tokens[at].start
+    line = sentence.text.rfind("\n", 0, begin) + 1
+    return bool(LABEL.search(sentence.text[line:begin]) and re.search(r"[:–-]\s*$|\bin\s*$", sentence.text[line:begin]))
+
+
+@lru_cache(maxsize=512)
+def class_hint(name: str) -> str | None:
+    """The weight class a yarn's name holds a word of, or None: ``Harbour DK Tweed`` hints at DK."""
+    tokens = scan(name.lower())
+    for at in range(len(tokens)):
+        token = tokens[at]
+        if token.kind == "CLASS" and isinstance(token.value, str):
+            return token.value
+        found = match(tokens, at, vocabulary())
+        if found and found[0].kind == "CLASS" and isinstance(found[0].value, str):
+            return found[0].value
+    return None
