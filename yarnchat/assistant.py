@@ -77,7 +77,15 @@ class Assistant:
                 self._pending(query)
                 raise _not_read(reading)
             return query, own[0], None
-        if own and query.slots() - {"want"} and (own[1] >= 84 or (own[0].name in ("convert", "identify") and _complete(own[0], query)) or (own[0].name == "help" and not query.want)):
+        if (
+            own
+            and query.slots() - {"want"}
+            and (
+                own[1] >= 84
+                or (own[0].name in ("convert", "identify") and _complete(own[0], query))
+                or (own[0].name == "help" and not query.want)
+            )
+        ):
             return query, own[0], None
         if not _says_something(reading, self._last):
             if own:
@@ -105,10 +113,23 @@ class Assistant:
         detail = ""
         if query.want == "sure" and ratio is not None:
             detail = " the range covers about 95 % of cases (k = 2);"
-        return last.model_copy(update={"asked": text, "reading": f"{lead}{detail} {last.reading}", "headline": last.headline})
+        return last.model_copy(
+            update={"asked": text, "reading": f"{lead}{detail} {last.reading}", "headline": last.headline}
+        )
 
     def _pending(self, query: Query) -> None:
-        if query.slots() & {"need", "stash", "pattern.weight_class", "yarn", "measured", "swatch", "piece", "progress", "grading", "pattern.put_up"}:
+        if query.slots() & {
+            "need",
+            "stash",
+            "pattern.weight_class",
+            "yarn",
+            "measured",
+            "swatch",
+            "piece",
+            "progress",
+            "grading",
+            "pattern.put_up",
+        }:
             self._last = query
 
     def _remembered(self, query: Query) -> Query:
@@ -125,7 +146,10 @@ class Assistant:
             headline=refusal.sentence,
             asks=refusal.sentence if refusal.status != "refused" else None,
             cautions=[refusal.sentence] if refusal.status == "refused" else [],
-            unused=[printable(piece) for piece in (*refusal.unused, *(reading.unused if not refusal.unused else ()))],
+            unused=[
+                printable(piece)
+                for piece in (*refusal.unused, *(reading.unused if not refusal.unused else ()))
+            ],
             suggestions=list(refusal.suggestions or (_START if refusal.status == "not_understood" else ())),
         )
 
@@ -157,11 +181,25 @@ def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
         return
     if reading.unused:
         pieces = " and ".join(f"“{printable(piece)}”" for piece in reading.unused[:3])
-        raise unclear(f"I can't tell what {pieces} stands for. Leave it out, or say what it is: a length, a skein's length, a gauge, a size.", *reading.unused)
-    missed = [slot for slot in reading.query.slots() if slot not in ability.uses and slot.split(".")[0] not in ability.uses]
-    numbers = [slot for slot in missed if slot.split(".")[-1] in ("stash", "used", "swatch", "piece", "progress", "price", "gauge", "wpi")]
+        raise unclear(
+            f"I can't tell what {pieces} stands for. Leave it out, or say what it is: a length, a skein's length, a gauge, a size.",
+            *reading.unused,
+        )
+    missed = [
+        slot
+        for slot in reading.query.slots()
+        if slot not in ability.uses and slot.split(".")[0] not in ability.uses
+    ]
+    numbers = [
+        slot
+        for slot in missed
+        if slot.split(".")[-1] in ("stash", "used", "swatch", "piece", "progress", "price", "gauge", "wpi")
+    ]
     if numbers:
-        raise unclear(f"I can't tell what the {numbers[0].split('.')[-1]} has to do with it. Ask the two apart, one question each.", numbers[0])
+        raise unclear(
+            f"I can't tell what the {numbers[0].split('.')[-1]} has to do with it. Ask the two apart, one question each.",
+            numbers[0],
+        )
     del query
 
 
@@ -169,9 +207,20 @@ def _not_read(reading: Reading) -> Refusal:
     """The question names no ability: what is missing, or the piece that was not understood."""
     slots = reading.query.slots()
     if reading.unused and not slots:
-        return unclear(f"I can't tell what “{printable(reading.unused[0])}” stands for. {_GENERAL}", *reading.unused)
-    if "need" in slots or "yarn" in slots or "stash" in slots or "pattern.weight_class" in slots or "pattern.put_up" in slots or "pattern.gauge" in slots:
-        return unclear(f"I read {reading.query}, but not what to work out from it. Say what you want to know: how many skeins, in which yarn, is it enough? {_GENERAL}")
+        return unclear(
+            f"I can't tell what “{printable(reading.unused[0])}” stands for. {_GENERAL}", *reading.unused
+        )
+    if (
+        "need" in slots
+        or "yarn" in slots
+        or "stash" in slots
+        or "pattern.weight_class" in slots
+        or "pattern.put_up" in slots
+        or "pattern.gauge" in slots
+    ):
+        return unclear(
+            f"I read {reading.query}, but not what to work out from it. Say what you want to know: how many skeins, in which yarn, is it enough? {_GENERAL}"
+        )
     words = [printable(word) for word in reading.unknown[:3]]
     piece = f" “{' '.join(words)}”" if words else " that"
     return not_understood(f"I could not read{piece} as a question about yarn. {_GENERAL}", *words)
@@ -179,7 +228,13 @@ def _not_read(reading: Reading) -> Refusal:
 
 def _complete(ability: Ability, query: Query) -> bool:
     del ability
-    return query.measured is not None and query.measured.into is not None and bool(query.measured.amount or query.measured.needle or query.measured.count or query.measured.gauge)
+    return (
+        query.measured is not None
+        and query.measured.into is not None
+        and bool(
+            query.measured.amount or query.measured.needle or query.measured.count or query.measured.gauge
+        )
+    )
 
 
 def _unit_wanted(reading: Reading) -> str | None:
@@ -198,6 +253,6 @@ def _says_something(reading: Reading, last: Query) -> bool:
         return True
     if reading.bare_count is not None and last.stash:
         return True
-    return bool(query.want) or any(cue.startswith("ask.") for cue in reading.cues - {"ask.piece", "ask.convert", "ask.swatch"})
-
-
+    return bool(query.want) or any(
+        cue.startswith("ask.") for cue in reading.cues - {"ask.piece", "ask.convert", "ask.swatch"}
+    )

@@ -22,7 +22,15 @@ def follows(before: Query, reading: Reading) -> bool:
         return True
     if reading.cues & {"follow.no"} and "yarn" not in slots:
         return True
-    told = {"yarn", "pattern.weight_class", "pattern.put_up", "pattern.gauge", "stash", "used", "several_colours"}
+    told = {
+        "yarn",
+        "pattern.weight_class",
+        "pattern.put_up",
+        "pattern.gauge",
+        "stash",
+        "used",
+        "several_colours",
+    }
     return not slots & told
 
 
@@ -59,7 +67,12 @@ def _measured(before: Measured, now: Query) -> Measured:
     """The same conversion of another amount: ``and 1.75 oz?``."""
     if now.measured:
         return now.measured if now.measured.into else replace(now.measured, into=before.into)
-    series = [series for colour in now.colours for series in colour.amounts if len(series.values) == 1 and series.unit != "skein"]
+    series = [
+        series
+        for colour in now.colours
+        for series in colour.amounts
+        if len(series.values) == 1 and series.unit != "skein"
+    ]
     held = [held for held in now.stash if held.unit != "skein"]
     if series:
         return replace(before, amount=Quantity(series[0].values[0], series[0].unit))
@@ -76,7 +89,8 @@ def _measured(before: Measured, now: Query) -> Measured:
 def in_unit(query: Query, unit: str) -> Query:
     """The same question with the pattern's lengths given in another unit, so that the answer is too."""
     colours = tuple(
-        replace(colour, amounts=tuple(_converted(series, unit) for series in colour.amounts)) for colour in query.colours
+        replace(colour, amounts=tuple(_converted(series, unit) for series in colour.amounts))
+        for colour in query.colours
     )
     pattern = query.pattern
     counted = any(series.unit == "skein" for colour in query.colours for series in colour.amounts)
@@ -95,9 +109,26 @@ def _converted(series: Series, unit: str) -> Series:
 
 def _small_length_is_put_up(before: Query, now: Query) -> Query:
     """``what about the sport over there, 328 yds``: beside a yarn, a length well under the need is one skein's worth."""
-    lengths = [series for colour in now.colours for series in colour.amounts if series.unit in LENGTHS and len(series.values) == 1]
-    yarn = now.yarns[0] if len(now.yarns) == 1 else now.pattern if not now.yarns and now.pattern != Yarn() else None
-    if len(lengths) != 1 or yarn is None or yarn.put_up or not before.colours or not (yarn.weight_class or yarn.name):
+    lengths = [
+        series
+        for colour in now.colours
+        for series in colour.amounts
+        if series.unit in LENGTHS and len(series.values) == 1
+    ]
+    yarn = (
+        now.yarns[0]
+        if len(now.yarns) == 1
+        else now.pattern
+        if not now.yarns and now.pattern != Yarn()
+        else None
+    )
+    if (
+        len(lengths) != 1
+        or yarn is None
+        or yarn.put_up
+        or not before.colours
+        or not (yarn.weight_class or yarn.name)
+    ):
         return now
     own = Quantity(lengths[0].values[0], lengths[0].unit)
     if own.to("m").value > 1000:
@@ -109,14 +140,20 @@ def _small_length_is_put_up(before: Query, now: Query) -> Query:
 def _needs(before: Query, now: Query) -> tuple[Colour, ...]:
     """The need put right: of one colour where it is named or is the only one."""
     named = {colour.name.casefold(): colour for colour in now.colours if colour.name}
-    if len(before.colours) > 1 and named and all(name in {c.name.casefold() for c in before.colours} for name in named):
+    if (
+        len(before.colours) > 1
+        and named
+        and all(name in {c.name.casefold() for c in before.colours} for name in named)
+    ):
         return tuple(named.get(colour.name.casefold(), colour) for colour in before.colours)
     return now.colours
 
 
 def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     told_pattern = now.pattern != Yarn()
-    meant_pattern = told_pattern and bool(reading.cues & {"pattern.noun", "pattern.in", "pattern.over"}) and not now.yarns
+    meant_pattern = (
+        told_pattern and bool(reading.cues & {"pattern.noun", "pattern.in", "pattern.over"}) and not now.yarns
+    )
     wanted = list(now.yarns)
     if told_pattern and not meant_pattern:
         wanted.insert(0, now.pattern)
@@ -132,8 +169,14 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
         other = changed.weight_class != query.yarns[0].weight_class
         return replace(query, yarns=(changed, *query.yarns[1:]), same_gauge=query.same_gauge and not other)
     if query.colours or query.pattern == Yarn():
-        if query.ability in ("skeins", "measure", "identify", "convert") and not (yarn.weight_class or yarn.name or yarn.gauge):
-            return replace(query, pattern=_changed(query.pattern, yarn)) if query.pattern != Yarn() else replace(query, yarns=(yarn,))
+        if query.ability in ("skeins", "measure", "identify", "convert") and not (
+            yarn.weight_class or yarn.name or yarn.gauge
+        ):
+            return (
+                replace(query, pattern=_changed(query.pattern, yarn))
+                if query.pattern != Yarn()
+                else replace(query, yarns=(yarn,))
+            )
         return replace(query, yarns=(yarn,))
     if query.ability == "identify":
         return replace(query, pattern=yarn)
@@ -158,4 +201,7 @@ def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
         return (replace(before.stash[0], amount=reading.bare_count),)
     own = now.yarns[0] if now.yarns else Yarn()
     known = before.stash[0].yarn if before.stash else Yarn()
-    return tuple(replace(held, yarn=held.yarn if held.yarn != Yarn() else own if own != Yarn() else known) for held in now.stash)
+    return tuple(
+        replace(held, yarn=held.yarn if held.yarn != Yarn() else own if own != Yarn() else known)
+        for held in now.stash
+    )

@@ -261,7 +261,18 @@ class Query:
         names |= {f"need.{kind}" for kind in kinds} | ({"need"} if kinds else set())
         if any(len(series.values) > 1 for colour in self.colours for series in colour.amounts):
             names.add("several_sizes")
-        plain = ("sizes", "pick", "stash", "used", "swatch", "piece", "progress", "grading", "measured", "note")
+        plain = (
+            "sizes",
+            "pick",
+            "stash",
+            "used",
+            "swatch",
+            "piece",
+            "progress",
+            "grading",
+            "measured",
+            "note",
+        )
         names |= {name for name in (*plain, "spares", "want", "topic", "same_gauge") if getattr(self, name)}
         if self.yarns:
             names.add("yarn")
@@ -272,7 +283,15 @@ class Query:
         return frozenset(names)
 
 
-_KIND = {"skein": "count", "yd": "length", "m": "length", "g": "mass", "oz": "mass"}
+_KIND = {
+    "skein": "count",
+    "yd": "length",
+    "m": "length",
+    "g": "mass",
+    "oz": "mass",
+    "lb": "mass",
+    "kg": "mass",
+}
 
 
 def _filled(yarn: Yarn) -> list[str]:
@@ -350,8 +369,21 @@ def _grading_told(grading: Grading) -> str:
 
 def _swatch_told(swatch: Swatch) -> str:
     side = f"{swatch.width} by {swatch.height}" if swatch.width else ""
-    counted = f"{number(swatch.stitches)} sts by {number(swatch.rows)} rows" if swatch.stitches and swatch.rows else ""
-    return ", ".join(part for part in (f"swatch: {swatch.yarn}" if str(swatch.yarn) else "swatch", side, counted, str(swatch.mass or "")) if part)
+    counted = (
+        f"{number(swatch.stitches)} sts by {number(swatch.rows)} rows"
+        if swatch.stitches and swatch.rows
+        else ""
+    )
+    return ", ".join(
+        part
+        for part in (
+            f"swatch: {swatch.yarn}" if str(swatch.yarn) else "swatch",
+            side,
+            counted,
+            str(swatch.mass or ""),
+        )
+        if part
+    )
 
 
 def _measured_told(measured: Measured) -> str:
@@ -363,5 +395,12 @@ def _measured_told(measured: Measured) -> str:
 
 
 def _note_told(note: Note) -> str:
-    words = (note.verb, note.kind, note.name, f"to {note.new_name}" if note.new_name else None, note.setting, note.value)
+    words = (
+        note.verb,
+        note.kind,
+        note.name,
+        f"to {note.new_name}" if note.new_name else None,
+        note.setting,
+        note.value,
+    )
     return "notebook: " + " ".join(word for word in words if word)

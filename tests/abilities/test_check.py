@@ -242,6 +242,21 @@ def test_lace_knit_loose_is_a_note_not_a_doubt() -> None:
     assert "looser" in draft.findings[0].text
 
 
+@pytest.mark.parametrize(
+    ("count", "length", "level"),
+    # 230 yd of 231 yd skeins takes 1; 1300 yd takes 6
+    [(1, 230, "Clean"), (2, 230, "Clean"), (3, 230, "doubt"), (8, 1300, "note"), (12, 1300, "doubt")],
+)
+def test_far_too_many_skeins(count: float, length: float, level: str) -> None:
+    query = Query(pattern=Yarn(put_up=label(231)), colours=needs(skeins(count), yards(length)))
+    [finding] = ask(ABILITY, query).findings
+    if level == "Clean":
+        assert finding.text.startswith("Clean: ")
+    else:
+        assert finding.level == level
+        assert "would cover it" in finding.text
+
+
 def test_one_fault_hides_no_other() -> None:
     query = Query(
         pattern=Yarn(weight_class="bulky", put_up=label(218, other=238)),
@@ -255,6 +270,22 @@ def test_a_bare_length_in_mm_beside_a_needle_is_its_size() -> None:
     # US 6 is 4 mm
     query = Query(pattern=Yarn(needle=Needle("6", "us")), measured=Measured(amount=Quantity(5, "mm")))
     assert [finding.level for finding in ask(ABILITY, query).findings] == ["error"]
+
+
+def test_pieces_of_one_line_are_one_yarn() -> None:
+    # US 8 is 5 mm; 24 sts to 4 in is 23.6 to 10 cm
+    query = Query(
+        pattern=Yarn(needle=Needle("8", "us"), gauge=Gauge(24, IN_4)),
+        yarns=(Yarn(name="Ebb DK", weight_class="dk", needle=Needle("4", "mm"), gauge=Gauge(21, CM_10)),),
+    )
+    assert [finding.level for finding in ask(ABILITY, query).findings] == ["doubt", "error"]
+
+
+def test_yarns_that_contradict_are_checked_apart() -> None:
+    # 300 m/100 g is in 242-400; 120 m/100 g is in 81-130
+    sport = Yarn(weight_class="sport", put_up=label(300, "m"))
+    bulky = Yarn(weight_class="bulky", put_up=label(120, "m"))
+    assert [finding.level for finding in ask(ABILITY, Query(yarns=(sport, bulky))).findings] == ["note"]
 
 
 def test_two_needles_of_one_system_are_two_needles() -> None:

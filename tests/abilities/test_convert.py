@@ -31,6 +31,10 @@ VALUES = [
         Measured(gauge=Gauge(5.5, Quantity(1, "in")), into="4 in"), 22.0, "sts to 4 in", id="5.5 x 4"
     ),
     pytest.param(Measured(gauge=Gauge(22, Quantity(4, "in")), into="1 in"), 5.5, "sts to 1 in", id="22 / 4"),
+    pytest.param(Measured(gauge=Gauge(26, Quantity(4, "in")), into="in"), 6.5, "sts to 1 in", id="26 / 4"),
+    pytest.param(
+        Measured(gauge=Gauge(24, Quantity(10, "cm")), into="in"), 6.096, "sts to 1 in", id="24 x 2.54 / 10"
+    ),
     pytest.param(
         Measured(gauge=Gauge(22, Quantity(10, "cm")), amount=Quantity(40, "cm")),
         88.0,
@@ -93,6 +97,12 @@ def test_needle(needle: Needle, sizes: dict[str, object]) -> None:
 def test_a_length_in_mm_with_a_needle_system_is_a_needle() -> None:
     draft = ask(ABILITY, Query(measured=Measured(amount=Quantity(4.5, "mm"), into="us")))
     assert draft.figures["us"] == "7"
+
+
+def test_a_bare_length_in_mm_that_is_sold_as_a_needle_is_one() -> None:
+    assert ask(ABILITY, Query(measured=Measured(amount=Quantity(4.5, "mm")))).figures["uk"] == "7"
+    # 200 mm is no needle: 200 / 25.4 = 7.874 in
+    assert ask(ABILITY, Query(measured=Measured(amount=Quantity(200, "mm")))).figures["unit"] == "in"
 
 
 def test_tables_that_disagree_are_both_shown() -> None:

@@ -7,7 +7,7 @@ import pytest
 from yarnchat.abilities.grade import ABILITY
 from yarnchat.answers import Amount
 from yarnchat.quantity import Quantity
-from yarnchat.queries import Colour, Grading, PutUp, Query, Series, Yarn
+from yarnchat.queries import Colour, Grading, Holding, PutUp, Query, Series, Yarn
 from yarnchat.refusals import Refusal
 
 from .asking import ask, plain
@@ -62,6 +62,11 @@ def test_mass_without_a_put_up_stays_mass() -> None:
     grading = Grading(Quantity(40, "in"), inches(40))
     [part] = ask(ABILITY, Query(colours=(Colour("", (Series((450,), "g"),)),), grading=grading)).sizes
     assert part.figures == {"mass": Amount(value=450, unit="g")}
+
+
+def test_what_was_used_is_what_the_sample_took() -> None:
+    query = Query(used=(Holding(1050, "yd"),), grading=CHESTS)
+    assert plain(ask(ABILITY, query).sizes[0].figures["length"]) == (pytest.approx(888.65, abs=0.01), "yd")
 
 
 def test_colours_each_have_their_sizes() -> None:

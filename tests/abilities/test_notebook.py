@@ -108,6 +108,12 @@ def test_show_rename_forget_undo(known: Context) -> None:
     assert [stored.name for stored in known.notebook.yarns()] == ["Dunnock DK"]
 
 
+def test_the_only_swatch_of_a_yarn_goes_by_its_name(known: Context) -> None:
+    do(known, Query(swatch=Swatch(DK, Quantity(10.8, "g"), 0.1, SIDE, SIDE), note=Note("remember", "swatch")))
+    do(known, Query(note=Note("forget", name="Dunnock DK")))
+    assert known.notebook.swatches() == ()
+
+
 def test_correcting_changes_what_is_known(known: Context) -> None:
     remember(known)
     do(
@@ -169,6 +175,8 @@ def test_a_near_name_is_suggested(known: Context) -> None:
         ),
         (Query(note=Note("remember"), stash=(Holding(3, "skein"),)), "unclear", "Of which yarn?"),
         (Query(note=Note("remember"), stash=(Holding(300, "m", Yarn(name="Teal")),)), "unclear", "one skein"),
+        (Query(note=Note("remember", "swatch"), yarns=(DK,)), "unclear", "Which swatch?"),
+        (Query(note=Note("remember", "stash"), yarns=(DK,)), "unclear", "stash"),
         (Query(note=Note("forget")), "unclear", "Forget what?"),
         (Query(note=Note("rename", name="Teal")), "unclear", "Rename what"),
         (Query(note=Note("show", name="Teal")), "unclear", "nothing called Teal"),

@@ -155,6 +155,11 @@ def test_the_headline_says_whether_it_will_do() -> None:
     [
         (Query(used=(Holding(3, "skein"),)), "unclear", "How far along"),
         (Query(progress=Progress(fraction=0.5)), "unclear", "used so far"),
+        (
+            Query(colours=(Colour("", (Series((380,), "yd"),)),), progress=Progress(fraction=0.5)),
+            "unclear",
+            "Is 380 yd what is used so far",
+        ),
         (Query(used=(Holding(3, "g"),), progress=Progress(fraction=0.0)), "refused", "more than 0"),
         (Query(used=(Holding(3, "g"),), progress=Progress(fraction=1.2)), "refused", "120 %"),
         (

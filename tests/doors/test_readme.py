@@ -1,16 +1,22 @@
-"""Every console block of the README, run with the real program: what it shows is what comes out."""
+"""Every console block of the README, run with the real program: what it shows is what comes out.
+
+A block whose command is ``yarnchat`` alone is a conversation: its lines after the prompt are typed in.
+"""
 
 from __future__ import annotations
 
+import io
 import os
-import re
 import subprocess
 import sys
 from dataclasses import dataclass, field
 from pathlib import Path
 
+import pexpect  # type: ignore[import-untyped]
 import pytest
 from running import ROOT
+
+from yarnchat.chat import PROMPT
 
 SKIPPED = (
     "git clone ", "cd ", "python -m venv ", "python3 -m venv ", ". .venv/", "source .venv/", "pip install ",
@@ -66,9 +72,9 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return made
 
 
-def run(command: str, folder: Path) -> str:
-    """What a command writes on a terminal of 80 columns, stdout and stderr together."""
-    env = os.environ | {
+def settings(folder: Path) -> dict[str, str]:
+    """The environment of every command: the program on the path, a notebook and a history in the folder."""
+    return os.environ | {
         "PATH": f"{folder / '.bin'}{os.pathsep}{os.environ['PATH']}",
         "PYTHONPATH": str(ROOT),
         "PYTHONIOENCODING": "utf-8",
@@ -76,16 +82,45 @@ def run(command: str, folder: Path) -> str:
         "YARNCHAT_HISTORY": str(folder / ".history"),
         "COLUMNS": "80",
     }
+
+
+def run(command: str, folder: Path) -> str:
+    """What a command writes, 80 columns wide, stdout and stderr together."""
     ran = subprocess.run(
         ["bash", "-c", command],
         cwd=folder,
-        env=env,
+        env=settings(folder),
         stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         check=False,
     )
     return ran.stdout.decode("utf-8")
+
+
+def converse(shown: list[str], folder: Path) -> str:
+    """The conversation that comes of typing what stands after each prompt, on a terminal that only writes lines."""
+    written = io.StringIO()
+    env = settings(folder) | {"TERM": "dumb"}
+    child = pexpect.spawn(
+        "yarnchat", env=env, cwd=str(folder), encoding="utf-8", dimensions=(24, 80), timeout=20
+    )
+    child.logfile_read = written
+    for line in shown:
+        if line.startswith(PROMPT):
+            child.expect_exact(PROMPT)
+            child.sendline(line.removeprefix(PROMPT))
+    child.expect_exact(PROMPT)
+    child.sendeof()
+    child.expect(pexpect.EOF)
+    child.close()
+    return written.getvalue().replace("\r\n", "\n").rstrip().removesuffix(PROMPT.rstrip())
+
+
+def test_a_conversation_is_typed_in(folder: Path) -> None:
+    written = converse([f"{PROMPT}how many grams in a 4 oz hank?"], folder).split("\n")
+    assert written[1] == f"{PROMPT}how many grams in a 4 oz hank?"
+    assert "113 g" in written[2]  # 4 x 28.349523125 g (NIST SP 811, Appendix B) = 113.4 g
 
 
 def test_readme(folder: Path) -> None:
@@ -99,7 +134,9 @@ def test_readme(folder: Path) -> None:
             continue
         ran += 1
         shown = "\n".join(command.output).rstrip("\n")
-        if (written := re.sub(r"\n+\Z", "", run(command.text, folder))) != shown:
+        talk = command.text == "yarnchat"
+        written = converse(command.output, folder) if talk else run(command.text, folder)
+        if (written := written.rstrip("\n")) != shown:
             wrong.append(
                 f"README.md:{command.line}: $ {command.text}\n{written}\n--- the README shows\n{shown}"
             )

@@ -35,7 +35,7 @@ def test_one_size() -> None:
 def test_sizes_have_a_table_with_bars_where_there_is_room() -> None:
     # The bars have 80 - 48 - 2 = 30 columns, so 3,840 yd stands at column 29, 1,280 at 9.67, 1,600 at 12.08.
     assert render(SIZES).split("\n")[2:] == [
-        "  size  skeins  spare  length (yd)  length range  length",
+        "  size  skeins  spare  length (yd)  length range  length, from 0",
         "  S          4      1        1,600   1,280–1,920            --o--",
         "  M          5      1        2,000   1,600–2,400              ---o---",
         "  L          8      1        3,200   2,560–3,840                     -----o-----",
@@ -59,7 +59,7 @@ def test_a_narrow_terminal_gets_a_block_a_row() -> None:
 def test_colours_carry_their_sizes() -> None:
     # Bars: 80 - 37 - 2 = 41 columns of room, at most 40; 990 yd fills them, 860 is 34.7, 190 is 7.7.
     assert render(COLOURS).split("\n")[2:] == [
-        "  colour  size  skeins  length (yd)  length",
+        "  colour  size  skeins  length (yd)  length, from 0",
         "  MC      S          5          860  " + "#" * 35,
         "          M          6          990  " + "#" * 40,
         "  CC      S          2          190  " + "#" * 8,
@@ -68,7 +68,7 @@ def test_colours_carry_their_sizes() -> None:
 
 def test_candidates_are_compared_by_cost() -> None:
     assert render(YARNS).split("\n")[2:] == [
-        "  yarn          skeins    cost  cost",
+        "  yarn          skeins    cost  cost, from 0",
         "  Wrenfold DK        4  £20.00  " + "#" * 20,
         "  Saltmarsh DK       5  £40.00  " + "#" * 40,
     ]
@@ -186,6 +186,17 @@ def test_a_conversion_takes_its_unit_along() -> None:
         figures={"value": 113.398, "unit": "g"},
     )
     assert render(answer).split("\n")[1] == "Figures: value about 113 g"
+
+
+@pytest.mark.parametrize("needle", [3.5, Amount(value=3.5, unit="mm")])
+def test_a_needle_in_three_systems(needle: float | Amount) -> None:
+    answer = Answer(
+        asked="us 4",
+        status="answered",
+        headline="US 4 is 3.5 mm.",
+        figures={"uk": "9 or 10", "mm": needle, "us": "4"},
+    )
+    assert render(answer).split("\n")[1] == "Figures: needle 3.5 mm; US 4; UK 9 or 10"
 
 
 def test_bars() -> None:

@@ -42,12 +42,12 @@ def test_a_yarn_comes_back_as_it_was_said(book: Notebook) -> None:
 
 
 def test_the_sentence_tells_what_is_stored_and_not_what_was_passed(book: Notebook) -> None:
-    book.remember_yarn(DUNNOCK)
-    change = book.remember_yarn(Yarn("DUNNOCK   dk", wpi=12))
-    assert change.sentence.startswith(
-        "Updated the yarn “Dunnock DK”: Dunnock DK, DK, 225 m/100 g, 12 wpi, wool."
+    book.remember_yarn(Yarn("Sallow", put_up=PutUp(Quantity(225, "m"), Quantity(100, "g")), fibre="wool"))
+    change = book.remember_yarn(Yarn("SALLOW \t", wpi=12))
+    assert change.sentence == (
+        "Updated the yarn “Sallow”: Sallow, 225 m/100 g, 12 wpi, wool. "
+        "Before, it was: Sallow, 225 m/100 g, wool."
     )
-    assert change.sentence.endswith("Before, it was: Dunnock DK, DK, 225 m/100 g, wool.")
     assert change.entries == book.yarns()
 
 

@@ -66,12 +66,12 @@ def basket(
     return Basket(amount, unit, each, bought, mass, cost)
 
 
-def ask_for_put_up(yarn: Yarn, want: str | None) -> None:
-    """A Refusal where skeins or a cost are asked for and the yarn's put-up or price was not said."""
-    label = yarn.put_up
+def ask_for_put_up(yarn: Yarn, want: str | None, unit: str) -> None:
+    """A Refusal where skeins or a cost are asked for and the put-up, in ``unit``, or the price is missing."""
+    label = yarn.put_up or PutUp()
     whose = f" of {yarn.name or yarn.class_as_said}" if yarn.name or yarn.class_as_said else ""
-    per_skein = label.length or label.mass if label and label.per_skein else None
-    if want in ("skeins", "cost") and not per_skein:
+    each = label.length if is_length(unit) else label.mass
+    if want in ("skeins", "cost") and not (each and label.per_skein):
         raise unclear(
             f"How much is on one skein{whose}? Its put-up is missing. "
             "Type for example: 230 yd a skein, or: 50 g/120 m balls."

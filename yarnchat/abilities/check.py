@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import fields, replace
 
 from yarnchat.abilities import agreement, materials
 from yarnchat.abilities.agreement import Report
@@ -41,10 +41,14 @@ def answer(query: Query, _context: Context) -> Draft:
 
 
 def _yarns(query: Query) -> list[Yarn]:
-    """The yarns of the line; a second needle or gauge said beside a lone yarn belongs to it."""
-    yarns = [
-        yarn for yarn in (query.pattern, *query.yarns, *(held.yarn for held in query.stash)) if yarn != Yarn()
-    ]
+    """The yarns of the line: what does not contradict is one yarn, with a second needle or gauge said."""
+    yarns: list[Yarn] = []
+    for yarn in (query.pattern, *query.yarns, *(held.yarn for held in query.stash)):
+        joined = _joined(yarns[-1], yarn) if yarns else None
+        if joined:
+            yarns[-1] = joined
+        elif yarn != Yarn():
+            yarns.append(yarn)
     measured = query.measured
     if measured and len(yarns) <= 1:
         yarn = yarns[0] if yarns else Yarn()
@@ -55,6 +59,22 @@ def _yarns(query: Query) -> list[Yarn]:
             yarn = replace(yarn, other_gauge=measured.gauge)
         return [yarn]
     return yarns
+
+
+def _joined(one: Yarn, other: Yarn) -> Yarn | None:
+    """Both as one yarn, or None where they contradict."""
+    unsaid = {}
+    for slot in fields(Yarn):
+        old, new = getattr(one, slot.name), getattr(other, slot.name)
+        if new is None or new == old:
+            continue
+        if old is None:
+            unsaid[slot.name] = new
+        elif slot.name in ("needle", "gauge") and getattr(one, f"other_{slot.name}") is None:
+            unsaid[f"other_{slot.name}"] = new
+        else:
+            return None
+    return replace(one, **unsaid)
 
 
 def _in_mm(amount: Quantity | None) -> Needle | None:

@@ -72,6 +72,9 @@ def answer(query: Query, context: Context) -> Draft:
     need = needs(query)
     yarns = [known.complete(yarn) for yarn in query.yarns]
     classes = {yarn.weight_class for yarn in yarns}
+    unsaid = [yarn for yarn in yarns if not (yarn.weight_class or yarn.gauge or yarn.strands)]
+    if unsaid and classes - {None, pattern.weight_class} and not query.same_gauge:
+        raise unclear(f"What weight or gauge is the yarn “{unsaid[0]}”? {EXAMPLE}")
     if not (pattern.weight_class or pattern.gauge or query.same_gauge) and len(classes) > 1:
         raise unclear(ask_pattern(pattern))
     names = _names(yarns)
@@ -135,59 +138,63 @@ def _sum(masses: Sequence[Amount | None]) -> Amount | None:
 
 
 def _headline(totals: Sequence[Total], size: str) -> str:
-    """Which candidate is cheapest and which wastes least, else which takes fewest skeins or least length."""
-    parts: list[str] = []
-    signs = {total.cost.sign for total in totals if total.cost}
-    if all(total.cost for total in totals) and len(signs) == 1:
-        parts.append(
+    """Which is cheapest (or takes the fewest skeins) and which wastes least; else which takes least yarn."""
+    counted = all(total.skeins is not None for total in totals)
+    priced = (
+        all(total.cost for total in totals) and len({total.cost.sign for total in totals if total.cost}) == 1
+    )
+    found: list[Winner] = []
+    if priced:
+        found.append(_least(totals, "cheapest", _cost, lambda total: str(total.cost)))
+    elif counted:
+        found.append(_least(totals, "fewest skeins", _skeins, lambda total: f"{total.skeins}"))
+    if counted:
+        found.append(
             _least(
-                totals,
-                lambda total: total.cost.value if total.cost else 0.0,
-                "is cheapest",
-                lambda total: str(total.cost),
+                totals, "least left over", _left_over, lambda total: f"{number(total.left_over)} {total.unit}"
             )
         )
-    if all(total.skeins is not None for total in totals):
-        if not parts:
-            parts.append(
-                _least(
-                    totals,
-                    lambda total: total.skeins or 0,
-                    "takes the fewest skeins",
-                    lambda total: str(total.skeins),
-                )
-            )
-        parts.append(
-            _least(
-                totals,
-                lambda total: total.left_over,
-                "wastes least",
-                lambda total: f"{number(total.left_over)} {total.unit} over",
-            )
+    if not found:
+        found.append(
+            _least(totals, "least yarn", _length, lambda total: f"{number(total.length.value)} {total.unit}")
         )
-    if not parts:
-        parts.append(
-            _least(
-                totals,
-                lambda total: total.length.value,
-                "takes the least length",
-                lambda total: f"{number(total.length.value)} {total.unit}",
-            )
-        )
-    of_size = f" (in {size})" if size else ""
-    return f"{'; '.join(parts)}{of_size}."
+    of_size = f" in {size}" if size else ""
+    said = "; ".join(f"{winner.what}{of_size}: {winner.names} ({winner.said})" for winner in found)
+    return f"{said[0].upper()}{said[1:]}."
+
+
+@dataclass(frozen=True, slots=True)
+class Winner:
+    """Who has the least of what, with how much of it."""
+
+    what: str
+    names: str
+    said: str
 
 
 def _least(
-    totals: Sequence[Total], value: Callable[[Total], float], words: str, said: Callable[[Total], str]
-) -> str:
-    """The candidate with the least of something, or that all, or several, are alike."""
+    totals: Sequence[Total], what: str, value: Callable[[Total], float], said: Callable[[Total], str]
+) -> Winner:
+    """The candidate with the least, or all that tie."""
     least = min(value(total) for total in totals)
     best = [total for total in totals if isclose(value(total), least, rel_tol=1e-9, abs_tol=1e-9)]
-    names = " and ".join(total.name for total in best)
-    if len(best) == 1:
-        return f"{names} {words} ({said(best[0])})"
-    return f"{names} tie: each {words} ({said(best[0])})"
+    return Winner(what, " and ".join(total.name for total in best), said(best[0]))
+
+
+def _cost(total: Total) -> float:
+    return total.cost.value if total.cost else 0.0
+
+
+def _skeins(total: Total) -> float:
+    return total.skeins or 0
+
+
+def _left_over(total: Total) -> float:
+    return total.left_over
+
+
+def _length(total: Total) -> float:
+    return total.length.value
 
 
 def _working(made: Sequence[Plan], totals: Sequence[Sequence[Total]], sizes: Sequence[str]) -> list[str]:
@@ -214,8 +221,8 @@ ABILITY = Ability(
         "compare sport 300 yd/100 g with fingering 425 yd/100 g for 1250 yd of DK",
     ),
     frames=(
-        Frame(70, slots=("several_yarns", "need")),
-        Frame(70, slots=("several_yarns",), cues=("compare",), without=("need.count",)),
+        Frame(70, slots=("several_yarns", "need", "yarn.weight_class|yarn.gauge|yarn.name|yarn.price")),
+        Frame(70, slots=("several_yarns",), cues=("compare",)),
     ),
     uses=frozenset(
         {

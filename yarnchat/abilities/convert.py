@@ -23,8 +23,11 @@ COUNT_TWIN = {"m/100 g": "yd/100 g"}
 """Likewise for yarn numbers; every other system goes to m/100 g."""
 
 NEEDLE_SYSTEMS = ("mm", "us", "uk")
-MEASURED_ON = {"in": Quantity(4, "in"), "cm": Quantity(10, "cm")}
-"""The length a gauge is counted on in the trade, by the unit asked for."""
+TRADE = {"in": Quantity(4, "in"), "cm": Quantity(10, "cm")}
+"""The lengths a gauge is counted on in the trade."""
+
+PER_UNIT = {"in": Quantity(1, "in"), "cm": Quantity(10, "cm")}
+"""What a gauge is given over where only a unit was asked for: so many to an inch, or to 10 cm."""
 
 EXACT = "1 yd = 0.9144 m and 1 in = 2.54 cm exactly (1959 agreement)"
 EXACT_MASS = "1 oz = 28.349523125 g exactly (NIST SP 811)"
@@ -51,9 +54,12 @@ def answer(query: Query, _context: Context) -> Draft:
 
 
 def _needle_beside(query: Query, measured: Measured) -> Needle | None:
-    """A needle said as a yarn's, or as a length in mm with a needle system asked for."""
-    if measured.amount and measured.into in ("us", "uk") and is_length(measured.amount.unit):
-        return Needle(number(measured.amount.to("mm").value), "mm")
+    """A needle said as a yarn's, or as a length in mm that is a needle's or has a needle system asked for."""
+    if measured.amount and is_length(measured.amount.unit):
+        millimetres = measured.amount.to("mm").value
+        sold = measured.into is None and measured.amount.unit == "mm" and needles.by_mm(millimetres)
+        if sold or measured.into in ("us", "uk"):
+            return Needle(f"{millimetres:g}", "mm")
     if measured.amount or measured.count or measured.gauge:
         return None
     if measured.into in (None, *NEEDLE_SYSTEMS):
@@ -125,13 +131,13 @@ def _key(system: str) -> str:
 def _length_asked(into: str | None, said: Quantity) -> Quantity:
     """The length a gauge is wanted over: as asked, else the trade's other one."""
     if into is None:
-        return MEASURED_ON["cm" if said.unit in ("in", "ft", "yd") else "in"]
+        return TRADE["cm" if said.unit in ("in", "ft", "yd") else "in"]
     found = re.fullmatch(r"([0-9]+(?:\.[0-9]+)?)? *(in|cm|mm|m|yd|ft)", into)
     if not found:
         raise unclear(f"A gauge over {into}? Type for example: 22 sts to 4 in over 10 cm.")
     if found[1]:
         return Quantity(float(found[1]), found[2])
-    return MEASURED_ON.get(found[2], Quantity(1, found[2]))
+    return PER_UNIT.get(found[2], Quantity(1, found[2]))
 
 
 def _gauge(gauge: Gauge, into: str | None) -> Draft:
@@ -148,7 +154,7 @@ def _gauge(gauge: Gauge, into: str | None) -> Draft:
         draft.figures["rows"] = rows
         draft.headline = f"{gauge} is {number(stitches)} sts and {number(rows)} rows to {over}."
         draft.working.append(f"{number(gauge.rows)} rows × {over} / {gauge.over} = {rows:.4g} rows")
-    if {over, gauge.over} == set(MEASURED_ON.values()):
+    if {over, gauge.over} == set(TRADE.values()):
         draft.cautions.append("4 in is 10.16 cm: a label that gives one gauge for both is out by 1.6 %.")
     return draft
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from yarnchat.abilities import buying, plans, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
 from yarnchat.abilities.densities import called
-from yarnchat.abilities.needs import Estimate, needs
+from yarnchat.abilities.needs import Estimate, Needs, masses, needs
 from yarnchat.abilities.plans import Plan
 from yarnchat.abilities.remembered import Memory, memory, same_name
 from yarnchat.answers import Amount, Figures, Part
@@ -100,7 +100,7 @@ def enough_of(query: Query, context: Context) -> Draft:
     sanity.sane(query)
     known = memory(context)
     held = _held(query, known)
-    need = needs(query if query.pattern.put_up or query.pattern != Yarn() else _of_the_same_yarn(query, held))
+    need = _need(query, held)
     if len(need.colours) > 1:
         raise unclear("Which colour is it that you have? Ask for one colour at a time.")
     yarn = held[0].yarn
@@ -108,7 +108,7 @@ def enough_of(query: Query, context: Context) -> Draft:
     have = 0.0
     draft = Draft()
     for holding in held:
-        length = length_of(holding, made.unit)
+        length = held_in(holding, made.unit)
         have += length
         draft.working.append(_have_step(holding, length, made.unit))
     if len(held) > 1:
@@ -121,24 +121,28 @@ def enough_of(query: Query, context: Context) -> Draft:
 
 def verdict(have: float, need: Estimate, unit: str, label: PutUp | None) -> Verdict:
     """What she has against a need, with the skeins still to buy where a put-up is known."""
-    if not label or not label.length or not label.per_skein:
+    each_said = (label.length if is_length(unit) else label.mass) if label and label.per_skein else None
+    if not each_said:
         return Verdict(have, need, unit)
-    each = label.length.to(unit).value
+    each = each_said.to(unit).value
     more, more_for_high = (whole_skeins(max(end - have, 0.0), each) for end in (need.value, need.high))
     return Verdict(have, need, unit, more, more_for_high)
 
 
-def length_of(holding: Holding, unit: str) -> float:
-    """How long a holding is, in ``unit``; a Refusal where its put-up does not say."""
-    if holding.unit != "skein" and is_length(holding.unit):
+def held_in(holding: Holding, unit: str) -> float:
+    """How much a holding is in ``unit``, a length or a mass; a Refusal where its put-up does not say."""
+    label = holding.yarn.put_up or PutUp()
+    each = label.length if is_length(unit) else label.mass
+    if holding.unit == "skein":
+        if each and label.per_skein:
+            return holding.amount * each.to(unit).value
+    elif is_length(holding.unit) == is_length(unit):
         return holding.amount * factor(holding.unit, unit)
-    label = holding.yarn.put_up
-    if label and label.length and holding.unit == "skein" and label.per_skein:
-        return holding.amount * label.length.to(unit).value
-    if label and label.length and label.mass and holding.unit != "skein":
-        return holding.amount * label.length.to(unit).value / label.mass.to(holding.unit).value
+    elif label.length and label.mass:
+        other = label.mass if is_length(unit) else label.length
+        return holding.amount * (each or other).to(unit).value / other.to(holding.unit).value
     raise unclear(
-        f"What length is in {_amount(holding)}? The put-up of what you have is missing. "
+        f"How much is {_amount(holding)}? The put-up of what you have is missing. "
         "Type for example: I have 6 skeins of 210 yd each, or: 340 g of a yarn of 200 yd/100 g."
     )
 
@@ -154,6 +158,7 @@ def _held(query: Query, known: Memory) -> list[Holding]:
     if len(query.yarns) > 1:
         raise unclear("Which yarn is it to be? Ask for one yarn at a time.")
     held = [replace(row, yarn=known.complete(_merged(row.yarn, wanted))) for row in query.stash]
+    _ask_if_another(query.stash, wanted)
     labels = [row.yarn for row in held if row.yarn.put_up]
     if not labels and query.pattern.put_up and _nothing_said(held) and query.pattern.weight_class is None:
         labels = [query.pattern]
@@ -163,6 +168,17 @@ def _held(query: Query, known: Memory) -> list[Holding]:
         names = " and ".join(dict.fromkeys(called(row.yarn) for row in held))
         raise unclear(f"{names} are of different weights: ask for one of them at a time.")
     return held
+
+
+def _ask_if_another(stash: Sequence[Holding], wanted: Yarn) -> None:
+    """A Refusal where the yarn asked for is of another weight or put-up than all that she has."""
+    for what in ("weight_class", "put_up", "gauge", "strands"):
+        asked = getattr(wanted, what)
+        had = [getattr(row.yarn, what) for row in stash]
+        if asked and all(value and value != asked for value in had):
+            raise unclear(
+                f"Is it {wanted}, or what you have, {stash[0].yarn}? Ask with one of them.", str(wanted)
+            )
 
 
 def _nothing_said(held: Sequence[Holding]) -> bool:
@@ -179,9 +195,15 @@ def _merged(yarn: Yarn, other: Yarn) -> Yarn:
     return replace(yarn, **{slot: getattr(yarn, slot) or getattr(other, slot) for slot in slots})
 
 
-def _of_the_same_yarn(query: Query, held: Sequence[Holding]) -> Query:
-    """A need in skeins or by mass of the yarn she has, where nothing was said of the pattern's."""
-    return replace(query, pattern=Yarn(put_up=held[0].yarn.put_up))
+def _need(query: Query, held: Sequence[Holding]) -> Needs:
+    """What the pattern takes; a mass is of the yarn she has, where nothing was said of the pattern's."""
+    by_mass = masses(query)
+    if by_mass is None or query.pattern.put_up:
+        return needs(query)
+    label = held[0].yarn.put_up
+    if query.pattern == Yarn() and label and label.length and label.mass:
+        return needs(replace(query, pattern=Yarn(put_up=label)))
+    return by_mass
 
 
 def _amount(holding: Holding) -> str:
@@ -193,14 +215,16 @@ def _amount(holding: Holding) -> str:
 
 
 def _have_step(holding: Holding, length: float, unit: str) -> str:
-    label = holding.yarn.put_up
+    label = holding.yarn.put_up or PutUp()
     said = f"{number(length)} {unit}"
-    if holding.unit == "skein" and label:
-        return f"you have {_amount(holding)} × {label.length} = {said}"
-    if is_length(holding.unit) and holding.unit == unit:
+    if holding.unit == "skein":
+        return f"you have {_amount(holding)} × {label.length if is_length(unit) else label.mass} = {said}"
+    if holding.unit == unit:
         return f"you have {said}"
-    of = f" × {label.length} / {label.mass}" if label and not is_length(holding.unit) else ""
-    return f"you have {_amount(holding)}{of} = {said}"
+    if is_length(holding.unit) == is_length(unit):
+        return f"you have {_amount(holding)} = {said}"
+    top, bottom = (label.length, label.mass) if is_length(unit) else (label.mass, label.length)
+    return f"you have {_amount(holding)} × {top} / {bottom} = {said}"
 
 
 def _need_steps(made: Plan) -> list[str]:
@@ -245,8 +269,8 @@ ABILITY = Ability(
     frames=(
         Frame(65, slots=("need", "stash")),
         Frame(65, slots=("stash",), cues=("enough",)),
-        Frame(65, slots=("need",), cues=("enough",)),
-        Frame(64, cues=("enough",)),
+        Frame(49, slots=("need",), cues=("enough",)),
+        Frame(22, cues=("enough",)),
     ),
     uses=frozenset(
         {

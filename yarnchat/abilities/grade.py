@@ -12,7 +12,7 @@ from yarnchat.abilities.sanity import positive, sane, total
 from yarnchat.answers import Figures, Part
 from yarnchat.fabric import sizes
 from yarnchat.quantity import Quantity, is_length, number
-from yarnchat.queries import Grading, Query, Yarn
+from yarnchat.queries import Colour, Grading, Query, Series, Yarn
 from yarnchat.refusals import refused, unclear
 
 EXAMPLE = "Type for example: the 38 in took 1050 yd; what do 34 in and 42 in take?"
@@ -39,7 +39,7 @@ def answer(query: Query, context: Context) -> Draft:
         raise unclear(f"What is the chest of the size that is known? {EXAMPLE}")
     known = memory(context)
     yarn = known.complete(_yarn(query))
-    one = replace(query, pattern=yarn, sizes=(), pick=None)
+    one = replace(query, pattern=yarn, colours=_known(query), sizes=(), pick=None)
     sample = masses(one) if not (yarn.put_up and yarn.put_up.length) else None
     sample = sample or needs(one)
     if sample.sizes:
@@ -49,11 +49,21 @@ def answer(query: Query, context: Context) -> Draft:
     return _draft(query, sample, asked, yarn, spares)
 
 
+def _known(query: Query) -> tuple[Colour, ...]:
+    """What the sample took: as a need, else as what was used for it."""
+    if query.colours:
+        return query.colours
+    if len(query.used) > 1:
+        raise unclear(f"Which of those amounts did the size that is known take? {EXAMPLE}")
+    return tuple(Colour("", (Series((held.amount,), held.unit),)) for held in query.used)
+
+
 def _yarn(query: Query) -> Yarn:
     """The yarn of the sample; other sizes are knit in the same."""
     pattern = query.pattern
     if not query.yarns:
-        return pattern
+        held = [held.yarn for held in query.used if held.yarn.put_up]
+        return held[0] if held and not pattern.put_up else pattern
     yarn = query.yarns[0]
     other = yarn.weight_class and pattern.weight_class and yarn.weight_class != pattern.weight_class
     if len(query.yarns) > 1 or other:
@@ -147,7 +157,13 @@ ABILITY = Ability(
         "size 92 cm chest, 60 cm long, used 900 m; how much for 100 cm chest, 62 cm long?",
         "my 40 in sweater took 6 skeins of 200 yd; how many for 36 in and 44 in?",
     ),
-    frames=(Frame(75, slots=("grading",)), Frame(20, cues=("grade",))),
-    uses=frozenset({"grading", "need", "pattern", "yarn", "sizes", "spares", "want", "several_colours"}),
+    frames=(
+        Frame(81, slots=("grading",), without=("progress",)),
+        Frame(75, slots=("grading",)),
+        Frame(20, cues=("grade",)),
+    ),
+    uses=frozenset(
+        {"grading", "need", "used", "pattern", "yarn", "sizes", "spares", "want", "several_colours"}
+    ),
     answer=answer,
 )

@@ -13,7 +13,7 @@ from yarnchat.queries import Colour, PutUp, Series
 COVER = 0.005
 """A length said as "about" may pass what the skeins hold by this share (common practice, no source)."""
 SPARE_SKEINS = 2.0
-"""From this many skeins over the length on, the line asks for more than rounding up explains."""
+"""From this many skeins over the need on, rounding up does not explain them; twice the need is a doubt."""
 
 
 def lists(colours: tuple[Colour, ...], sizes: tuple[str, ...], chests: int, report: Report) -> bool:
@@ -118,7 +118,9 @@ def _cover(what: str, skeins: float, held: Quantity, need: Quantity, report: Rep
             f"{sum_}, {missing} short of {need} ({percent(COVER)} passes): {least} skeins would cover it.",
         )
     elif skeins - least >= SPARE_SKEINS:
-        report.found("note", f"{sum_} for {need}: {least} skeins would cover it.")
+        report.found(
+            "doubt" if skeins >= 2 * least else "note", f"{sum_} for {need}: {least} skeins would cover it."
+        )
 
 
 def _by_label(what: str, length: Quantity, mass: Quantity, rate: float, report: Report) -> None:

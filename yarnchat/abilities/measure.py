@@ -28,7 +28,7 @@ class Wanted:
 
 
 def answer(query: Query, context: Context) -> Draft:
-    """Length from mass, or mass from length: of what was weighed or held, else of every size the pattern gives."""
+    """Length from mass, or mass from length: of what was held, else of each size of the pattern."""
     sanity.sane(query)
     known = memory(context)
     wanted = _wanted(query.want)
@@ -73,8 +73,10 @@ def _held(query: Query) -> tuple[Holding, ...]:
 
 def _label(yarns: Sequence[Yarn], known: Memory) -> PutUp | None:
     """The first put-up said or remembered of these yarns."""
-    labels = [known.complete(yarn).put_up for yarn in yarns]
-    found = next((label for label in labels if label), None)
+    labels = list(dict.fromkeys(label for yarn in yarns if (label := known.complete(yarn).put_up)))
+    if len(labels) > 1:
+        raise unclear(f"By which label, {' or '.join(str(label) for label in labels)}? {EXAMPLE}")
+    found = labels[0] if labels else None
     buying.sound_label(found)
     if found:
         sanity.put_up(found)
@@ -111,12 +113,12 @@ def _amount(holding: Holding, label: PutUp | None, wanted: Wanted) -> Quantity:
 
 
 def _unit(amount: Quantity, skeins: bool, label: PutUp | None, wanted: Wanted) -> str:
-    """The unit asked for, else the label's for the kind asked for, else for the kind not given; skeins: a length."""
+    """As asked, else the label's unit, of the kind asked for, else of the kind not given."""
     if wanted.unit:
         return wanted.unit
     length = label.length.unit if label and label.length else "m"
     mass = label.mass.unit if label and label.mass else "g"
-    if wanted.kind:
+    if wanted.kind and (skeins or wanted.kind != _kind(amount.unit)):
         return length if wanted.kind == "length" else mass
     return mass if is_length(amount.unit) and not skeins else length
 
@@ -157,7 +159,9 @@ def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
     label = _label((query.pattern, *query.yarns), known)
     series = [series for colour in query.colours for series in colour.amounts]
     given = series[0].unit
-    as_mass = wanted.kind == "mass" or (not wanted.kind and given != "skein" and is_length(given))
+    by_skein = given == "skein"
+    as_asked = bool(wanted.unit) or (wanted.kind and (by_skein or wanted.kind != _kind(given)))
+    as_mass = wanted.kind == "mass" if as_asked else not by_skein and is_length(given)
     if not label or not label.length or not (label.mass or (given == "skein" and not as_mass)):
         raise unclear(f"{series[0]} of what yarn? Its put-up is missing. {EXAMPLE}")
     need = needs(replace(query, pattern=replace(query.pattern, put_up=label)))
@@ -168,10 +172,11 @@ def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
         for colour in need.colours
     ]
     first = need.colours[0].sizes[0]
+    step = f"{number(first.value)} {need.unit}"
     if as_mass:
-        draft.working.append(
-            f"{number(first.value)} {need.unit} × {label.mass} / {label.length} = {rows[0][0]}"
-        )
+        draft.working.append(f"{step} × {label.mass} / {label.length} = {rows[0][0]}")
+    elif unit != need.unit:
+        draft.working.append(f"{step} = {rows[0][0]}")
     if len(rows) == 1 and not need.sizes:
         draft.figures = _figures(rows[0][0])
         draft.headline = f"That is {rows[0][0]}."

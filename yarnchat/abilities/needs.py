@@ -8,12 +8,16 @@ from math import isclose
 
 from yarnchat.abilities import sanity
 from yarnchat.answers import Amount
+from yarnchat.fabric.identify import by_grist
+from yarnchat.knowledge.classes import weight_class
 from yarnchat.quantity import Quantity, factor, is_length, number
 from yarnchat.queries import Colour, PutUp, Query, Series, Yarn, size_list
 from yarnchat.refusals import unclear
 
 AGREE = 0.03
 """Two amounts for one colour may differ by this share before the question is unclear."""
+LONGEST_SKEIN_M = 800.0
+"""A skein of a usual yarn is no longer than this, in m (common practice, no source)."""
 ROUNDED_UP = ", at most: the pattern had rounded up"
 
 
@@ -91,7 +95,7 @@ def needs(query: Query) -> Needs:
     label = query.pattern.put_up
     unit = _unit(colours, query.pattern)
     names, picked = _sizes(query, colours)
-    read = [_lengths(colour, label, unit) for colour in colours]
+    read = [_lengths(colour, query.pattern, unit) for colour in colours]
     count = max(len(row.values) for row in read)
     if picked is not None:
         read = [row.picked(picked) for row in read]
@@ -213,8 +217,9 @@ class _Read:
         return _Read(self.name, series, (self.values[place],), self.aside)
 
 
-def _lengths(colour: Colour, label: PutUp | None, unit: str) -> _Read:
+def _lengths(colour: Colour, yarn: Yarn, unit: str) -> _Read:
     """One colour's lengths: as said, else by mass, else by skeins; a second amount must agree."""
+    label = yarn.put_up
     by_trust = sorted(colour.amounts, key=_trust)
     read = [(series, _series(series, label, unit)) for series in by_trust]
     known = [(series, values) for series, values in read if values]
@@ -226,9 +231,38 @@ def _lengths(colour: Colour, label: PutUp | None, unit: str) -> _Read:
             "Type for example: its yarn is 50 g/120 m."
         )
     first, values = known[0]
+    for series in unknown:
+        _ask_if_it_tells(series, first, values, unit, yarn)
     for other, others in known[1:]:
         _agree(first, values, other, others, unit)
     return _Read(colour.name, first, values, unknown[0] if unknown else None)
+
+
+def _ask_if_it_tells(
+    series: Series, first: Series, values: tuple[Estimate, ...], unit: str, yarn: Yarn
+) -> None:
+    """A Refusal where an amount without a put-up may make the length beside it mean something else."""
+    metres = [size.value * factor(unit, "m") for size in values]
+    if series.unit == "skein":
+        if len(series.values) == len(metres) and min(metres) > LONGEST_SKEIN_M:
+            return
+        raise unclear(
+            f"Is {first} the length of one skein, or of all {_count(series)}? "
+            f"Type for example: {_count(series)} of 200 {unit} each."
+        )
+    if not _makes_the_class(metres, [value * factor(series.unit, "g") for value in series.values], yarn):
+        raise unclear(f"What are the {series} beside {first}? Leave one out, or give the yarn's put-up.")
+
+
+def _makes_the_class(metres: Sequence[float], grams: Sequence[float], yarn: Yarn) -> bool:
+    """Whether lengths and masses together are a yarn of about the class that was said."""
+    if yarn.weight_class is None or len(metres) != len(grams):
+        return False
+    said = weight_class(yarn.weight_class).number
+    likely = [
+        by_grist(length * 100 / mass)[0].weight_class for length, mass in zip(metres, grams, strict=True)
+    ]
+    return all(abs(row.number - said) <= 1 for row in likely)
 
 
 def _trust(series: Series) -> int:
@@ -290,10 +324,9 @@ def _agree(
         close = isclose(one.value, two.value, rel_tol=AGREE)
         rounded_up = other.unit == "skein" and two.low < one.value <= two.high
         if not close and not rounded_up:
-            raise unclear(
-                f"{_count(first)} and {_count(other)} do not agree: "
-                f"{_count(other)} is {_listed(others, unit)}. Which is right?"
-            )
+            same_kind = other.unit != "skein" and is_length(other.unit) == is_length(first.unit)
+            why = "" if same_kind else f": {_count(other)} is {_listed(others, unit)}"
+            raise unclear(f"{_count(first)} and {_count(other)} do not agree{why}. Which is right?")
 
 
 def _count(series: Series) -> str:

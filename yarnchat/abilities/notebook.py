@@ -14,6 +14,7 @@ from yarnchat.quantity import Quantity, is_length, number
 from yarnchat.queries import Holding, Note, Query, Swatch, Yarn
 from yarnchat.refusals import refused, unclear
 
+SWATCH_EXAMPLE = "Type for example: remember my swatch: Dunnock DK, 225 m per 100 g, 15 by 15 cm, 10.8 g."
 CONFIRMED = "yes"
 """The value of an import that is to be done, not only previewed."""
 
@@ -41,6 +42,10 @@ def _remember(note: Note, query: Query, context: Context) -> Draft:
         return _done(*(_stash(holding, note, context) for holding in query.stash))
     if note.setting:
         return _set(note, query, context)
+    if note.kind == "swatch":
+        raise unclear(f"Which swatch? {SWATCH_EXAMPLE}")
+    if note.kind == "stash":
+        raise unclear("What is in your stash? Type for example: I have 6 skeins of Dunnock DK in my stash.")
     yarns = [yarn for yarn in (*query.yarns, query.pattern) if yarn != Yarn()]
     if not yarns:
         raise unclear(
@@ -62,10 +67,7 @@ def _whole(swatch: Swatch, context: Context) -> Swatch:
     """The swatch with what the notebook knows of its yarn; a Refusal where it could never be used."""
     for side in (swatch.mass, swatch.width, swatch.height):
         if side is None:
-            raise unclear(
-                "A swatch needs its width, height and mass. Type for example: "
-                "remember my swatch: Dunnock DK, 225 m per 100 g, 15 by 15 cm, 10.8 g."
-            )
+            raise unclear(f"A swatch needs its width, height and mass. {SWATCH_EXAMPLE}")
         positive(side.value, side.unit)
     yarn = memory(context).complete(swatch.yarn)
     if not (yarn.name or yarn.weight_class):
@@ -169,7 +171,8 @@ def _show(note: Note, query: Query, context: Context) -> Draft:
     name = note.name or next((yarn.name for yarn in query.yarns if yarn.name), None)
     if not name:
         return _list(note, query, context)
-    found = [entry for entry in _known(name, note.verb, context.notebook) if note.kind in (None, entry.kind)]
+    known = _known(_of_yarn(name, context.notebook), note.verb, context.notebook)
+    found = [entry for entry in known if note.kind in (None, entry.kind)]
     if not found:
         raise unclear(f"There is no {note.kind} called {name}. Type for example: show {name}.")
     return _shown(
@@ -202,8 +205,17 @@ def _forget(note: Note, query: Query, context: Context) -> Draft:
         return _done(context.notebook.set(note.setting, "default"))
     if not name:
         raise unclear("Forget what? Type for example: forget Dunnock DK. Undo takes back the last change.")
+    name = _of_yarn(name, context.notebook)
     _known(name, note.verb, context.notebook)
     return _done(context.notebook.forget(name, note.kind))
+
+
+def _of_yarn(name: str, book: Notebook) -> str:
+    """The name of an entry: as said, else that of the only swatch of a yarn so named."""
+    if book.find(name):
+        return name
+    swatches = book.swatches(name)
+    return swatches[0].name if len(swatches) == 1 else name
 
 
 def _undo(_note: Note, _query: Query, context: Context) -> Draft:

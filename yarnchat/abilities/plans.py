@@ -17,6 +17,7 @@ from yarnchat.refusals import unclear
 
 MOST_CAUTIONS = 4
 ESTIMATES = "These are estimates: knit, wash and block a swatch first."
+NEEDLE = "The needle size does not enter: gauge, or else the weight class, does."
 TRUSTED = "This trusts the pattern's amount: knit, wash and block a swatch first."
 
 
@@ -30,6 +31,9 @@ class Plan:
     unit: str
     baskets: tuple[tuple[Basket, ...], ...]
     known: Memory
+    needle_said: bool = False
+    unused_label: tuple[str, ...] = ()
+    """Whose put-up it was taken to be, where one was said and nothing could be counted with it."""
 
     @property
     def first(self) -> Basket:
@@ -61,7 +65,10 @@ def plan(query: Query, yarn: Yarn, need: Needs, known: Memory) -> Plan:
     for place, colour in enumerate(need.colours):
         amounts = [converted_to(size, need.unit, unit, converted) for size in colour.sizes]
         rows.append(tuple(buying.basket(each, unit, yarn, spares, place == 0, mass_unit) for each in amounts))
-    return Plan(yarn, need, converted, unit, tuple(rows), known)
+    needle_said = bool(pattern.needle or yarn.needle)
+    return Plan(
+        yarn, need, converted, unit, tuple(rows), known, needle_said, _unused_label(pattern, yarn, need)
+    )
 
 
 def converted_to(need: Estimate, unit: str, into: str, converted: Conversion) -> Estimate:
@@ -70,6 +77,15 @@ def converted_to(need: Estimate, unit: str, into: str, converted: Conversion) ->
     if is_length(into):
         sanity.total(Quantity(amount.value, into))
     return amount
+
+
+def _unused_label(pattern: Yarn, yarn: Yarn, need: Needs) -> tuple[str, ...]:
+    """A word about a put-up taken as the pattern's, where lengths did not need it and hers is unsaid."""
+    if yarn.put_up or not pattern.put_up or need.working:
+        return ()
+    return (
+        f"{pattern.put_up} was taken as the pattern's yarn; if it is yours, say so to have skeins counted.",
+    )
 
 
 def fill(draft: Draft, made: Plan, with_ratio: bool) -> None:
@@ -133,7 +149,8 @@ def cautions(made: Plan, buying_more: bool = True) -> list[str]:
     if buying_more and any(basket.bought for row in made.baskets for basket in row):
         always.insert(0, buying.ONE_LOT)
     trouble = [made.known.trouble] if made.known.trouble else []
-    return [*always, *trouble, *made.converted.cautions][:MOST_CAUTIONS]
+    needle = [NEEDLE] if made.needle_said else []
+    return [*always, *trouble, *made.unused_label, *made.converted.cautions, *needle][:MOST_CAUTIONS]
 
 
 def _parts(names: tuple[str, ...], row: tuple[Basket, ...], common: Figures) -> list[Part]:

@@ -173,6 +173,11 @@ def _used_and_need(
         return used, need, steps
     if pattern is None:
         raise unclear(f"How much yarn is used so far? {EXAMPLE}")
+    if not query.stash:
+        raise unclear(
+            f"Is {measure.said(pattern)} what is used so far, or what the pattern takes in all? "
+            f"Type for example: I have used {measure.said(pattern)}."
+        )
     used = pattern * fraction
     return (
         used,
@@ -271,7 +276,10 @@ ABILITY = Ability(
         "60 % done with 150 g used and 90 g left, will I run out?",
         "triangle shawl from the point: 100 of 200 rows took 110 m, I have 300 m left",
     ),
-    frames=(Frame(80, slots=("progress",)), Frame(79, slots=("used",), cues=("progress",))),
+    frames=(
+        Frame(80, slots=("progress",)),
+        Frame(79, slots=("used",), cues=("progress",), without=("grading", "piece")),
+    ),
     uses=frozenset({"progress", "used", "stash", "need", "pattern", "yarn", "want"}),
     answer=answer,
 )

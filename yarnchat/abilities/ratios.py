@@ -118,7 +118,7 @@ def _said(row: RatioRow) -> str:
 
 def _step(row: RatioRow) -> str:
     """One row as a line, with what it rests on."""
-    source = f"your swatches of {', '.join(row.swatches)}" if row.swatches else "the classes' middle gauges"
+    source = f"your swatches ({', '.join(row.swatches)})" if row.swatches else "the classes' middle gauges"
     return f"{row.from_} to {row.to}: {row.value:.3g} ({row.low:.2f}–{row.high:.2f}), from {source}"
 
 

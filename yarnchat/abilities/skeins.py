@@ -6,8 +6,9 @@ from dataclasses import replace
 
 from yarnchat.abilities import buying, plans, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
-from yarnchat.abilities.needs import masses, needs
+from yarnchat.abilities.needs import Needs, masses, needs
 from yarnchat.abilities.remembered import memory
+from yarnchat.quantity import is_length
 from yarnchat.queries import PutUp, Query, Yarn
 from yarnchat.refusals import unclear
 
@@ -19,17 +20,26 @@ def answer(query: Query, context: Context) -> Draft:
     sanity.sane(query)
     known = memory(context)
     yarn = known.complete(_yarn(query))
-    buying.ask_for_put_up(yarn, "skeins")
     by_mass = masses(query)
     length = yarn.put_up and yarn.put_up.length
-    need = by_mass if by_mass and not length else needs(_weighed_by_its_own_label(query, yarn))
+    need = by_mass if by_mass and not length else _lengths(query, yarn)
+    buying.ask_for_put_up(yarn, "skeins", need.unit)
     made = plans.plan(query, yarn, need, known)
-    buying.ask_for_put_up(made.yarn, query.want)
+    buying.ask_for_put_up(made.yarn, query.want, made.unit)
     draft = Draft()
     plans.fill(draft, made, with_ratio=made.converted.ratio.basis != "same gauge")
     if need is by_mass:
         draft.cautions.append(BY_MASS)
     return draft
+
+
+def _lengths(query: Query, yarn: Yarn) -> Needs:
+    """The need as lengths; a Refusal first where there is no need, or no put-up to count it in."""
+    if not any(colour.amounts for colour in query.colours):
+        raise unclear("Skeins for how much? Type for example: how many 210 yd skeins for 1200 yd?")
+    if not yarn.put_up:
+        buying.ask_for_put_up(yarn, "skeins", "m")
+    return needs(_weighed_by_its_own_label(query, yarn))
 
 
 def _yarn(query: Query) -> Yarn:
@@ -42,6 +52,12 @@ def _yarn(query: Query) -> Yarn:
     if not query.yarns:
         return query.pattern
     wanted = query.yarns[0]
+    labels = [label.length for label in (query.pattern.put_up, wanted.put_up) if label and label.length]
+    lengths = [
+        row.unit != "skein" and is_length(row.unit) for colour in query.colours for row in colour.amounts
+    ]
+    if len(set(labels)) > 1 and all(lengths) and not query.pattern.weight_class:
+        raise unclear(f"Skeins of {' or of '.join(str(label) for label in labels)}? Ask with one of them.")
     return wanted if wanted.put_up else replace(wanted, put_up=_bought_as(query))
 
 

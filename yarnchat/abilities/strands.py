@@ -38,7 +38,7 @@ class Strand:
 
 
 def answer(query: Query, context: Context) -> Draft:
-    """The combined length per mass, its weight classes and expected gauge; or how many strands make a weight."""
+    """The combined length per mass, its classes and expected gauge; or how many strands make a weight."""
     sanity.sane(query)
     known = memory(context)
     yarns = [known.complete(yarn) for yarn in query.yarns]
@@ -76,7 +76,7 @@ def _strand(yarn: Yarn) -> Strand:
 
 
 def usual_grist(key: str) -> float:
-    """m per 100 g in the middle of a class, the mean of the published tables; a Refusal where none has the class."""
+    """m per 100 g in the middle of a class, the mean of the tables; a Refusal where none has the class."""
     spans = [span for span in weight_class(key).grist if span.low is not None and span.high is not None]
     spans = spans or list(weight_class(key).grist)
     if not spans:
@@ -149,7 +149,7 @@ def _length(draft: Draft, total: int, query: Query) -> None:
 
 
 def _how_many(yarn: Yarn, wanted: Yarn, in_yards: bool) -> Draft:
-    """Strands of one yarn that make another: to its length per mass, else every count that its class allows."""
+    """Strands of one yarn that make another: by its length per mass, else all that its class allows."""
     if wanted == Yarn():
         raise unclear(f"How many strands, or to make which weight? {EXAMPLE}")
     strand = _strand(yarn)

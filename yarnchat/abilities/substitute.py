@@ -28,7 +28,7 @@ def answer(query: Query, context: Context) -> Draft:
     known = memory(context)
     _ask_for_pattern(known.complete(query.pattern), known.complete(yarn), query.same_gauge)
     made = plans.plan(query, yarn, need, known)
-    buying.ask_for_put_up(made.yarn, query.want)
+    buying.ask_for_put_up(made.yarn, query.want, made.unit)
     draft = Draft()
     plans.fill(draft, made, with_ratio=True)
     if query.stash and made.single:

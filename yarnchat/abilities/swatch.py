@@ -186,7 +186,10 @@ ABILITY = Ability(
         "swatch 6 in by 6 in, 9 g, yarn 420 yd/100 g, 28 sts to 4 in: yards per square inch?",
         "yarn in a stitch of my swatch: 12 x 14 cm, 6.4 g, 400 m/100 g, 30 sts and 40 rows to 10 cm",
     ),
-    frames=(Frame(85, slots=("swatch",)), Frame(84, cues=("swatch",), without=("need", "piece"))),
+    frames=(
+        Frame(85, slots=("swatch",)),
+        Frame(84, cues=("swatch",), without=("need", "piece", "identify", "ratios", "note")),
+    ),
     uses=frozenset({"swatch", "yarn", "pattern", "want"}),
     answer=answer,
 )

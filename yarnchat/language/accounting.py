@@ -15,7 +15,9 @@ _MEASURE_LINES = frozenset(
 )
 
 
-def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase]) -> tuple[list[str], list[str], int]:
+def account(
+    sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase]
+) -> tuple[list[str], list[str], int]:
     """The numbers that found no place, the words nobody knows, and how many tokens said something."""
     spent = {index for phrase in used for index in range(phrase.first, phrase.last)}
     spent |= _harmless(sentence, phrases)
@@ -25,7 +27,11 @@ def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase
         if numbers and not spent.intersection(numbers):
             unused.append(sentence.words(phrase))
             spent.update(range(phrase.first, phrase.last))
-    unused += [token.text[:40] for i, token in enumerate(sentence.tokens) if token.kind in _NUMBERS and i not in spent]
+    unused += [
+        token.text[:40]
+        for i, token in enumerate(sentence.tokens)
+        if token.kind in _NUMBERS and i not in spent
+    ]
     words = [i for i, token in enumerate(sentence.tokens) if token.text[0].isalpha() and i not in spent]
     cued = {index for cue in sentence.cues for index in range(cue.first, cue.last)}
     unknown = [sentence.tokens[i].text for i in words if sentence.tokens[i].kind == "WORD" and i not in cued]
@@ -38,15 +44,23 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
     out: set[int] = set()
     for phrase in phrases:
         span = range(phrase.first, phrase.last)
-        if phrase.kind in ("percent", "needle", "sizes") or (phrase.kind in ("small", "smalls", "dim", "nums", "num") and _on_measure_line(sentence, phrase)):
+        if phrase.kind in ("percent", "needle", "sizes") or (
+            phrase.kind in ("small", "smalls", "dim", "nums", "num") and _on_measure_line(sentence, phrase)
+        ):
             out.update(span)
-        elif phrase.kind in ("num", "nums", "fraction", "listed", "rows") and _counts_nothing(sentence, phrase):
+        elif phrase.kind in ("num", "nums", "fraction", "listed", "rows") and _counts_nothing(
+            sentence, phrase
+        ):
             out.update(span)
         elif phrase.kind == "fraction" and _blend(sentence, phrase):
             out.update(span)
     for at, token in enumerate(sentence.tokens):
         before = at - 2 if sentence.kind_at(at - 1) == "SPENT" else at - 1
-        if token.kind in _NUMBERS and sentence.lower_at(before) in ("#", "no", "nr", "shade", "colour", "color", "lot") and not _in_phrase(phrases, at):
+        if (
+            token.kind in _NUMBERS
+            and sentence.lower_at(before) in ("#", "no", "nr", "shade", "colour", "color", "lot")
+            and not _in_phrase(phrases, at)
+        ):
             out.add(at)
         elif token.kind == "NUM" and _ends_a_colour(sentence, at) and not _in_phrase(phrases, at):
             out.add(at)
@@ -56,11 +70,18 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
 def _ends_a_colour(sentence: Sentence, at: int) -> bool:
     """A shade number after a capitalised word no vocabulary holds, where the line's label ends: ``CC - Bone 1004:``."""
     before, after = sentence.tokens[at - 1] if at else None, sentence.kind_at(at + 1)
-    return before is not None and before.kind in ("WORD", "NAME") and before.text[0].isupper() and after in ("COLON", "DASH", "COMMA", "RPAR", "NEWLINE", "")
+    return (
+        before is not None
+        and before.kind in ("WORD", "NAME")
+        and before.text[0].isupper()
+        and after in ("COLON", "DASH", "COMMA", "RPAR", "NEWLINE", "")
+    )
 
 
 def _in_phrase(phrases: Sequence[Phrase], at: int) -> bool:
-    return any(phrase.first <= at < phrase.last and phrase.kind not in ("num", "needle") for phrase in phrases)
+    return any(
+        phrase.first <= at < phrase.last and phrase.kind not in ("num", "needle") for phrase in phrases
+    )
 
 
 def _on_measure_line(sentence: Sentence, phrase: Phrase) -> bool:
@@ -69,12 +90,24 @@ def _on_measure_line(sentence: Sentence, phrase: Phrase) -> bool:
     line = {
         token.lower
         for index, token in enumerate(sentence.tokens)
-        if sentence.sentence_of(index) == number and abs(index - phrase.first) < 14 and index not in range(phrase.first, phrase.last)
+        if sentence.sentence_of(index) == number
+        and abs(index - phrase.first) < 14
+        and index not in range(phrase.first, phrase.last)
     }
-    after_needle = any(other.kind == "needle" and other.last <= phrase.first <= other.last + 2 for other in sentence.phrases)
-    before_needle = any(other.kind == "needle" and phrase.last <= other.first <= phrase.last + 2 for other in sentence.phrases)
+    after_needle = any(
+        other.kind == "needle" and other.last <= phrase.first <= other.last + 2 for other in sentence.phrases
+    )
+    before_needle = any(
+        other.kind == "needle" and phrase.last <= other.first <= phrase.last + 2 for other in sentence.phrases
+    )
     heading = _heading(sentence, phrase.first)
-    return after_needle or before_needle or bool(line & _MEASURE_LINES) or heading in _MEASURE_LINES or (phrase.kind in ("nums",) and heading in ("sizes", "size"))
+    return (
+        after_needle
+        or before_needle
+        or bool(line & _MEASURE_LINES)
+        or heading in _MEASURE_LINES
+        or (phrase.kind in ("nums",) and heading in ("sizes", "size"))
+    )
 
 
 def _heading(sentence: Sentence, at: int) -> str:
@@ -92,16 +125,48 @@ def _heading(sentence: Sentence, at: int) -> str:
 
 def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
     for cue in sentence.cues:
-        if cue.kind == "harmless.noun" and (cue.first == phrase.last or (cue.first == phrase.last + 1 and sentence.kind_at(phrase.last) in ("WORD", "DASH"))):
+        if cue.kind == "harmless.noun" and (
+            cue.first == phrase.last
+            or (cue.first == phrase.last + 1 and sentence.kind_at(phrase.last) in ("WORD", "DASH"))
+        ):
             return True
-        if cue.kind == "harmless.before" and cue.last == phrase.first and sentence.lower_at(cue.first) not in ("in", "at", "is", "i", "i'm", "since", "from", "number", "col"):
+        if (
+            cue.kind == "harmless.before"
+            and cue.last == phrase.first
+            and sentence.lower_at(cue.first)
+            not in ("in", "at", "is", "i", "i'm", "since", "from", "number", "col")
+        ):
             return True
     value = phrase.value.values[0] if phrase.kind in ("num",) else 0
-    year = phrase.kind == "num" and 1900 <= value <= 2100 and value == int(value) and "," not in sentence.words(phrase)
-    return year and sentence.lower_at(phrase.first - 1) in ("in", "since", "from", "of", "the", "circa", "c", "year", "before", "after", "winter", "spring", "summer", "autumn")
+    year = (
+        phrase.kind == "num"
+        and 1900 <= value <= 2100
+        and value == int(value)
+        and "," not in sentence.words(phrase)
+    )
+    return year and sentence.lower_at(phrase.first - 1) in (
+        "in",
+        "since",
+        "from",
+        "of",
+        "the",
+        "circa",
+        "c",
+        "year",
+        "before",
+        "after",
+        "winter",
+        "spring",
+        "summer",
+        "autumn",
+    )
 
 
 def _blend(sentence: Sentence, phrase: Phrase) -> bool:
     """``50/50 wool-silk``: parts of a blend, which add up to a hundred."""
-    numbers = [token.readings[0][0] for token in sentence.tokens[phrase.first : phrase.last] if token.kind == "NUM" and token.readings]
+    numbers = [
+        token.readings[0][0]
+        for token in sentence.tokens[phrase.first : phrase.last]
+        if token.kind == "NUM" and token.readings
+    ]
     return len(numbers) > 1 and sum(numbers) == 100

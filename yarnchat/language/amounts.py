@@ -6,14 +6,16 @@ from dataclasses import dataclass, field
 
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Cue, Sentence
-from yarnchat.quantity import Quantity
+from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import PutUp, Series
 
 NEED, HAVE, USED = "need", "have", "used"
-AMOUNTS = frozenset({"length", "mass", "count", "times", "named"})
+AMOUNTS = frozenset({"length", "mass", "count", "times", "named", "dual"})
 _LINKS = frozenset({"HOLD", "OF", "WITH", "COLON", "AT", "EQ", "DASH"})
 _PER_SKEIN_BEFORE = frozenset({"PER", "EACH", "ARTICLE", "THE", "IN", "TO", "ON", "OF", "WORD", "FOR"})
-_PER_WORDS = frozenset({"this", "that", "my", "one", "single", "every", "in", "on", "to", "it", "whole", "full", "the"})
+_PER_WORDS = frozenset(
+    {"this", "that", "my", "one", "single", "every", "in", "on", "to", "it", "whole", "full", "the"}
+)
 
 
 @dataclass(slots=True)
@@ -29,14 +31,21 @@ def join_put_ups(sentence: Sentence) -> None:
     """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""
     _counts(sentence)
     for phrase in sentence.phrases:
-        if phrase.kind in ("length", "mass") and len(phrase.value.values) == 1 and _per_skein(sentence, phrase):
+        if (
+            phrase.kind in ("length", "mass")
+            and len(phrase.value.values) == 1
+            and _per_skein(sentence, phrase)
+        ):
             _to_put_up(phrase)
     _pairs(sentence)
 
 
 def _to_put_up(phrase: Phrase) -> None:
     amount = Quantity(phrase.value.values[0], phrase.value.unit)
-    phrase.kind, phrase.value = "putup", PutUp(length=amount) if phrase.kind == "length" else PutUp(mass=amount)
+    phrase.kind, phrase.value = (
+        "putup",
+        PutUp(length=amount) if phrase.kind == "length" else PutUp(mass=amount),
+    )
 
 
 def _counts(sentence: Sentence) -> None:
@@ -45,12 +54,16 @@ def _counts(sentence: Sentence) -> None:
         if phrase.kind not in ("num", "nums"):
             continue
         after = sentence.phrases[index + 1] if index + 1 < len(sentence.phrases) else None
-        if after and after.first == phrase.last and (after.kind == "putup" or (after.kind == "mass" and _skein_near(sentence, after.last, 3))):
+        if (
+            after
+            and after.first == phrase.last
+            and (after.kind == "putup" or (after.kind == "mass" and _skein_near(sentence, after.last, 3)))
+        ):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
             continue
         end = phrase.last
         for other in sentence.phrases[index + 1 : index + 3]:
-            if other.first - end <= 1 and other.kind in ("weight", "name", "strands"):
+            if other.first == end and other.kind in ("weight", "name", "strands"):
                 end = other.last
         if end > phrase.last and _skein_near(sentence, end, 1):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
@@ -80,16 +93,29 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
         elif token.kind in _PER_SKEIN_BEFORE or token.kind in ("RPAR", "HOLD"):
             if token.kind == "WORD" and token.lower not in _PER_WORDS:
                 break
-            linked = linked or token.kind in ("ARTICLE", "THE", "IN", "TO", "ON") or token.lower in ("every", "one", "this", "that")
+            linked = (
+                linked
+                or token.kind in ("ARTICLE", "THE", "IN", "TO", "ON")
+                or token.lower in ("every", "one", "this", "that")
+            )
         else:
             break
     for index in range(phrase.first - 1, max(phrase.first - 7, -1), -1):
         token = sentence.tokens[index]
         if token.kind == "SKEIN":
             counted = any(other.first <= index < other.last for other in sentence.phrases)
+            if (
+                any(cue.kind.startswith("ask.") and cue.first <= index < cue.last for cue in sentence.cues)
+                and sentence.kind_at(index + 1) != "OF"
+            ):
+                return False
             between = {other.kind for other in sentence.tokens[index + 1 : phrase.first]}
-            return bool(between & _LINKS) and not (counted and between != {"OF"} and not between & {"HOLD", "AT", "EQ", "COLON", "WITH", "OF"})
-        if token.kind in ("COMMA", "STOP", "NEWLINE", "SEMI", "NUM", "FOR") or any(other.first <= index < other.last for other in sentence.phrases):
+            return bool(between & _LINKS) and not (
+                counted and between != {"OF"} and not between & {"HOLD", "AT", "EQ", "COLON", "WITH", "OF"}
+            )
+        if token.kind in ("COMMA", "STOP", "NEWLINE", "SEMI", "NUM", "FOR") or any(
+            other.first <= index < other.last for other in sentence.phrases
+        ):
             break
     return False
 
@@ -98,17 +124,51 @@ def _pairs(sentence: Sentence) -> None:
     """``3.5 oz, 240 yd``: a mass and a length side by side are one put-up where they can be."""
     for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
         between = [token.kind for token in sentence.tokens[one.last : two.first]]
-        if {one.kind, two.kind} != {"length", "mass"} or between not in (["COMMA"], ["LPAR"], [], ["AND"], ["HOLD"], ["DASH"]):
+        if between not in _BESIDE or _dual_pair(one, two) or {one.kind, two.kind} != {"length", "mass"}:
             continue
         length, mass = (one.value, two.value) if one.kind == "length" else (two.value, one.value)
         if len(length.values) > 1 or len(mass.values) > 1 or not length.values[0] or not mass.values[0]:
             continue
         metres = Quantity(length.values[0], length.unit).to("m").value
         grams = Quantity(mass.values[0], mass.unit).to("g").value
-        if grams in _USUAL_MASSES and 20 <= metres <= 1500 or (grams <= 250 and 25 <= 100 * metres / grams <= 900 and metres <= 500):
-            one.kind, one.value = "putup", PutUp(Quantity(length.values[0], length.unit), Quantity(mass.values[0], mass.unit))
+        if (
+            grams in _USUAL_MASSES
+            and 20 <= metres <= 1500
+            or (grams <= 250 and 25 <= 100 * metres / grams <= 900 and metres <= 500)
+        ):
+            one.kind, one.value = (
+                "putup",
+                PutUp(Quantity(length.values[0], length.unit), Quantity(mass.values[0], mass.unit)),
+            )
             one.last, two.kind = two.last, "joined"
     sentence.phrases[:] = [phrase for phrase in sentence.phrases if phrase.kind != "joined"]
+
+
+_BESIDE = (["COMMA"], ["LPAR"], [], ["AND"], ["HOLD"], ["DASH"], ["WITH"], ["COMMA", "LPAR"])
+
+
+def _dual_pair(one: Phrase, two: Phrase) -> bool:
+    """``100 g, 250 yds / 273 m``: a dual length or mass beside the other makes a put-up that says it twice."""
+    if "dual" not in (one.kind, two.kind) or not {one.kind, two.kind} <= {"dual", "length", "mass"}:
+        return False
+    series = [
+        s for phrase in (one, two) for s in (phrase.value if phrase.kind == "dual" else (phrase.value,))
+    ]
+    if any(len(s.values) > 1 for s in series):
+        return False
+    lengths = [Quantity(s.values[0], s.unit) for s in series if s.unit in LENGTHS]
+    masses = [Quantity(s.values[0], s.unit) for s in series if s.unit not in LENGTHS]
+    if not lengths or not masses or lengths[0].to("m").value > 1500:
+        return False
+    one.kind = "putup"
+    one.value = PutUp(
+        lengths[0],
+        masses[0],
+        lengths[1] if len(lengths) > 1 else None,
+        masses[1] if len(masses) > 1 else None,
+    )
+    one.last, two.kind = two.last, "joined"
+    return True
 
 
 _USUAL_MASSES = frozenset({20.0, 25.0, 40.0, 50.0, 100.0, 115.0, 150.0, 200.0})
@@ -118,22 +178,45 @@ def sort_amounts(sentence: Sentence) -> Amounts:
     """Every amount of the question given to what is needed, what she has or what she has used."""
     out = Amounts()
     asked_enough = sentence.said("ask.enough")
+    if sentence.said("ask.check") and not asked_enough:
+        out.need = [phrase for phrase in sentence.phrases if phrase.kind in AMOUNTS]
+        return out
+    underway = sentence.said("ask.progress")
     for phrase in sentence.phrases:
         if phrase.kind not in AMOUNTS:
             continue
         scores = {
-            NEED: _near(sentence, phrase, ("pattern.verb", "need.before"), ()) + (1.0 if phrase.kind in ("length", "named") else 0.6),
-            HAVE: 1.3 * _near(sentence, phrase, ("have.before",), ("have.after",)) + (0.3 if asked_enough and phrase.kind == "count" else 0.0),
-            USED: 1.4 * _near(sentence, phrase, ("used.before",), ("used.after",)) if sentence.said("ask.progress") or sentence.said("used.before") else 0.0,
+            NEED: _near(sentence, phrase, ("pattern.verb", "need.before"), ())
+            + (1.0 if phrase.kind in ("length", "named", "dual") else 0.6),
+            HAVE: 1.3 * _near(sentence, phrase, ("have.before",), ("have.after",))
+            + (0.3 if asked_enough and phrase.kind == "count" else 0.0),
+            USED: 1.4 * _near(sentence, phrase, ("used.before",), ("used.after",)) if underway else 0.0,
         }
-        getattr(out, max(scores, key=lambda role: scores[role])).append(phrase)
+        role = max(scores, key=lambda name: scores[name])
+        if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
+            role = HAVE
+        getattr(out, role).append(phrase)
     if asked_enough and not out.have and len(out.need) > 1:
         counted = [phrase for phrase in out.need if phrase.kind in ("count", "times", "mass")]
         owned = counted[:1] if len(counted) < len(out.need) else []
         out.have, out.need = owned, [phrase for phrase in out.need if phrase not in owned]
-    elif asked_enough and not out.have and len(out.need) == 1 and out.need[0].kind in ("count", "mass", "times"):
+    elif (
+        asked_enough
+        and not out.have
+        and len(out.need) == 1
+        and out.need[0].kind in ("count", "mass", "times")
+    ):
         out.have, out.need = out.need, []
     return out
+
+
+def _continues(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:
+    """``3 skeins of 400 m and 60 g of another``: what stands after an amount she has, joined by and or plus."""
+    if not have or phrase.kind == "length":
+        return False
+    gap = range(have[-1].last, phrase.first)
+    joined = any(sentence.kind_at(i) == "AND" or sentence.kind_at(i) == "COMMA" for i in gap)
+    return joined and len(gap) <= 12 and not sentence.parted(have[-1].last, phrase.first)
 
 
 def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tuple[str, ...]) -> float:
@@ -156,4 +239,8 @@ def _clear(sentence: Sentence, left: int, right: int) -> bool:
 def _closeness(sentence: Sentence, cue: Cue, left: int, right: int) -> float:
     gap = right - left - sentence.commas_between(left, right)
     strength = 1.0 if cue.last - cue.first > 1 or gap <= 1 else 0.8
-    return float(strength * (0.6 if sentence.commas_between(left, right) else 1.0) * max(0.0, 1.0 - 0.09 * max(0, gap - 1)))
+    return float(
+        strength
+        * (0.6 if sentence.commas_between(left, right) else 1.0)
+        * max(0.0, 1.0 - 0.09 * max(0, gap - 1))
+    )

@@ -83,14 +83,21 @@ def number_of(token: Token, unit: str = "") -> tuple[float, tuple[str, ...]]:
         value = token.readings[1][0]
         return value, (f"read {whole} {unit} as {value:.0f} {unit}: the dot taken as parting thousands",)
     if "," in whole and value < 1000:
-        return value, (f"read {whole} {unit} as {value:g} {unit}: the comma taken as decimal".replace("  ", " "),)
+        return value, (
+            f"read {whole} {unit} as {value:g} {unit}: the comma taken as decimal".replace("  ", " "),
+        )
     return value, ()
 
 
 def numbers(node: Node, piece: Piece, unit: str) -> Numbers | None:
     """The values of a ``values`` node: one, a range or a coherent list."""
     tokens = piece.leaves("NUM", node)
-    if node.data in ("one", "count") or (node.data != "range" and len(tokens) == 1 and len(tokens[0].readings[0]) == 1 and node.data != "series"):
+    if node.data in ("one", "count") or (
+        node.data != "range"
+        and len(tokens) == 1
+        and len(tokens[0].readings[0]) == 1
+        and node.data != "series"
+    ):
         value, notes = number_of(tokens[0], unit)
         if len(tokens[0].readings[0]) > 1:
             return _list(tokens)
@@ -127,7 +134,13 @@ def _series(node: Node, piece: Piece) -> tuple[Series, tuple[str, ...]] | None:
     if not isinstance(inner, Tree):
         return None
     read = numbers(inner, piece, unit)
-    return (Series(read.values, unit, read.low), read.notes) if read else None
+    if read is None:
+        return None
+    plain = {"km": "m", "kg": "g"}.get(unit)
+    if plain:
+        thousand = tuple(value * 1000 for value in read.values)
+        return Series(thousand, plain, read.low * 1000 if read.low is not None else None), read.notes
+    return Series(read.values, unit, read.low), read.notes
 
 
 # lengths, masses, put-ups ----------------------------------------------------------------------------------------------
@@ -181,25 +194,25 @@ def _two_lengths(lengths: list[Series], piece: Piece, notes: tuple[str, ...]) ->
         return None
     if piece.has("IN", "AT", "FOR", "COLON", "ARTICLE") or len(first.values) != len(second.values):
         return None
-    return Built("length", first, notes, frozenset({"dual"})) if _same_length(first, second) else None
+    return Built("dual", (first, second), notes) if _nearly(first, second) else None
 
 
-def _same_length(first: Series, second: Series) -> bool:
+def _nearly(first: Series, second: Series) -> bool:
+    """Whether two series could be the same amounts in two units, if one of them may be mistaken."""
     pairs = zip(first.values, second.values, strict=True)
-    return all(
-        b > 0 and 0.9 < Quantity(a, first.unit).to(second.unit).value / b < 1.1 for a, b in pairs
-    )
+    return all(b > 0 and 0.5 < Quantity(a, first.unit).to(second.unit).value / b < 2 for a, b in pairs)
 
 
 def _two_masses(masses: list[Series], notes: tuple[str, ...]) -> Built | None:
     first, second = masses
     if first.unit == second.unit or len(first.values) != 1 or len(second.values) != 1:
         return None
-    ratio = Quantity(first.values[0], first.unit).to(second.unit).value / (second.values[0] or 1)
-    return Built("mass", first, notes, frozenset({"dual"})) if 0.9 < ratio < 1.1 else None
+    return Built("dual", (first, second), notes) if _nearly(first, second) else None
 
 
-def _put_up(lengths: list[Series], masses: list[Series], piece: Piece, notes: tuple[str, ...]) -> Built | None:
+def _put_up(
+    lengths: list[Series], masses: list[Series], piece: Piece, notes: tuple[str, ...]
+) -> Built | None:
     if len(lengths) > 2 or len(masses) > 2 or any(len(series.values) > 1 for series in (*lengths, *masses)):
         return None
     if any(len(twice) == 2 and twice[0].unit == twice[1].unit for twice in (lengths, masses)):
@@ -208,7 +221,9 @@ def _put_up(lengths: list[Series], masses: list[Series], piece: Piece, notes: tu
     mass, other_mass = (*[_quantity(series) for series in masses], None, None)[:2]
     if length and mass and length.value > 0 and mass.value > 0:
         grist = length.to("m").value / mass.to("g").value * 100
-        spaced = piece.has("DASH", "TO", "IN", "FOR", "AT", "COLON") and not piece.has("SLASH", "PER", "EQ", "SKEIN", "LPAR", "ARTICLE")
+        spaced = piece.has("DASH", "TO", "IN", "FOR", "AT", "COLON") and not piece.has(
+            "SLASH", "PER", "EQ", "SKEIN", "LPAR", "ARTICLE"
+        )
         if not GRIST_LIMITS[0] < grist < (900 if spaced else GRIST_LIMITS[1]):
             return None
     flags = {"range"} if any(series.low is not None for series in (*lengths, *masses)) else set()
@@ -217,7 +232,9 @@ def _put_up(lengths: list[Series], masses: list[Series], piece: Piece, notes: tu
         notes += (f"the put-up is a range: read as the shorter, {low.low:g} {low.unit}",)
         length = Quantity(low.low, low.unit)
     rate = piece.has("PER") and not piece.has("SKEIN") and mass is not None and mass.unit in ("lb", "kg")
-    return Built("putup", PutUp(length, mass, other_length, other_mass, per_skein=not rate), notes, frozenset(flags))
+    return Built(
+        "putup", PutUp(length, mass, other_length, other_mass, per_skein=not rate), notes, frozenset(flags)
+    )
 
 
 def _quantity(series: Series) -> Quantity:
@@ -294,12 +311,21 @@ def _extent(piece: Piece) -> tuple[Quantity, Quantity | None] | None:
     if not found:
         return Quantity(1, units[0]), None
     first = Quantity(found[0], units[0])
-    other = Quantity(found[1], units[1]) if len(found) == 2 and len(units) == 2 and units[0] != units[1] else None
+    other = (
+        Quantity(found[1], units[1]) if len(found) == 2 and len(units) == 2 and units[0] != units[1] else None
+    )
     return first, other
 
 
 def _gauge(piece: Piece) -> Built | None:
-    if piece.tokens[piece.first].kind == "GAUGE" and piece.next_kind() in ("STS", "ROWS", "SPI", "DASH", "X", "TO"):
+    if piece.tokens[piece.first].kind == "GAUGE" and piece.next_kind() in (
+        "STS",
+        "ROWS",
+        "SPI",
+        "DASH",
+        "X",
+        "TO",
+    ):
         return None
     counts: list[tuple[str, tuple[float, float]]] = []
     pending: tuple[float, float] | None = None
@@ -308,7 +334,9 @@ def _gauge(piece: Piece) -> Built | None:
             if pending is not None:
                 counts.append((str(child.type), pending))
             pending = None
-        elif (isinstance(child, Leaf) and child.type == "NUM") or (isinstance(child, Tree) and child.data == "countrange"):
+        elif (isinstance(child, Leaf) and child.type == "NUM") or (
+            isinstance(child, Tree) and child.data == "countrange"
+        ):
             pending = _count_of(child, piece)
     if pending is not None:
         counts.append(("STS", pending))
@@ -320,6 +348,16 @@ def _gauge(piece: Piece) -> Built | None:
     flags = frozenset() if extent else frozenset({"bare"})
     gauge = Gauge(stitches, over, rows, spread, rows_spread, other_over=other)
     return Built("gauge", gauge, flags=flags)
+
+
+def _bare(piece: Piece) -> Built | None:
+    """``and I get 25 to 10 cm``: a gauge only where stitches are spoken of elsewhere."""
+    spoken = any(token.kind in ("STS", "GAUGE") for token in piece.tokens)
+    extent = _extent(piece)
+    count = number_of(piece.leaves("NUM")[0])[0]
+    if not spoken or extent is None or extent[0].to("cm").value > 15 or count < 2:
+        return None
+    return Built("gauge", Gauge(count, extent[0], other_over=extent[1]))
 
 
 def _crossgauge(piece: Piece) -> Built | None:
@@ -352,6 +390,24 @@ def _dimension(piece: Piece) -> Built | None:
 
 def _small(piece: Piece) -> Built | None:
     return Built("small", Quantity(number_of(piece.leaves("NUM")[0])[0], str(piece.leaves("SHORT")[0].value)))
+
+
+def _feet(piece: Piece) -> Built | None:
+    units = [str(token.value) for token in piece.leaves("SHORT")]
+    feet, inches = (number_of(token)[0] for token in piece.leaves("NUM"))
+    return (
+        Built("small", Quantity(12 * feet + inches, "in")) if units == ["ft", "in"] and inches < 12 else None
+    )
+
+
+def _pounds(piece: Piece) -> Built | None:
+    units = [str(token.value) for token in piece.leaves("MASS")]
+    pounds, ounces = (number_of(token)[0] for token in piece.leaves("NUM"))
+    return (
+        Built("mass", Series((16 * pounds + ounces,), "oz"))
+        if units == ["lb", "oz"] and ounces < 16
+        else None
+    )
 
 
 def _smalls(piece: Piece) -> Built | None:
@@ -395,11 +451,19 @@ def _wpi(piece: Piece) -> Built | None:
 
 
 def _weight(piece: Piece) -> Built | None:
-    said = " ".join(token.text for token in piece.tokens[piece.first : piece.last] if token.kind not in ("WEIGHT", "DASH"))
+    said = " ".join(
+        token.text for token in piece.tokens[piece.first : piece.last] if token.kind not in ("WEIGHT", "DASH")
+    )
     named = piece.leaves("CLASS")
     if named:
         value = named[0].value
-        keys = (str(value),) if isinstance(value, str) else tuple(str(key) for key in value) if isinstance(value, tuple) else ()
+        keys = (
+            (str(value),)
+            if isinstance(value, str)
+            else tuple(str(key) for key in value)
+            if isinstance(value, tuple)
+            else ()
+        )
         flags = frozenset({"modified"}) if piece.has("MODIFIER") else frozenset()
         return Built("weight", (keys, said), flags=flags)
     count = number_of(piece.leaves("NUM")[0])[0]
@@ -410,7 +474,19 @@ def _weight(piece: Piece) -> Built | None:
     return Built("weight", ((found.key,), f"class {count:g}")) if found else None
 
 
-_PLY = {1: "lace", 2: "lace", 3: "fingering", 4: "fingering", 5: "sport", 6: "sport", 8: "dk", 10: "worsted", 12: "bulky", 14: "super_bulky", 16: "super_bulky"}
+_PLY = {
+    1: "lace",
+    2: "lace",
+    3: "fingering",
+    4: "fingering",
+    5: "sport",
+    6: "sport",
+    8: "dk",
+    10: "worsted",
+    12: "bulky",
+    14: "super_bulky",
+    16: "super_bulky",
+}
 
 
 # sizes -----------------------------------------------------------------------------------------------------------------
@@ -444,7 +520,11 @@ def _sizenumbers(piece: Piece) -> Built | None:
 def _named(piece: Piece) -> Built | None:
     names = tuple(token.text for token in piece.leaves("SZ"))
     tokens = piece.leaves("NUM")
-    units = {str(token.value) if token.kind != "SKEIN" else "skein" for kind in ("LEN", "MASS", "SKEIN") for token in piece.leaves(kind)}
+    units = {
+        str(token.value) if token.kind != "SKEIN" else "skein"
+        for kind in ("LEN", "MASS", "SKEIN")
+        for token in piece.leaves(kind)
+    }
     read = _list(tokens)
     if not read or len(read.values) != len(names) or len(units) != 1:
         return None
@@ -473,7 +553,7 @@ def _fraction(piece: Piece) -> Built | None:
 
 _BUILDERS: dict[str, Callable[[Piece], Built | None]] = {
     "chain": _chain, "span": _span, "boxed": _boxed, "skeins": _skeins, "counted": _counted, "multiplied": _multiplied,
-    "listed": _listed, "gauge": _gauge, "crossgauge": _crossgauge, "rowgauge": _rowgauge, "rows": _rows,
+    "listed": _listed, "gauge": _gauge, "bare": _bare, "feet": _feet, "pounds": _pounds, "crossgauge": _crossgauge, "rowgauge": _rowgauge, "rows": _rows,
     "dimension": _dimension, "small": _small, "smalls": _smalls, "needle": _needle, "strands": _strands, "wpi": _wpi, "weight": _weight,
     "sized": _sized, "sizenames": _sizenames, "sizenumbers": _sizenumbers, "named": _named, "price": _price,
     "percent": _percent, "grist": _grist, "fraction": _fraction,

@@ -15,7 +15,9 @@ _COLOURS = (
     "beige tan burgundy maroon plum lilac lavender mint sage olive turquoise aqua coral peach rose gold silver slate moss heather ochre indigo"
 ).split()
 _COLOUR_WORD = re.compile(rf"\b(?:{'|'.join(_COLOURS)})\b", re.IGNORECASE)
-_CAPITAL = re.compile(r"(?:(?<=^)|(?<=\n)|(?<=[,;/&] )|(?<=[,;/&]))[ ]*(?P<name>[A-Z][\w']+(?:[ ][A-Z][\w']+){0,2}(?:[ ][0-9]{1,5})?)(?=[ ]?[:=-]|[ ][0-9(])")
+_CAPITAL = re.compile(
+    r"(?:(?<=^)|(?<=\n)|(?<=[,;/&] )|(?<=[,;/&]))[ ]*(?P<name>[A-Z][\w']+(?:[ ][A-Z][\w']+){0,2}(?:[ ][0-9]{1,5})?)(?=[ ]?[:=-]|[ ][0-9(])"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,13 +32,20 @@ class Label:
 
 def labels(sentence: Sentence) -> list[Label]:
     """The colour labels of a text; plain colour names only where several stand beside amounts."""
-    certain = [Label(m.group().strip(" :-"), m.start(), m.end(), True) for m in LABEL.finditer(sentence.text) if _really(sentence.text, m)]
+    certain = [
+        Label(m.group().strip(" :-"), m.start(), m.end(), True)
+        for m in LABEL.finditer(sentence.text)
+        if _really(sentence.text, m)
+    ]
     if certain:
         return certain
     named = [Label(m.group(), m.start(), m.end(), False) for m in _COLOUR_WORD.finditer(sentence.text)]
     if len(named) > 1:
         return named
-    return [Label(m.group("name"), m.start("name"), m.end("name"), False) for m in _CAPITAL.finditer(sentence.text)]
+    return [
+        Label(m.group("name"), m.start("name"), m.end("name"), False)
+        for m in _CAPITAL.finditer(sentence.text)
+    ]
 
 
 def _really(text: str, found: re.Match[str]) -> bool:
@@ -46,7 +55,9 @@ def _really(text: str, found: re.Match[str]) -> bool:
     return not (label.upper() == "C" or (label[0] in "cC" and label[1:].isdigit() and label[0] == "c"))
 
 
-def colours(sentence: Sentence, needs: list[Phrase], pieces: dict[int, tuple[Series, ...]]) -> list[tuple[Colour, list[Phrase]]]:
+def colours(
+    sentence: Sentence, needs: list[Phrase], pieces: dict[int, tuple[Series, ...]]
+) -> list[tuple[Colour, list[Phrase]]]:
     """The needs parted by colour: each amount goes to the label before it in its sentence, else to the one after it.
 
     One colour without a name where no labels stand, or where fewer than two of them have an amount.
@@ -62,8 +73,12 @@ def colours(sentence: Sentence, needs: list[Phrase], pieces: dict[int, tuple[Ser
             given.setdefault(label.name, []).append(phrase)
     if len(given) < 2 or (lonely and not found[0].certain):
         name = next(iter(given), "") if found and found[0].certain and len(given) == 1 and not lonely else ""
-        return [(Colour(name, tuple(s for phrase in needs for s in pieces[id(phrase)])), needs)] if needs else []
-    out = [(Colour(name, tuple(s for p in under for s in pieces[id(p)])), under) for name, under in given.items()]
+        return (
+            [(Colour(name, tuple(s for phrase in needs for s in pieces[id(phrase)])), needs)] if needs else []
+        )
+    out = [
+        (Colour(name, tuple(s for p in under for s in pieces[id(p)])), under) for name, under in given.items()
+    ]
     if lonely:
         out.append((Colour("", tuple(s for p in lonely for s in pieces[id(p)])), lonely))
     return out
@@ -71,10 +86,22 @@ def colours(sentence: Sentence, needs: list[Phrase], pieces: dict[int, tuple[Ser
 
 def _label_for(sentence: Sentence, phrase: Phrase, found: list[Label], needs: list[Phrase]) -> Label | None:
     start, end = sentence.tokens[phrase.first].start, sentence.tokens[phrase.last - 1].end
-    before = [label for label in found if label.end <= start and _same_line(sentence, label.end, start) and not _need_between(sentence, needs, label.end, start)]
+    before = [
+        label
+        for label in found
+        if label.end <= start
+        and _same_line(sentence, label.end, start)
+        and not _need_between(sentence, needs, label.end, start)
+    ]
     if before:
         return before[-1]
-    after = [label for label in found if label.start >= end and _same_line(sentence, end, label.start) and not _need_between(sentence, needs, end, label.start)]
+    after = [
+        label
+        for label in found
+        if label.start >= end
+        and _same_line(sentence, end, label.start)
+        and not _need_between(sentence, needs, end, label.start)
+    ]
     return after[0] if after and after[0].start - end < 24 else None
 
 

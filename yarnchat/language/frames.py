@@ -50,10 +50,14 @@ def _gauges(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Qu
 
 def _swatch(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """A measured square and its mass: ``15 by 15 cm, 10.8 g``."""
-    dim = _first(phrases, "dim")
+    dim = _first(phrases, "dim") or _two_sides(sentence, phrases)
     masses = [phrase for phrase in phrases if phrase.kind == "mass" and len(phrase.value.values) == 1]
     counted = _stitches_by_rows(phrases)
-    if not masses or not (dim or (counted and sentence.said("ask.swatch"))) or any(p.kind in ("length", "count") for p in phrases):
+    if (
+        not masses
+        or not (dim or (counted and sentence.said("ask.swatch")))
+        or any(p.kind in ("length", "count") for p in phrases)
+    ):
         return query, []
     if not (sentence.said("ask.swatch") or _first(phrases, "putup") or _first(phrases, "name")):
         return query, []
@@ -67,6 +71,18 @@ def _swatch(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Qu
     yarn, more = _whole_yarn(phrases, [*taken])
     swatch = Swatch(yarn, mass, _step(sentence, masses[0]), width, height, stitches, rows)
     return replace(query, swatch=swatch), taken + more
+
+
+def _two_sides(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
+    """``14 cm wide, 13 cm high``: the two sides of a swatch said apart."""
+    smalls = [phrase for phrase in phrases if phrase.kind == "small"]
+    if len(smalls) != 2 or not sentence.said("ask.swatch"):
+        return None
+    first, second = smalls
+    first.kind, first.value, first.last = "dim", (first.value, second.value), second.last
+    phrases.remove(second)
+    sentence.phrases.remove(second)
+    return first
 
 
 def _stitches_by_rows(phrases: list[Phrase]) -> Phrase | None:
@@ -119,15 +135,21 @@ def _grading(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
     flat = [(value, phrase) for phrase in chests for value in _values(phrase)]
     if len(flat) < 2:
         return query, []
-    sample = min(chests, key=lambda phrase: (len(_values(phrase)) > 1, _distance(sentence, phrase, amounts[0])))
+    sample = min(
+        chests, key=lambda phrase: (len(_values(phrase)) > 1, _distance(sentence, phrase, amounts[0]))
+    )
     sample_value = _values(sample)[0]
-    long_of_sample = next((p for p in lengths if abs(p.first - sample.first) < 10), lengths[0] if lengths else None)
+    long_of_sample = next(
+        (p for p in lengths if abs(p.first - sample.first) < 10), lengths[0] if lengths else None
+    )
     wanted = [value for value, phrase in flat if phrase is not sample]
     long_wanted = [value for phrase in lengths if phrase is not long_of_sample for value in _values(phrase)]
     grading = Grading(
         sample_chest=sample_value,
         chests=tuple(wanted),
-        sample_length=_values(long_of_sample)[0] if long_of_sample and len(long_wanted) == len(wanted) else None,
+        sample_length=_values(long_of_sample)[0]
+        if long_of_sample and len(long_wanted) == len(wanted)
+        else None,
         lengths=tuple(long_wanted) if len(long_wanted) == len(wanted) else (),
     )
     return replace(query, grading=grading), smalls
@@ -146,17 +168,40 @@ def _distance(sentence: Sentence, one: Phrase, two: Phrase) -> float:
 
 def _is_length(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether a measure is the garment's length and not its chest."""
-    near = [cue for cue in sentence.cues if cue.kind in ("measure.height", "measure.length", "measure.chest") and abs(cue.first - phrase.first) < 9]
-    near = [cue for cue in near if not sentence.parted(min(cue.first, phrase.first), max(cue.first, phrase.first))]
+    near = [
+        cue
+        for cue in sentence.cues
+        if cue.kind in ("measure.height", "measure.length", "measure.chest")
+        and abs(cue.first - phrase.first) < 9
+    ]
+    near = [
+        cue for cue in near if not sentence.parted(min(cue.first, phrase.first), max(cue.first, phrase.first))
+    ]
     if not near:
         return False
-    closest = min(near, key=lambda cue: cue.first - phrase.last if cue.first >= phrase.last else (phrase.first - cue.last) + 0.5)
+    closest = min(
+        near,
+        key=lambda cue: (
+            cue.first - phrase.last if cue.first >= phrase.last else (phrase.first - cue.last) + 0.5
+        ),
+    )
     return closest.kind != "measure.chest"
 
 
 # shapes --------------------------------------------------------------------------------------------------------------
 
-_NAMES = ("upper_arm", "wrist", "sleeve_length", "diameter", "radius", "circumference", "chest", "width", "height", "length")
+_NAMES = (
+    "upper_arm",
+    "wrist",
+    "sleeve_length",
+    "diameter",
+    "radius",
+    "circumference",
+    "chest",
+    "width",
+    "height",
+    "length",
+)
 
 
 def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
@@ -185,10 +230,15 @@ def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Que
         radius = measures.pop("radius")
         measures["diameter"] = Quantity(2 * radius.value, radius.unit)
     texture = "1x1" if sentence.said("texture.one") else "2x1" if sentence.said("texture.two") else None
-    percent = next((p for p in phrases if p.kind == "percent" and sentence.lower_at(p.last) in ("more", "extra", "on")), None)
+    percent = next(
+        (p for p in phrases if p.kind == "percent" and sentence.lower_at(p.last) in ("more", "extra", "on")),
+        None,
+    )
     if percent:
         taken.append(percent)
-    return replace(query, piece=Piece(shape, tuple(measures.items()), texture, percent.value if percent else None)), taken
+    return replace(
+        query, piece=Piece(shape, tuple(measures.items()), texture, percent.value if percent else None)
+    ), taken
 
 
 def _shape(sentence: Sentence) -> str | None:
@@ -214,8 +264,18 @@ def _measure_name(sentence: Sentence, small: Phrase, shape: str, have: dict[str,
         fitted = _fit_name(name, shape)
         if fitted not in have:
             return fitted
-    defaults = {"square": ("side",), "circle": ("diameter",), "half_circle": ("diameter",), "hat": ("circumference", "height"), "tube": ("circumference", "height")}
-    return next((name for name in defaults.get(shape, ("width", "height")) if name not in have), None) if shape != "sweater" else None
+    defaults = {
+        "square": ("side",),
+        "circle": ("diameter",),
+        "half_circle": ("diameter",),
+        "hat": ("circumference", "height"),
+        "tube": ("circumference", "height"),
+    }
+    return (
+        next((name for name in defaults.get(shape, ("width", "height")) if name not in have), None)
+        if shape != "sweater"
+        else None
+    )
 
 
 def _fit_name(name: str, shape: str) -> str:
@@ -224,7 +284,12 @@ def _fit_name(name: str, shape: str) -> str:
     if shape in ("tube", "hat"):
         return {"length": "height", "width": "circumference", "diameter": "circumference"}.get(name, name)
     if shape in ("circle", "half_circle"):
-        return {"width": "diameter", "circumference": "diameter", "height": "radius", "length": "diameter"}.get(name, name)
+        return {
+            "width": "diameter",
+            "circumference": "diameter",
+            "height": "radius",
+            "length": "diameter",
+        }.get(name, name)
     return {"height": "length", "width": "chest", "circumference": "chest"}.get(name, name)
 
 
@@ -248,7 +313,11 @@ def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
             progress = replace(progress, rows_total=done)
         taken.append(phrase)
     if progress.rows_done is not None and progress.rows_total is None:
-        bare = [p for p in phrases if p.kind == "num" and len(p.value.values) == 1 and p.value.values[0] > progress.rows_done]
+        bare = [
+            p
+            for p in phrases
+            if p.kind == "num" and len(p.value.values) == 1 and p.value.values[0] > progress.rows_done
+        ]
         if bare:
             progress = replace(progress, rows_total=bare[0].value.values[0])
             taken.append(bare[0])
@@ -267,16 +336,35 @@ def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
         taken.append(fraction)
     if progress == Progress():
         return query, []
-    shape = "triangle" if sentence.said("shape.triangle") else "circle" if sentence.said("shape.circle", "shape.half_circle") else "straight"
+    shape = (
+        "triangle"
+        if sentence.said("shape.triangle")
+        else "circle"
+        if sentence.said("shape.circle", "shape.half_circle")
+        else "straight"
+    )
     return replace(query, progress=replace(progress, shape=shape)), taken
 
 
 def _says_total(sentence: Sentence, phrase: Phrase) -> bool:
-    around = {sentence.lower_at(i) for i in (*range(phrase.first - 4, phrase.first), *range(phrase.last, phrase.last + 3))}
+    around = {
+        sentence.lower_at(i)
+        for i in (*range(phrase.first - 4, phrase.first), *range(phrase.last, phrase.last + 3))
+    }
     return bool(around & {"total", "all", "altogether", "out", "has", "whole", "full"})
 
 
-_SPOKEN = {"half": 0.5, "halfway": 0.5, "third": 1 / 3, "quarter": 0.25, "fifth": 0.2, "quarters": 0.25, "thirds": 1 / 3, "fifths": 0.2, "tenths": 0.1}
+_SPOKEN = {
+    "half": 0.5,
+    "halfway": 0.5,
+    "third": 1 / 3,
+    "quarter": 0.25,
+    "fifth": 0.2,
+    "quarters": 0.25,
+    "thirds": 1 / 3,
+    "fifths": 0.2,
+    "tenths": 0.1,
+}
 _TOPS = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4}
 
 
@@ -284,9 +372,15 @@ def _spoken_fraction(sentence: Sentence) -> float | None:
     """A fraction in words that no amount took: ``two thirds done``, ``half way``, ``three quarters through``."""
     covered = {index for phrase in sentence.phrases for index in range(phrase.first, phrase.last)}
     for at, token in enumerate(sentence.tokens):
-        if at in covered or token.lower not in _SPOKEN or sentence.lower_at(at + 1) in ("circle", "as", "round"):
+        if (
+            at in covered
+            or token.lower not in _SPOKEN
+            or sentence.lower_at(at + 1) in ("circle", "as", "round")
+        ):
             continue
-        before = sentence.lower_at(at - 1) if sentence.kind_at(at - 1) != "DASH" else sentence.lower_at(at - 2)
+        before = (
+            sentence.lower_at(at - 1) if sentence.kind_at(at - 1) != "DASH" else sentence.lower_at(at - 2)
+        )
         return _TOPS.get(before, 1) * _SPOKEN[token.lower]
     return None
 
@@ -306,8 +400,13 @@ _ASKED = re.compile(
     + r")\b(?!\s*(?:pattern|yarn|weight))",
     re.IGNORECASE,
 )
-_SYSTEM = re.compile(r"\b(?P<unit>mm|us|uk)\b\s*(?:size|sizes|needle|needles)?\s*(?:\?|$|please|pls|for|is|would)", re.IGNORECASE)
-_GRIST_WANTED = re.compile(r"(?P<length>m|yd)\w*\s*(?:/|per|to the)\s*(?P<mass>100\s*g|50\s*g|lb|pound|kg)", re.IGNORECASE)
+_SYSTEM = re.compile(
+    r"\b(?P<unit>mm|us|uk)\b\s*(?:size|sizes|needle|needles)?\s*(?:\?|$|please|pls|for|is|would)",
+    re.IGNORECASE,
+)
+_GRIST_WANTED = re.compile(
+    r"(?P<length>m|yd)\w*\s*(?:/|per|to the)\s*(?P<mass>100\s*g|50\s*g|lb|pound|kg)", re.IGNORECASE
+)
 
 
 def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
@@ -323,7 +422,10 @@ def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
         needle = _first(phrases, "needle")
         small = _first(phrases, "small")
         if needle and (into or sentence.said("ask.convert")) and not sentence.said("ask.identify"):
-            return replace(query, measured=Measured(needle=needle.value, into=into)), [needle, *([small] if small else [])]
+            return replace(query, measured=Measured(needle=needle.value, into=into)), [
+                needle,
+                *([small] if small else []),
+            ]
     if not sentence.said("ask.convert", "ask.grams", "ask.measure", "ask.how_many") and into is None:
         return query, []
     if rated and into and not kinds & {"length", "count", "mass", "weight", "times"}:
@@ -331,27 +433,56 @@ def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
     gauge = _first(phrases, "gauge")
     smalls = [phrase for phrase in phrases if phrase.kind == "small"]
     if gauge and not kinds & {"length", "mass", "count", "putup", "weight"}:
-        over = next((f"{p.value.value:g} {p.value.unit}" for p in smalls if sentence.lower_at(p.first - 1) in ("over", "to", "per", "in", "into")), None)
+        over = next(
+            (
+                f"{p.value.value:g} {p.value.unit}"
+                for p in smalls
+                if sentence.lower_at(p.first - 1) in ("over", "to", "per", "in", "into")
+            ),
+            None,
+        )
         wide = next((p for p in smalls if not over), None)
         if wide:
             return replace(query, measured=Measured(amount=wide.value, gauge=gauge.value)), [gauge, wide]
-        if over or into in ("cm", "in") or (sentence.said("ask.convert") and not sentence.said("ask.identify")):
+        if (
+            over
+            or into in ("cm", "in")
+            or (sentence.said("ask.convert") and not sentence.said("ask.identify"))
+        ):
             return replace(query, measured=Measured(gauge=gauge.value, into=over or into)), [gauge, *smalls]
         return query, []
     single = [p for p in phrases if p.kind in ("length", "mass", "small", "putup")]
-    if len(single) == 1 and not kinds & {"weight", "count", "times", "gauge", "name", "price", "needle", "dim"} and single[0].kind != "putup":
+    if (
+        len(single) == 1
+        and not kinds & {"weight", "count", "times", "gauge", "name", "price", "needle", "dim"}
+        and single[0].kind != "putup"
+    ):
         phrase = single[0]
         if phrase.kind == "small":
             needled = into in ("us", "uk") and phrase.value.unit == "mm"
             if needled:
                 from yarnchat.queries import Needle
 
-                return replace(query, measured=Measured(needle=Needle(f"{phrase.value.value:g}", "mm"), into=into)), [phrase]
-            return (replace(query, measured=Measured(amount=phrase.value, into=into)), [phrase]) if into or sentence.said("ask.convert") else (query, [])
+                return replace(
+                    query, measured=Measured(needle=Needle(f"{phrase.value.value:g}", "mm"), into=into)
+                ), [phrase]
+            return (
+                (replace(query, measured=Measured(amount=phrase.value, into=into)), [phrase])
+                if into or sentence.said("ask.convert")
+                else (query, [])
+            )
         series: Series = phrase.value
         if len(series.values) == 1 and series.low is None and (into or sentence.said("ask.convert")):
-            return replace(query, measured=Measured(amount=Quantity(series.values[0], series.unit), into=into)), [phrase]
-    if len(single) == 1 and single[0].kind == "putup" and single[0].value.mass and not single[0].value.length and into in ("g", "oz", "kg", "lb"):
+            return replace(
+                query, measured=Measured(amount=Quantity(series.values[0], series.unit), into=into)
+            ), [phrase]
+    if (
+        len(single) == 1
+        and single[0].kind == "putup"
+        and single[0].value.mass
+        and not single[0].value.length
+        and into in ("g", "oz", "kg", "lb")
+    ):
         return replace(query, measured=Measured(amount=single[0].value.mass, into=into)), [single[0]]
     return query, []
 
@@ -383,10 +514,12 @@ def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
             if rate:
                 length = "yd" if rate.group("length") == "yd" or unit.startswith("y") else "m"
                 mass = rate.group("mass").replace(" ", "")
-                return f"{length}/lb" if mass in ("lb", "pound") else f"{length}/{'100 g' if mass == '100g' else '50 g' if mass == '50g' else 'kg'}"
+                return (
+                    f"{length}/lb"
+                    if mass in ("lb", "pound")
+                    else f"{length}/{'100 g' if mass == '100g' else '50 g' if mass == '50g' else 'kg'}"
+                )
             if unit.startswith("yard") and "pound" in unit or unit == "ypp":
                 return "yd/lb"
             return {"worsted count": "worsted", "cotton count": "NeC"}.get(unit) or _UNIT_WORDS.get(unit)
     return None
-
-

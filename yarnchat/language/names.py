@@ -24,7 +24,10 @@ def _after_label(sentence: Sentence, at: int) -> bool:
     """Whether a name only tells a colour: ``Contrast A: Sea Glass 14``."""
     begin = sentence.tokens[at].start
     line = sentence.text.rfind("\n", 0, begin) + 1
-    return bool(LABEL.search(sentence.text[line:begin]) and re.search(r"[:–-]\s*$|\bin\s*$", sentence.text[line:begin]))
+    return bool(
+        LABEL.search(sentence.text[line:begin])
+        and re.search(r"[:–-]\s*$|\bin\s*$", sentence.text[line:begin])
+    )
 
 
 @lru_cache(maxsize=512)

@@ -16,9 +16,9 @@ from yarnchat.language.lexicon import grammar_file
 from yarnchat.language.scan import Token as Scanned
 
 STARTS = (
-    "chain", "span", "boxed", "skeins", "multiplied", "counted", "gauge", "crossgauge", "rowgauge", "rows", "dimension",
+    "chain", "span", "boxed", "skeins", "multiplied", "counted", "gauge", "bare", "crossgauge", "rowgauge", "rows", "dimension",
     "needle", "strands", "wpi", "weight", "sized", "sizenames", "sizenumbers", "named", "price", "percent", "grist",
-    "smalls", "small", "listed", "fraction",
+    "smalls", "feet", "pounds", "small", "listed", "fraction",
 )  # fmt: skip
 MAX_TOKENS = 64
 

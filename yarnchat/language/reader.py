@@ -7,7 +7,7 @@ from dataclasses import replace
 from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language import frames
 from yarnchat.language.accounting import account
-from yarnchat.language.amounts import join_put_ups, sort_amounts
+from yarnchat.language.amounts import Amounts, join_put_ups, sort_amounts
 from yarnchat.language.colours import colours
 from yarnchat.language.names import class_hint, mark_names
 from yarnchat.language.phrases import Phrase
@@ -15,6 +15,7 @@ from yarnchat.language.reading import Reading
 from yarnchat.language.repair import repaired
 from yarnchat.language.sentence import Sentence, lay_out
 from yarnchat.language.sides import PATTERN, YARN, Group, Sides, assign, gather, merge_yarns, weights, yarn_of
+from yarnchat.quantity import Quantity
 from yarnchat.queries import Colour, Holding, PutUp, Query, Series, Yarn
 from yarnchat.refusals import Refusal, not_understood, unclear
 
@@ -24,7 +25,11 @@ MAX_CHARACTERS = 8000
 def read(text: str) -> Reading:
     """The slots a text fills, its cues, and what was left over; never raises for anything typed."""
     if len(text) > MAX_CHARACTERS:
-        return _declined(not_understood(f"That is {len(text):,} characters; I read up to {MAX_CHARACTERS:,} at a time. Paste the materials line alone."))
+        return _declined(
+            not_understood(
+                f"That is {len(text):,} characters; I read up to {MAX_CHARACTERS:,} at a time. Paste the materials line alone."
+            )
+        )
     sentence, notes = repaired(lay_out(text))
     mark_names(sentence)
     join_put_ups(sentence)
@@ -46,11 +51,12 @@ def _fill(sentence: Sentence) -> Reading:
     amounts = sort_amounts(sentence)
     several = sentence.said("ask.compare") or sum(phrase.kind == "putup" for phrase in sentence.phrases) > 2
     pieces, put_ups = _pieces(amounts.need + amounts.have + amounts.used)
+    _skein_lengths(sentence, amounts.need)
     groups = gather(sentence, amounts.need + amounts.have + amounts.used)
     _drop_spare_lengths(sentence, groups, amounts.need, pieces)
     given = assign(sentence, groups, several=several)
-    sides, refusal = _yarns(sentence, given, amounts.need, several)
-    pattern, yarns, owners = sides
+    pattern, yarns, owners, refusal = _yarns(sentence, given, several)
+    _own_side(sentence, given, amounts)
     pattern = _with_times(pattern, [put_ups[id(p)] for p in amounts.need if id(p) in put_ups])
     for phrase in sentence.phrases:
         if phrase.kind in ("weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name"):
@@ -70,8 +76,10 @@ def _fill(sentence: Sentence) -> Reading:
         want=query.want or _want(sentence),
     )
     unused, unknown, words = account(sentence, sentence_phrases, used)
-    bare = next((p.value.values[0] for p in sentence.phrases if p.kind == "num" and len(p.value.values) == 1), None)
-    refusal = refusal or _contradiction(sentence, given, query, several) or _elsewhere(sentence, query)
+    bare = next(
+        (p.value.values[0] for p in sentence.phrases if p.kind == "num" and len(p.value.values) == 1), None
+    )
+    refusal = refusal or _contradiction(sentence, given, several) or _elsewhere(sentence)
     return Reading(query, sentence.cue_kinds(), [], unused, refusal, words, unknown, bare)
 
 
@@ -83,6 +91,8 @@ def _pieces(phrases: list[Phrase]) -> tuple[dict[int, tuple[Series, ...]], dict[
         if phrase.kind == "times":
             pieces[id(phrase)] = (phrase.value[0],)
             put_ups[id(phrase)] = phrase.value[1]
+        elif phrase.kind == "dual":
+            pieces[id(phrase)] = tuple(phrase.value)
         elif phrase.kind == "named":
             pieces[id(phrase)] = (phrase.value[1],)
         else:
@@ -97,7 +107,9 @@ def _with_times(pattern: Yarn, put_ups: list[PutUp]) -> Yarn:
     return pattern
 
 
-def _drop_spare_lengths(sentence: Sentence, groups: list[Group], needs: list[Phrase], pieces: dict[int, tuple[Series, ...]]) -> None:
+def _drop_spare_lengths(
+    sentence: Sentence, groups: list[Group], needs: list[Phrase], pieces: dict[int, tuple[Series, ...]]
+) -> None:
     """Of two bare lengths the smaller is a skein's worth where its group tells of a yarn without one: ``in DK, 250 yd``."""
     lengths = [phrase for phrase in needs if phrase.kind == "length" and len(phrase.value.values) == 1]
     if len(lengths) < 2 or any(phrase.kind in ("count", "named", "times") for phrase in needs):
@@ -105,10 +117,13 @@ def _drop_spare_lengths(sentence: Sentence, groups: list[Group], needs: list[Phr
     for group in groups:
         bare = [phrase for phrase in group.amounts if phrase in lengths]
         others = [phrase for phrase in lengths if phrase not in bare]
-        if len(bare) != 1 or not others or "putup" in group.features or not group.features.keys() & {"weight", "name"}:
+        if (
+            len(bare) != 1
+            or not others
+            or "putup" in group.features
+            or not group.features.keys() & {"weight", "name"}
+        ):
             continue
-        from yarnchat.quantity import Quantity
-
         own = Quantity(bare[0].value.values[0], bare[0].value.unit)
         biggest = max(Quantity(p.value.values[0], p.value.unit).to(own.unit).value for p in others)
         if own.value < 0.8 * biggest and own.to("m").value <= 1000:
@@ -123,38 +138,104 @@ def _drop_spare_lengths(sentence: Sentence, groups: list[Group], needs: list[Phr
 Owners = dict[int, Yarn]
 
 
-def _yarns(sentence: Sentence, given: Sides, needs: list[Phrase], several: bool) -> tuple[tuple[Yarn, list[Yarn], Owners], Refusal | None]:
-    """The pattern's yarn and the yarns wanted, from the groups; a lone yarn belongs to both and is kept as the wanted one."""
-    pattern, refusal = _merged(given.of(PATTERN))
+def _yarns(
+    sentence: Sentence, given: Sides, several: bool
+) -> tuple[Yarn, list[Yarn], Owners, Refusal | None]:
+    """The pattern's yarn, the yarns wanted, whose each amount is, and a refusal where two things are said of one yarn."""
+    refusal: Refusal | None = None
+    pattern = Yarn()
+    for group in given.of(PATTERN):
+        told = _hinted(yarn_of(group.features))
+        both = merge_yarns(pattern, told)
+        if both is None and not sentence.said("ask.check"):
+            refusal = refusal or _two_things(pattern, told)
+        pattern = both or _filled_up(pattern, told)
     yarns: list[Yarn] = []
     for group in given.of(YARN):
-        yarn = _hinted(yarn_of(group.features))
+        told = _hinted(yarn_of(group.features))
         for index, other in enumerate(yarns):
-            both = merge_yarns(other, yarn)
-            distinct = several and other.put_up and yarn.put_up
-            if both and not distinct:
+            both = merge_yarns(other, told)
+            if both and not (several and other.put_up and told.put_up and other.put_up != told.put_up):
                 yarns[index] = both
                 break
         else:
-            yarns.append(yarn)
-    owners: Owners = {}
-    for group in given.groups:
-        for phrase in group.amounts:
-            owners[id(phrase)] = _hinted(yarn_of(group.features))
-    pattern = _hinted(pattern)
+            yarns.append(told)
     yarns = [yarn for yarn in yarns if yarn != Yarn()]
-    return (pattern, yarns, owners), refusal
+    if len(yarns) > 1 and not all(yarn.weight_class or yarn.name or several for yarn in yarns):
+        refusal = refusal or _two_things(yarns[0], yarns[1])
+    owners = {
+        id(phrase): _hinted(yarn_of(group.features)) for group in given.groups for phrase in group.amounts
+    }
+    return pattern, yarns, owners, refusal
 
 
-def _merged(groups: list[Group]) -> tuple[Yarn, Refusal | None]:
-    pattern = Yarn()
-    for group in groups:
-        told = yarn_of(group.features)
-        both = merge_yarns(pattern, told)
-        if both is None:
-            both = replace(pattern, **{slot: value for slot in ("gauge", "needle", "strands", "wpi") if (value := getattr(told, slot)) and not getattr(pattern, slot)})
-        pattern = both
-    return pattern, None
+def _filled_up(one: Yarn, two: Yarn) -> Yarn:
+    slots = ("name", "weight_class", "class_as_said", "put_up", "gauge", "needle", "strands", "wpi", "price")
+    return replace(one, **{slot: getattr(two, slot) for slot in slots if getattr(one, slot) is None})
+
+
+def _two_things(one: Yarn, two: Yarn) -> Refusal:
+    """Two weights, gauges, put-ups or prices said where one yarn seems to be meant."""
+    for slot, what in (
+        ("class_as_said", "weight"),
+        ("gauge", "gauge"),
+        ("put_up", "put-up"),
+        ("price", "price"),
+        ("strands", "number of strands"),
+        ("name", "name"),
+    ):
+        first, second = getattr(one, slot), getattr(two, slot)
+        if first and second and first != second:
+            return unclear(
+                f"I read two of one thing, the {what} {first} and {second}. Which is it, and of which yarn? One yarn a sentence would settle it.",
+                str(second),
+            )
+    return unclear(
+        f"I can't tell whether {one} and {two} are one yarn. Say what each is: the pattern's, or the one to knit with.",
+        str(two),
+    )
+
+
+def _own_side(sentence: Sentence, given: Sides, amounts: Amounts) -> None:
+    """Skeins and grams of the yarn to knit with are what she has, where the pattern's need is told apart from them."""
+    mine = {id(phrase) for group in given.of(YARN) for phrase in group.amounts}
+    theirs = [phrase for phrase in amounts.need if id(phrase) not in mine]
+    if sentence.said("ask.check") or not any(
+        phrase.kind in ("length", "dual", "named", "count", "times") for phrase in theirs
+    ):
+        return
+    moved = [
+        phrase for phrase in amounts.need if id(phrase) in mine and phrase.kind in ("count", "mass", "times")
+    ]
+    amounts.need = [phrase for phrase in amounts.need if phrase not in moved]
+    amounts.have += moved
+
+
+def _skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
+    """Beside a number of skeins whose put-up is unsaid, a length in brackets or of a skein's size is that put-up."""
+    if sentence.said("ask.check") and len(needs) > 2:
+        return
+    counts = [phrase for phrase in needs if phrase.kind in ("count", "times")]
+    lengths = [phrase for phrase in needs if phrase.kind == "length" and len(phrase.value.values) == 1]
+    told = any(phrase.kind == "putup" and phrase.value.length for phrase in sentence.phrases)
+    if (
+        not counts
+        or len(lengths) != 1
+        or told
+        or any(phrase.kind in ("length", "dual", "named") and phrase not in lengths for phrase in needs)
+    ):
+        return
+    length = lengths[0]
+    own = Quantity(length.value.values[0], length.value.unit)
+    bracketed = sentence.kind_at(length.first - 1) == "LPAR" or sentence.kind_at(length.first - 1) in (
+        "AT",
+        "OF",
+        "X",
+    )
+    after_count = 0 <= length.first - counts[0].last <= 6 or bracketed
+    if own.to("m").value <= (1000 if bracketed else 500) and after_count and not sentence.said("ask.enough"):
+        length.kind, length.value = "putup", PutUp(length=own)
+        needs.remove(length)
 
 
 def _hinted(yarn: Yarn) -> Yarn:
@@ -164,7 +245,9 @@ def _hinted(yarn: Yarn) -> Yarn:
     return yarn
 
 
-def _holdings(phrases: list[Phrase], pieces: dict[int, tuple[Series, ...]], put_ups: dict[int, PutUp], owners: Owners) -> tuple[Holding, ...]:
+def _holdings(
+    phrases: list[Phrase], pieces: dict[int, tuple[Series, ...]], put_ups: dict[int, PutUp], owners: Owners
+) -> tuple[Holding, ...]:
     held = []
     for phrase in phrases:
         yarn = owners.get(id(phrase), Yarn())
@@ -195,7 +278,13 @@ def _pick(sentence: Sentence, used: list[Phrase]) -> str | None:
     return "first" if sentence.said("size.first") else None
 
 
-_WANTS = (("ask.why", "why"), ("ask.sure", "sure"), ("ask.cost", "cost"), ("ask.grams", "mass"), ("ask.skeins", "skeins"))
+_WANTS = (
+    ("ask.why", "why"),
+    ("ask.sure", "sure"),
+    ("ask.cost", "cost"),
+    ("ask.grams", "mass"),
+    ("ask.skeins", "skeins"),
+)
 
 
 def _want(sentence: Sentence) -> str | None:
@@ -205,35 +294,57 @@ def _want(sentence: Sentence) -> str | None:
 # contradictions ------------------------------------------------------------------------------------------------------
 
 
-def _contradiction(sentence: Sentence, given: Sides, query: Query, several: bool) -> Refusal | None:
+def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal | None:
     """What cannot be settled by reading: an ambiguous name, two weights of one yarn, two patterns in one sentence."""
+    weights_said = [phrase for phrase in sentence.phrases if phrase.kind == "weight"]
     for phrase in sentence.phrases:
         if phrase.kind == "weight" and len(phrase.value[0]) > 1 and not _settled(phrase, given):
             said = phrase.value[1]
             either = " or ".join(ambiguous_names().get(said.lower(), phrase.value[0]))
-            return unclear(f"“{said}” is used of more than one weight class: {either}. Which is it? A gauge or the yards per 100 g would settle it.")
-    if not several and given.groups and given.margin < weights()["close_call"] and len({g.weight for g in given.groups if g.weight}) > 1:
+            return unclear(
+                f"“{said}” is used of more than one weight class: {either}. Which is it? A gauge or the yards per 100 g would settle it."
+            )
+    if sentence.said("unknown.weight"):
+        return unclear(
+            "The pattern's weight is not said. Its weight class, its gauge or the yards per 100 g of its yarn would do."
+        )
+    for one, two in zip(weights_said, weights_said[1:], strict=False):
+        joined = [sentence.kind_at(i) for i in range(one.last, two.first)]
+        if joined in (["DASH"], ["SLASH"]) and not set(one.value[0]) & set(two.value[0]):
+            return unclear(
+                f"“{sentence.words(one)}” and “{sentence.words(two)}” are two weight classes. Which is it?",
+                sentence.words(two),
+            )
+    if (
+        not several
+        and given.groups
+        and given.margin < weights()["close_call"]
+        and len({g.weight for g in given.groups if g.weight}) > 1
+    ):
         one, two = [g for g in given.groups if g.weight][:2]
         return unclear(
             f"I can't tell which yarn the pattern is written for, {one.features['weight'][1]} or {two.features['weight'][1]}. "
             f"Type for example: {one.features['weight'][1]} pattern in {two.features['weight'][1]}."
         )
-    del query
     return None
 
 
 def _settled(phrase: Phrase, given: Sides) -> bool:
-    return any("weight" in group.features and group.features["weight"] is not phrase.value and set(group.features["weight"][0]) < set(phrase.value[0]) for group in given.groups if phrase in group.phrases)
+    return any(
+        "weight" in group.features
+        and group.features["weight"] is not phrase.value
+        and set(group.features["weight"][0]) < set(phrase.value[0])
+        for group in given.groups
+        if phrase in group.phrases
+    )
 
 
-def _elsewhere(sentence: Sentence, query: Query) -> Refusal | None:
+def _elsewhere(sentence: Sentence) -> Refusal | None:
     if sentence.said("other.craft"):
         craft = next(cue for cue in sentence.cues if cue.kind == "other.craft")
         word = " ".join(token.text for token in sentence.tokens[craft.first : craft.last])
         return not_understood(
-            f"I only know hand-knitting: {word} makes another fabric, and its yarn cannot be worked out from a knitted gauge.", word
+            f"I only know hand-knitting: {word} makes another fabric, and its yarn cannot be worked out from a knitted gauge.",
+            word,
         )
-    del query
     return None
-
-

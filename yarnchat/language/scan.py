@@ -31,7 +31,18 @@ class Token:
         return self.text.lower()
 
 
-_VULGAR = {"½": (1, 2), "¼": (1, 4), "¾": (3, 4), "⅓": (1, 3), "⅔": (2, 3), "⅛": (1, 8), "⅜": (3, 8), "⅝": (5, 8), "⅞": (7, 8), "⅕": (1, 5)}
+_VULGAR = {
+    "½": (1, 2),
+    "¼": (1, 4),
+    "¾": (3, 4),
+    "⅓": (1, 3),
+    "⅔": (2, 3),
+    "⅛": (1, 8),
+    "⅜": (3, 8),
+    "⅝": (5, 8),
+    "⅞": (7, 8),
+    "⅕": (1, 5),
+}
 _FRACTION = r"(?:[½¼¾⅓⅔⅛⅜⅝⅞⅕]|(?<![0-9]/)(?:1|2|3|5|7|9|11|13|15)/(?:2|3|4|5|8|16)(?![0-9/.]))"
 _NUMERAL = re.compile(
     rf"""
@@ -47,10 +58,37 @@ _NUMERAL = re.compile(
 _WORD = re.compile(r"(?:cm|in|mm)(?=x[0-9])|[^\W\d_]+(?:'[^\W\d_]+)*")
 _DOTTED = re.compile(r"(?:[A-Za-z]\.){2,}")
 _THOUSAND = re.compile(r"k(?![a-z])", re.IGNORECASE)
-_SIGNS = {"(": "LPAR", "[": "LPAR", "{": "LPAR", ")": "RPAR", "]": "RPAR", "}": "RPAR", ",": "COMMA", ";": "SEMI", "/": "SLASH",
-          "-": "DASH", "=": "EQ", ":": "COLON", "%": "PERCENT", "#": "HASH", "&": "AND", "+": "AND", "\u2192": "ARROW",
-          ".": "STOP", "?": "STOP", "!": "STOP", "\n": "NEWLINE", "…": "STOP", "@": "AT", "~": "TILDE", "*": "STAR", "|": "BAR"}
-_UNIT_KINDS = frozenset({"LEN", "SHORT", "MASS", "SKEIN", "STRAND", "STRANDED", "STS", "ROWS", "PLY", "WPI", "CUR", "PERCENT"})
+_SIGNS = {
+    "(": "LPAR",
+    "[": "LPAR",
+    "{": "LPAR",
+    ")": "RPAR",
+    "]": "RPAR",
+    "}": "RPAR",
+    ",": "COMMA",
+    ";": "SEMI",
+    "/": "SLASH",
+    "-": "DASH",
+    "=": "EQ",
+    ":": "COLON",
+    "%": "PERCENT",
+    "#": "HASH",
+    "&": "AND",
+    "+": "AND",
+    "\u2192": "ARROW",
+    ".": "STOP",
+    "?": "STOP",
+    "!": "STOP",
+    "\n": "NEWLINE",
+    "…": "STOP",
+    "@": "AT",
+    "~": "TILDE",
+    "*": "STAR",
+    "|": "BAR",
+}
+_UNIT_KINDS = frozenset(
+    {"LEN", "SHORT", "MASS", "SKEIN", "STRAND", "STRANDED", "STS", "ROWS", "PLY", "WPI", "CUR", "PERCENT"}
+)
 
 
 def scan(text: str) -> list[Token]:
@@ -71,10 +109,26 @@ def _raw(text: str) -> list[Token]:
         if char == " " or char == NO_BREAK or (char.isspace() and char != "\n"):
             at += 1
             continue
-        token = _numeral(text, at) or _wordlike(text, at) or Token(_SIGNS.get(char, "SIGN"), char, at, at + 1)
+        token = (
+            _numeral(text, at)
+            or _possessive(text, at)
+            or _wordlike(text, at)
+            or Token(_SIGNS.get(char, "SIGN"), char, at, at + 1)
+        )
         tokens.append(token)
         at = token.end
     return tokens
+
+
+def _possessive(text: str, at: int) -> Token | None:
+    """The ``'s`` left of ``the worsted's 210 yds a skein``: it says is or has."""
+    found = (
+        text[at : at + 2].lower() == "'s"
+        and at
+        and text[at - 1].isalpha()
+        and not text[at + 2 : at + 3].isalpha()
+    )
+    return Token("HOLD", text[at : at + 2], at, at + 2) if found else None
 
 
 def _wordlike(text: str, at: int) -> Token | None:
@@ -82,7 +136,12 @@ def _wordlike(text: str, at: int) -> Token | None:
     if dotted and (at == 0 or not text[at - 1].isalnum()):
         return Token("WORD", dotted.group().replace(".", ""), at, dotted.end())
     word = _WORD.match(text, at)
-    return Token("WORD", word.group(), at, word.end()) if word else None
+    if not word:
+        return None
+    shown = word.group()
+    if shown[-2:].lower() == "'s" and shown[:-2].lower() in vocabulary():  # my aran's 80 m
+        return Token("WORD", shown[:-2], at, word.end() - 2)
+    return Token("WORD", shown, at, word.end())
 
 
 def _numeral(text: str, at: int) -> Token | None:
@@ -178,7 +237,9 @@ def _names(tokens: list[Token], text: str) -> list[Token]:
             continue
         end = 0 if shouted else _capitals_end(tokens, at, text)
         if end:
-            out.append(_name(text, tokens[at].start, tokens[end - 1].end, tokens[at].start, tokens[end - 1].end))
+            out.append(
+                _name(text, tokens[at].start, tokens[end - 1].end, tokens[at].start, tokens[end - 1].end)
+            )
             at = end
             continue
         out.append(tokens[at])
@@ -197,7 +258,9 @@ def _shouting(text: str) -> bool:
 
 def _quoted_end(tokens: list[Token], at: int) -> int:
     """The end of a short quoted name that starts here, or 0. A quote right after a digit is inches."""
-    if tokens[at].text not in ('"',) or (at and tokens[at - 1].kind == "NUM" and tokens[at - 1].end == tokens[at].start):
+    if tokens[at].text not in ('"',) or (
+        at and tokens[at - 1].kind == "NUM" and tokens[at - 1].end == tokens[at].start
+    ):
         return 0
     for end in range(at + 2, min(at + 9, len(tokens))):
         if tokens[end].text == '"':
@@ -240,10 +303,20 @@ def _capitals_end(tokens: list[Token], at: int, text: str) -> int:
 def _with_number(tokens: list[Token], end: int, text: str) -> int:
     """A name may end in a number of its own (Bulky Bear 12) where no unit or list follows it."""
     number = tokens[end] if end < len(tokens) else None
-    if not number or number.kind != "NUM" or not number.text.isdigit() or text[tokens[end - 1].end : number.start] != " ":
+    if (
+        not number
+        or number.kind != "NUM"
+        or not number.text.isdigit()
+        or text[tokens[end - 1].end : number.start] != " "
+    ):
         return end
     after = tokens[end + 1] if end + 1 < len(tokens) else None
-    if after is None or after.kind in ("STOP", "NEWLINE", "RPAR", "COLON") or (after.kind == "DASH" and after.start > number.end) or (after.kind in ("COMMA", "LPAR") and len(number.text) <= 2):
+    if (
+        after is None
+        or after.kind in ("STOP", "NEWLINE", "RPAR", "COLON")
+        or (after.kind == "DASH" and after.start > number.end)
+        or (after.kind in ("COMMA", "LPAR") and len(number.text) <= 2)
+    ):
         return end + 1
     return end
 
@@ -284,7 +357,10 @@ def _known(tokens: list[Token], table: Table) -> list[Token]:
         if found and (token.kind == "WORD" or len(found[0].words) > 1 or token.kind == "SIGN"):
             entry, end = found
             last = tokens[end - 1]
-            if entry.words[0].isdigit() and (last.end - token.start > len(entry.value if isinstance(entry.value, str) else "") or (end < len(tokens) and tokens[end].kind == "NUM")):
+            if entry.words[0].isdigit() and (
+                last.end - token.start > len(entry.value if isinstance(entry.value, str) else "")
+                or (end < len(tokens) and tokens[end].kind == "NUM")
+            ):
                 out.append(token)
                 at += 1
                 continue
@@ -320,7 +396,9 @@ def _number_words(tokens: list[Token]) -> list[Token]:
     return out
 
 
-def _half(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[str, float]) -> tuple[float, int] | None:
+def _half(
+    tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[str, float]
+) -> tuple[float, int] | None:
     """``2 and a half``, ``half a``, ``half of a``, ``a quarter of a`` before a unit."""
     token = tokens[at]
     if token.kind == "NUM" and _lowers(tokens, at + 1, 3)[:2] == ["and", "a"] and at + 3 < len(tokens):
@@ -343,18 +421,37 @@ def _half(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[s
     return (part, end) if end < len(tokens) and tokens[end].kind in ("SKEIN", "MASS", "LEN") else None
 
 
-def _spelt(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[str, float]) -> tuple[float, int] | None:
+def _spelt(
+    tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[str, float]
+) -> tuple[float, int] | None:
     start = at
-    if tokens[at].kind == "ARTICLE" and at + 1 < len(tokens) and tokens[at + 1].lower in ("hundred", "thousand", "dozen", "couple"):
+    if (
+        tokens[at].kind == "ARTICLE"
+        and at + 1 < len(tokens)
+        and tokens[at + 1].lower in ("hundred", "thousand", "dozen", "couple")
+    ):
         at += 1
     words: list[float] = []
     end = at
     while end < len(tokens):
         word = tokens[end].lower
-        if word in numbers and tokens[end].kind in ("WORD", "ORDINAL") and not (words and word in ("pair", "couple")):
+        if (
+            word in numbers
+            and tokens[end].kind in ("WORD", "ORDINAL")
+            and not (words and word in ("pair", "couple"))
+        ):
             words.append(numbers[word])
-        elif not (words and word == "and" and end + 1 < len(tokens) and tokens[end + 1].lower in numbers and words[-1] >= 100) and not (
-            words and tokens[end].kind == "DASH" and end + 1 < len(tokens) and tokens[end + 1].lower in numbers
+        elif not (
+            words
+            and word == "and"
+            and end + 1 < len(tokens)
+            and tokens[end + 1].lower in numbers
+            and words[-1] >= 100
+        ) and not (
+            words
+            and tokens[end].kind == "DASH"
+            and end + 1 < len(tokens)
+            and tokens[end + 1].lower in numbers
         ):
             break
         end += 1
@@ -362,7 +459,11 @@ def _spelt(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[
         return None
     value = _total(words)
     last = tokens[end - 1].lower
-    if _lowers(tokens, end, 3)[:2] == ["and", "a"] and end + 2 < len(tokens) and tokens[end + 2].lower in parts:
+    if (
+        _lowers(tokens, end, 3)[:2] == ["and", "a"]
+        and end + 2 < len(tokens)
+        and tokens[end + 2].lower in parts
+    ):
         value, end = value + parts[tokens[end + 2].lower], end + 3
     elif _lowers(tokens, end, 1) == ["and"] and end + 1 < len(tokens) and tokens[end + 1].lower == "half":
         value, end = value + 0.5, end + 2
@@ -370,11 +471,24 @@ def _spelt(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[
         end += 1
     if last == "pair":
         return None
-    while end < len(tokens) and tokens[end].lower in ("full", "whole", "more", "other", "complete", "new", "unopened", "untouched"):
+    while end < len(tokens) and tokens[end].lower in (
+        "full",
+        "whole",
+        "more",
+        "other",
+        "complete",
+        "new",
+        "unopened",
+        "untouched",
+    ):
         end += 1
     after = tokens[end].kind if end < len(tokens) else ""
     one = words == [1.0]
-    fits = after in _UNIT_KINDS or (after == "NUM" and not one) or (after == "DASH" and _lowers(tokens, end + 1, 1) == ["ply"])
+    fits = (
+        after in _UNIT_KINDS
+        or (after == "NUM" and not one)
+        or (after == "DASH" and _lowers(tokens, end + 1, 1) == ["ply"])
+    )
     if after == "CLASS" and not one:  # two worsted balls, four DK skeins
         fits = end + 1 < len(tokens) and tokens[end + 1].kind in ("SKEIN", "STRAND")
     if not fits and after in ("OF", "CLASS", "NAME") and start == at - 1:
@@ -401,7 +515,29 @@ def _lowers(tokens: list[Token], at: int, count: int) -> list[str]:
 # words whose kind depends on their neighbours ---------------------------------------------------------------------------
 
 _SIZE_LETTERS = frozenset({"s", "m", "l"})
-_AFTER_IN = frozenset({"STOP", "NEWLINE", "COMMA", "RPAR", "X", "SQUARE", "SEMI", "EQ", "SLASH", "DASH", "LPAR", "WIDE", "LONG", "BY", "IN", "TO", "AND", "CHEST", "COLON"})
+_AFTER_IN = frozenset(
+    {
+        "STOP",
+        "NEWLINE",
+        "COMMA",
+        "RPAR",
+        "X",
+        "SQUARE",
+        "SEMI",
+        "EQ",
+        "SLASH",
+        "DASH",
+        "LPAR",
+        "WIDE",
+        "LONG",
+        "BY",
+        "IN",
+        "TO",
+        "AND",
+        "CHEST",
+        "COLON",
+    }
+)
 
 
 def _settle(tokens: list[Token], text: str) -> None:
@@ -413,13 +549,25 @@ def _settle(tokens: list[Token], text: str) -> None:
         elif token.lower == "in":
             _settle_in(token, before, after)
         elif token.lower in ("x", "by") and (token.lower == "x"):
-            if before and after and (before.kind in ("NUM", "SHORT", "STS", "SKEIN", "RPAR") and after.kind in ("NUM",)):
+            if (
+                before
+                and after
+                and (before.kind in ("NUM", "SHORT", "STS", "SKEIN", "RPAR") and after.kind in ("NUM",))
+            ):
                 token.kind, token.value = "X", None
-        elif token.text in ("S", "L") or token.lower in _SIZE_LETTERS or token.kind in ("SIZENAME", "SIZEWORD"):
+        elif (
+            token.text in ("S", "L") or token.lower in _SIZE_LETTERS or token.kind in ("SIZENAME", "SIZEWORD")
+        ):
             _settle_size(tokens, at, before, after)
         elif token.kind == "US" and token.text.islower() and not _is_system(tokens, at):
             token.kind = "WORD"
-        elif token.kind == "HASH" and after and after.text == "." and at + 2 < len(tokens) and tokens[at + 2].kind == "NUM":
+        elif (
+            token.kind == "HASH"
+            and after
+            and after.text == "."
+            and at + 2 < len(tokens)
+            and tokens[at + 2].kind == "NUM"
+        ):
             after.kind = "SPENT"
         elif token.kind == "HASH" and not (after and after.kind == "NUM"):
             token.kind = "WORD"
@@ -431,7 +579,9 @@ def _settle_quote(tokens: list[Token], at: int, before: Token | None) -> None:
     token = tokens[at]
     if before and before.kind in ("NUM",) and before.end == token.start:
         if token.text == "'":
-            doubled = at + 1 < len(tokens) and tokens[at + 1].text == "'" and tokens[at + 1].start == token.end
+            doubled = (
+                at + 1 < len(tokens) and tokens[at + 1].text == "'" and tokens[at + 1].start == token.end
+            )
             if not doubled:
                 return
             tokens[at + 1].kind = "SPENT"
@@ -444,7 +594,11 @@ def _settle_in(token: Token, before: Token | None, after: Token | None) -> None:
         return
     glued = before.kind == "NUM" and before.end == token.start
     rated = before.kind in ("SLASH", "PER")
-    ends = before.kind == "NUM" and (after is None or after.kind in _AFTER_IN or after.lower in ("diameter", "around", "chest", "circumference", "in", "wide", "long", "square"))
+    ends = before.kind == "NUM" and (
+        after is None
+        or after.kind in _AFTER_IN
+        or after.lower in ("diameter", "around", "chest", "circumference", "in", "wide", "long", "square")
+    )
     if glued or rated or ends:
         token.kind, token.value = "SHORT", "in"
 
@@ -453,9 +607,22 @@ def _settle_size(tokens: list[Token], at: int, before: Token | None, after: Toke
     """A lone capital S, M or L is a size; m after a number is metres unless sizes stand around it."""
     token = tokens[at]
     sized = before is not None and before.kind in ("SIZE", "SIZES")
-    sized = sized or (before is not None and before.kind == "COLON" and at > 1 and tokens[at - 2].kind in ("SIZES", "SIZE"))
-    sized = sized or (after is not None and after.kind in ("SIZE",) and before is not None and before.kind != "NUM")
-    in_list = before is not None and before.kind in ("LPAR", "COMMA", "SLASH", "DASH", "RPAR", "SZ", "SEMI", "AND")
+    sized = sized or (
+        before is not None and before.kind == "COLON" and at > 1 and tokens[at - 2].kind in ("SIZES", "SIZE")
+    )
+    sized = sized or (
+        after is not None and after.kind in ("SIZE",) and before is not None and before.kind != "NUM"
+    )
+    in_list = before is not None and before.kind in (
+        "LPAR",
+        "COMMA",
+        "SLASH",
+        "DASH",
+        "RPAR",
+        "SZ",
+        "SEMI",
+        "AND",
+    )
     in_list = in_list and any(other.kind == "SZ" for other in tokens[max(0, at - 4) : at])
     if token.kind == "SIZEWORD":
         if sized or in_list or (after is not None and after.kind == "SIZE"):
@@ -464,8 +631,16 @@ def _settle_size(tokens: list[Token], at: int, before: Token | None, after: Toke
             token.kind = "WORD"
         return
     if token.kind == "LEN":  # m
-        follows_size = at > 1 and before is not None and before.kind == "NUM" and tokens[at - 2].kind == "SZ" and token.text == "M"
-        lone = token.text == "M" and (before is None or before.kind not in ("NUM", "RPAR", "SLASH", "PER") or follows_size)
+        follows_size = (
+            at > 1
+            and before is not None
+            and before.kind == "NUM"
+            and tokens[at - 2].kind == "SZ"
+            and token.text == "M"
+        )
+        lone = token.text == "M" and (
+            before is None or before.kind not in ("NUM", "RPAR", "SLASH", "PER") or follows_size
+        )
         if sized or lone or (in_list and token.text == "M"):
             token.kind, token.value = "SZ", token.text
         return
@@ -474,10 +649,14 @@ def _settle_size(tokens: list[Token], at: int, before: Token | None, after: Toke
         token.kind, token.value = "SZ", token.text
 
 
-_PRONOUN_BEFORE = frozenset({"tell", "give", "let", "lets", "show", "for", "to", "of", "with", "both", "made", "from"})
+_PRONOUN_BEFORE = frozenset(
+    {"tell", "give", "let", "lets", "show", "for", "to", "of", "with", "both", "made", "from"}
+)
 
 
 def _is_system(tokens: list[Token], at: int) -> bool:
     before = tokens[at - 1].lower if at else ""
-    number_near = (at + 1 < len(tokens) and tokens[at + 1].kind in ("NUM", "SIZE", "HASH", "NEEDLE")) or (at > 0 and tokens[at - 1].kind == "NUM")
+    number_near = (at + 1 < len(tokens) and tokens[at + 1].kind in ("NUM", "SIZE", "HASH", "NEEDLE")) or (
+        at > 0 and tokens[at - 1].kind == "NUM"
+    )
     return (number_near and before not in _PRONOUN_BEFORE) or before in ("in", "to", "or", "and", "into")

@@ -97,8 +97,15 @@ def _abbreviation(tokens: list[Token], at: int) -> bool:
     before, after = tokens[at - 1], tokens[at + 1]
     if before.end != tokens[at].start:
         return False
-    goes_on = after.kind == "NUM" or after.text[0].islower() or after.kind in ("LPAR", "SLASH", "RPAR", "COMMA", "EQ")
-    return goes_on and (before.kind in _UNITS or before.lower in ("approx", "no", "nr", "ca", "incl", "col", "vs", "min", "max"))
+    goes_on = (
+        after.kind == "NUM"
+        or after.text[0].islower()
+        or after.kind in ("LPAR", "SLASH", "RPAR", "COMMA", "EQ")
+    )
+    return goes_on and (
+        before.kind in _UNITS
+        or before.lower in ("approx", "no", "nr", "ca", "incl", "col", "vs", "min", "max")
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +118,9 @@ def _cues(tokens: list[Token], covered: set[int]) -> list[Cue]:
     words = [_Word(word, index) for index, token in enumerate(tokens) for word in _words(token)]
     found: list[tuple[Entry, int, int]] = []
     for at in range(len(words)):
-        found += [(entry, at, end) for entry in _table().get(words[at].text, ()) if (end := _ends(words, at, entry))]
+        found += [
+            (entry, at, end) for entry in _table().get(words[at].text, ()) if (end := _ends(words, at, entry))
+        ]
     found.sort(key=lambda match: (match[1], -match[2]))
     reach: dict[str, int] = {}
     out: list[Cue] = []

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from yarnchat.language.lexicon import load
+from yarnchat.language.names import class_hint
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Cue, Sentence
 from yarnchat.queries import PutUp, Yarn
@@ -67,13 +68,16 @@ def gather(sentence: Sentence, needs: Iterable[Phrase]) -> list[Group]:
     """The groups of a question; ``needs`` are the amounts that belong to the pattern's need."""
     needed = {id(phrase) for phrase in needs}
     breakers = _breakers(sentence)
+    negated = {id(phrase) for phrase in negated_yarns(sentence)}
     groups: list[Group] = []
     group: Group | None = None
-    for phrase in sentence.phrases:
+    for index, phrase in enumerate(sentence.phrases):
         kind = phrase.kind
-        if kind not in _FEATURES and id(phrase) not in needed:
+        if (kind not in _FEATURES and id(phrase) not in needed) or id(phrase) in negated:
             continue
         if group and not _joins(group, phrase, sentence, breakers):
+            group = None
+        if group and _opens_its_own(group, sentence, index):
             group = None
         if group is None:
             group = Group(phrase.first, phrase.last)
@@ -82,21 +86,69 @@ def gather(sentence: Sentence, needs: Iterable[Phrase]) -> list[Group]:
     return groups
 
 
+def negated_yarns(sentence: Sentence) -> list[Phrase]:
+    """Weights and names said not to be meant: ``the pattern is sport, not fingering``."""
+    ends = {cue.last for cue in sentence.cues if cue.kind == "negation.before"}
+    return [
+        phrase for phrase in sentence.phrases if phrase.kind in ("weight", "name") and phrase.first in ends
+    ]
+
+
+def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
+    """``a bulky coat, in 230 yd skeins of aran``: a put-up or count right before another weight belongs to that one."""
+    phrase = sentence.phrases[index]
+    after = sentence.phrases[index + 1] if index + 1 < len(sentence.phrases) else None
+    if (
+        after is None
+        or after.first - phrase.last > 1
+        or sentence.kind_at(phrase.last) not in ("OF", after_kind(sentence, after))
+    ):
+        return False
+    told = group.features.get("weight") or group.features.get("name")
+    return (
+        bool(told)
+        and phrase.kind in ("putup", "count", "strands", "gauge")
+        and after.kind in ("weight", "name")
+        and not (
+            after.kind in group.features and _compatible(after.kind, group.features[after.kind], after.value)
+        )
+    )
+
+
+def after_kind(sentence: Sentence, phrase: Phrase) -> str:
+    """The kind of the token a phrase begins with."""
+    return sentence.kind_at(phrase.first)
+
+
 def _breakers(sentence: Sentence) -> list[int]:
     table = load("roles.toml")["cues"]
-    strong = [cue.first for cue in sentence.cues if cue.kind in table and max(table[cue.kind]["left"], table[cue.kind]["right"]) >= 1.3]
-    return sorted(strong + [cue.first for cue in sentence.cues if cue.kind in ("exchange.for", "exchange.with")])
+    strong = [
+        cue.first
+        for cue in sentence.cues
+        if cue.kind in table and max(table[cue.kind]["left"], table[cue.kind]["right"]) >= 1.3
+    ]
+    return sorted(
+        strong + [cue.first for cue in sentence.cues if cue.kind in ("exchange.for", "exchange.with")]
+    )
 
 
 def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]) -> bool:
     if sentence.parted(group.last, phrase.first):
         return False
-    if any(group.last <= at < phrase.first for at in breakers):
+    completes = phrase.kind in ("putup", "price") and phrase.kind not in group.features and not group.amounts
+    if not completes and any(group.last <= at < phrase.first for at in breakers):
         return False
-    if phrase.kind == "gauge" and "gauge" in group.features:
+    if (
+        phrase.kind == "name"
+        and group.weight
+        and not set(group.weight) & {class_hint(phrase.value) or group.weight[0]}
+    ):
         return False
     if phrase.kind in group.features:
-        return _compatible(phrase.kind, group.features[phrase.kind], phrase.value) and phrase.first - group.last <= 3
+        return (
+            _compatible(phrase.kind, group.features[phrase.kind], phrase.value)
+            and phrase.first - group.last <= 3
+        )
     if phrase.kind not in _FEATURES:
         return not group.amounts or phrase.first - group.last <= 4
     return phrase.first - group.last <= 8
@@ -137,9 +189,17 @@ def merged_put_up(one: PutUp, two: PutUp) -> PutUp | None:
         return one
     length = one.length or two.length
     mass = one.mass or two.mass
-    if (one.length and two.length and one.length != two.length) or (one.mass and two.mass and one.mass != two.mass):
+    if (one.length and two.length and one.length != two.length) or (
+        one.mass and two.mass and one.mass != two.mass
+    ):
         return None
-    return PutUp(length, mass, one.other_length or two.other_length, one.other_mass or two.other_mass, one.per_skein and two.per_skein)
+    return PutUp(
+        length,
+        mass,
+        one.other_length or two.other_length,
+        one.other_mass or two.other_mass,
+        one.per_skein and two.per_skein,
+    )
 
 
 # sides ---------------------------------------------------------------------------------------------------------------
@@ -171,7 +231,8 @@ def _pull(sentence: Sentence, groups: list[Group], index: int) -> float:
     """How strongly a group belongs to the pattern (positive) or to the yarn wanted (negative)."""
     weight = weights()
     group = groups[index]
-    pull = weight["first_is_pattern"] if index == 0 else 0.0
+    first = next((i for i, other in enumerate(groups) if other.features), 0)
+    pull = weight["first_is_pattern"] if index == first else 0.0
     if group.has_need:
         pull += weight["need_is_pattern"]
     if group.has_count:
@@ -203,7 +264,9 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue) -> 
         return float(sign * inside) if row["side"] == PATTERN or row["left"] else 0.0
     if not strength or sentence.parted(left, right):
         return 0.0
-    strength *= weight["comma"] ** min(sentence.commas_between(left, right), 2) * weight["skip_group"] ** crossed
+    strength *= (
+        weight["comma"] ** min(sentence.commas_between(left, right), 2) * weight["skip_group"] ** crossed
+    )
     if right - left > weight["near"]:
         strength *= 0.7
     return float(sign * strength)
@@ -220,7 +283,13 @@ def _exchange_pull(sentence: Sentence, groups: list[Group], index: int) -> float
         for link in sentence.cues:
             if link.kind != joint or link.first < verb.last or sentence.parted(verb.last, link.first):
                 continue
-            between = [g for g in groups if g.first >= verb.last and g.last <= link.first and g.features.keys() & {"weight", "name", "gauge", "putup"}]
+            between = [
+                g
+                for g in groups
+                if g.first >= verb.last
+                and g.last <= link.first
+                and g.features.keys() & {"weight", "name", "gauge", "putup"}
+            ]
             after = [g for g in groups if g.first >= link.last and not sentence.parted(link.last, g.first)]
             if not between or not after:
                 continue
@@ -242,12 +311,20 @@ def _together(groups: list[Group], sides: tuple[str, ...], several: bool) -> flo
             elif side == other and not (several and side == YARN):
                 score += weight["two_classes_one_side"]
         for feature in ("gauge", "putup"):
-            clash = feature in one.features and feature in two.features and not _compatible(feature, one.features[feature], two.features[feature])
+            clash = (
+                feature in one.features
+                and feature in two.features
+                and not _compatible(feature, one.features[feature], two.features[feature])
+            )
             if clash and side == other and not (several and side == YARN):
                 score += weight["two_classes_one_side"] / 2
         if one.has_need and two.has_need and side != other:
             score -= 1.0
-    told = {side for group, side in zip(groups, sides, strict=True) if group.features.keys() & {"weight", "gauge", "name", "putup"}}
+    told = {
+        side
+        for group, side in zip(groups, sides, strict=True)
+        if group.features.keys() & {"weight", "gauge", "name", "putup"}
+    }
     if len(groups) > 1 and len(told) < 2 and len({g.weight for g in groups if g.weight}) > 1:
         score += weight["side_without_yarn"]
     return score
@@ -284,8 +361,9 @@ def merge_yarns(one: Yarn, two: Yarn) -> Yarn | None:
         put_up = merged_put_up(one.put_up, two.put_up)
         if put_up is None:
             return None
-    if one.gauge and two.gauge and one.gauge != two.gauge:
-        return None
+    for slot in ("gauge", "price", "strands", "wpi"):
+        if getattr(one, slot) and getattr(two, slot) and getattr(one, slot) != getattr(two, slot):
+            return None
     return replace(
         one,
         name=one.name or two.name,

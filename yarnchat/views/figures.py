@@ -25,7 +25,7 @@ BASIS: dict[Basis, str] = {
 }
 
 _MONEY = frozenset({"cost", "price"})
-_LABELS = {"mm": "needle mm", "us": "needle US", "uk": "needle UK", "short": "short by"}
+_LABELS = {"mm": "needle", "us": "US", "uk": "UK", "short": "short by"}
 
 
 def ordered(names: Iterable[str]) -> list[str]:
@@ -40,12 +40,14 @@ def label(name: str) -> str:
 
 
 def listed(figures: Figures) -> list[tuple[str, str]]:
-    """Label and wording of each figure that is one value; a bare ``value`` takes its ``unit`` along."""
+    """Label and wording of each figure that is one value; a bare ``value`` or needle takes its unit along."""
     unit = figures.get("unit")
     shown = {name: figure for name, figure in figures.items() if not _is_table(figure)}
     if isinstance(unit, str) and isinstance(value := figures.get("value"), int | float):
         shown["value"] = Amount(value=value, unit=unit)
         del shown["unit"]
+    if isinstance(needle := figures.get("mm"), int | float):
+        shown["mm"] = Amount(value=needle, unit="mm")
     return [(label(name), said(name, shown[name])) for name in ordered(shown)]
 
 

@@ -13,7 +13,7 @@ from yarnchat.views.plain import cells, clamp, pad, wrap
 from yarnchat.views.report import Entry, Heading, asks, sentence
 
 _GAP = "  "
-_SHORTEST_BAR, _LONGEST_BAR = 12, 40
+_SHORTEST_BAR, _LONGEST_BAR = 16, 40
 
 
 def render(answer: Answer, width: int = 80) -> str:
@@ -86,7 +86,7 @@ def _table(grid: Grid, width: int) -> list[str]:
     room = min(width - used - len(_GAP), _LONGEST_BAR)
     drawn = bars(grid.spans, room) if grid.spans and room >= _SHORTEST_BAR else []
     heads = [pad(column.head, size, column.right) for column, size in zip(grid.columns, widths, strict=True)]
-    lines = [(_GAP + _GAP.join([*heads, *([grid.span_label] if any(drawn) else [])])).rstrip()]
+    lines = [(_GAP + _GAP.join([*heads, *([f"{grid.span_label}, from 0"] if any(drawn) else [])])).rstrip()]
     for index, row in enumerate(grid.rows()):
         shown = [
             pad(cell, size, column.right)
