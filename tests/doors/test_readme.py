@@ -99,7 +99,7 @@ def run(command: str, folder: Path) -> str:
 
 
 def converse(shown: list[str], folder: Path) -> str:
-    """The conversation that comes of typing what stands after each prompt, on a terminal that only writes lines."""
+    """The conversation that comes of typing what stands after each prompt, on a terminal of lines only."""
     written = io.StringIO()
     env = settings(folder) | {"TERM": "dumb"}
     child = pexpect.spawn(

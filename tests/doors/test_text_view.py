@@ -7,7 +7,7 @@ import unicodedata
 import pytest
 from samples import ALL, CHECKED, COLOURS, HOSTILE, NOTEBOOK, ONE_SIZE, RATIOS, SIZES, UNCLEAR, YARNS
 
-from yarnchat.answers import Amount, Answer
+from yarnchat.answers import Amount, Answer, Ratio
 from yarnchat.views.bars import Span, bars
 from yarnchat.views.figures import said
 from yarnchat.views.plain import cells, register_fallback, wrap
@@ -40,6 +40,22 @@ def test_sizes_have_a_table_with_bars_where_there_is_room() -> None:
         "  M          5      1        2,000   1,600–2,400              ---o---",
         "  L          8      1        3,200   2,560–3,840                     -----o-----",
         "  Numbers are rounded; skeins are counted before rounding.",
+    ]
+
+
+def test_a_figure_all_sizes_share_is_said_once_and_the_usual_table_fits_80_columns() -> None:
+    ratio = Ratio(value=1.25, low=0.98, high=1.52, basis="default")
+    mass = Amount(value=489.13, unit="g", low=382, high=596.3)
+    sizes = [
+        size.model_copy(update={"figures": size.figures | {"ratio": ratio, "mass": mass}})
+        for size in SIZES.sizes
+    ]
+    answer = SIZES.model_copy(update={"figures": {"ratio": ratio}, "sizes": sizes})
+    assert render(answer).split("\n")[1:5] == [
+        "Figures: ratio 1.25 (0.98–1.52), from the weight classes",
+        "",
+        "  size  skeins  spare  length (yd)  length range  mass (g)  mass range",
+        "  S          4      1        1,600   1,280–1,920       489     382–596",
     ]
 
 

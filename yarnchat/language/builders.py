@@ -231,6 +231,14 @@ def _put_up(
     if low and low.low is not None:
         notes += (f"the put-up is a range: read as the shorter, {low.low:g} {low.unit}",)
         length = Quantity(low.low, low.unit)
+    if (
+        length is None
+        and mass is not None
+        and mass.unit == "lb"
+        and piece.leaves("MASS")[0].lower.startswith("pound")
+        and piece.has("SKEIN")
+    ):
+        return Built("price", Price(mass.value, "£"))
     rate = piece.has("PER") and not piece.has("SKEIN") and mass is not None and mass.unit in ("lb", "kg")
     return Built(
         "putup", PutUp(length, mass, other_length, other_mass, per_skein=not rate), notes, frozenset(flags)
@@ -274,13 +282,14 @@ def _counted(piece: Piece) -> Built | None:
 
 
 def _multiplied(piece: Piece) -> Built | None:
-    count, notes = number_of(piece.leaves("NUM")[0], "skein")
+    inner = piece.tree.children[0]
+    counted = numbers(inner, piece, "skein") if isinstance(inner, Tree) else None
     read = _amounts(piece)
-    if read is None or len(read[0][0].values) != 1 or read[0][0].unit in ("km", "ft"):
+    if read is None or counted is None or len(read[0][0].values) != 1:
         return None
     amount = _quantity(read[0][0])
     put_up = PutUp(length=amount) if amount.unit in LENGTHS else PutUp(mass=amount)
-    return Built("times", (Series((count,), "skein"), put_up), notes + read[1])
+    return Built("times", (Series(counted.values, "skein"), put_up), counted.notes + read[1])
 
 
 def _listed(piece: Piece) -> Built | None:
@@ -346,6 +355,8 @@ def _gauge(piece: Piece) -> Built | None:
     rows, rows_spread = said.get("ROWS", (None, 0.0))
     over, other = extent or (Quantity(4, "in"), None)
     flags = frozenset() if extent else frozenset({"bare"})
+    if not extent and piece.tokens[piece.last - 1].lower == "stitch" and piece.next_kind() == "WORD":
+        return None
     gauge = Gauge(stitches, over, rows, spread, rows_spread, other_over=other)
     return Built("gauge", gauge, flags=flags)
 
@@ -514,6 +525,8 @@ def _sizenumbers(piece: Piece) -> Built | None:
     read = _list(piece.leaves("NUM"))
     if not read or len(read.values) < 2 or piece.next_kind() in (_UNIT_AFTER - {"SHORT"}):
         return None
+    if piece.next_kind() == "SHORT":
+        return Built("smalls", Series(read.values, str(piece.tokens[piece.last].value)))
     return Built("sizes", tuple(f"{value:g}" for value in read.values))
 
 

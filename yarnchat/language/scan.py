@@ -115,9 +115,45 @@ def _raw(text: str) -> list[Token]:
             or _wordlike(text, at)
             or Token(_SIGNS.get(char, "SIGN"), char, at, at + 1)
         )
-        tokens.append(token)
+        if token.kind == "NUM" and tokens and _glued(tokens[-1], token):
+            tokens[-1].text += token.text  # m1, k2tog, CC1: a number inside a word counts nothing
+            tokens[-1].end = token.end
+        else:
+            tokens.append(token)
         at = token.end
-    return tokens
+    return _unbroken(tokens)
+
+
+_BEFORE_DIGITS = frozenset("us uk x per of in to size sz no nr approx ca by at a about over and or".split())
+
+
+def _glued(word: Token, number: Token) -> bool:
+    return word.kind == "WORD" and word.end == number.start and word.lower not in _BEFORE_DIGITS
+
+
+def _unbroken(tokens: list[Token]) -> list[Token]:
+    """Line breaks inside brackets or between a number and its unit are blanks; ``231-yard`` is 231 yard."""
+    out: list[Token] = []
+    depth = 0
+    for at, token in enumerate(tokens):
+        depth = max(0, depth + (token.kind == "LPAR") - (token.kind == "RPAR"))
+        before = out[-1] if out else None
+        after = tokens[at + 1] if at + 1 < len(tokens) else None
+        if before and after and before.kind == "NUM" and _is_unit(after):
+            if token.kind == "NEWLINE" or (
+                token.kind == "DASH" and before.end == token.start and token.end == after.start
+            ):
+                continue
+        if token.kind == "NEWLINE" and depth and any(t.kind == "RPAR" for t in tokens[at : at + 30]):
+            continue
+        out.append(token)
+    return out
+
+
+def _is_unit(token: Token) -> bool:
+    return any(
+        entry.kind in _UNIT_KINDS and len(entry.words) == 1 for entry in vocabulary().get(token.lower, ())
+    )
 
 
 def _possessive(text: str, at: int) -> Token | None:
@@ -151,7 +187,7 @@ def _numeral(text: str, at: int) -> Token | None:
     shown, end = found.group(), found.end()
     kind = found.lastgroup or ""
     token = Token("NUM", shown, at, end)
-    if sum(char.isdigit() for char in shown) > MAX_DIGITS:
+    if max(len(run) for run in re.findall(r"[0-9]+", shown) or [""]) > MAX_DIGITS or len(shown) > 80:
         return Token("LONGNUM", shown, at, end)
     if kind in ("mixed", "part"):
         token.readings = ((_mixed(shown),),)
@@ -594,7 +630,7 @@ def _settle_in(token: Token, before: Token | None, after: Token | None) -> None:
         return
     glued = before.kind == "NUM" and before.end == token.start
     rated = before.kind in ("SLASH", "PER")
-    ends = before.kind == "NUM" and (
+    ends = before.kind in ("NUM", "RPAR") and (
         after is None
         or after.kind in _AFTER_IN
         or after.lower in ("diameter", "around", "chest", "circumference", "in", "wide", "long", "square")

@@ -77,10 +77,18 @@ def lay_out(text: str) -> Sentence:
     found = phrases(tokens)
     covered = {index for phrase in found for index in range(phrase.first, phrase.last)}
     sentence = Sentence(plain, tokens, found, _cues(tokens, covered))
+    depth = 0
     for at, token in enumerate(tokens):
+        depth = (
+            0
+            if token.kind == "NEWLINE"
+            else depth + (token.kind == "LPAR") - (token.kind == "RPAR" and depth > 0)
+        )
         if at in covered:
             continue
-        if token.kind in ("STOP", "SEMI", "NEWLINE") and not _abbreviation(tokens, at):
+        if token.kind == "SEMI" and depth:
+            sentence.commas.append(at)
+        elif token.kind in ("STOP", "SEMI", "NEWLINE") and not _abbreviation(tokens, at):
             sentence.stops.append(at)
         elif token.kind == "COMMA":
             sentence.commas.append(at)

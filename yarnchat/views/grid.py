@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from yarnchat.answers import Amount, Answer, Figure, Part, Ratio
+from yarnchat.answers import Amount, Answer, Figure, Figures, Part, Ratio
 from yarnchat.language.clean import printable
 from yarnchat.quantity import number
 from yarnchat.views import figures as words
@@ -42,12 +42,15 @@ class Grid:
 def grids(answer: Answer) -> list[Grid]:
     """Every grid of an answer: parts by size, colour (and its sizes) or yarn; ratios; the notebook."""
     kinds = (("size", answer.sizes), ("colour", answer.colours), ("yarn", answer.yarns))
-    made = [_of_parts(kind, parts) for kind, parts in kinds if parts]
+    made = [_of_parts(kind, parts, answer.figures) for kind, parts in kinds if parts]
     return made + [grid for grid in (_of_ratios(answer), _of_items(answer)) if grid]
 
 
-def _of_parts(kind: str, parts: Sequence[Part]) -> Grid:
-    """One row a part; a part with sizes of its own has one row a size, its name on the first of them."""
+def _of_parts(kind: str, parts: Sequence[Part], common: Figures) -> Grid:
+    """One row a part; a part with sizes of its own has one row a size, its name on the first of them.
+
+    A figure that is the same in every row as for the whole answer is not said again.
+    """
     nested = any(part.sizes for part in parts)
     rows: list[tuple[str, str, Part]] = []
     for part in parts:
@@ -61,7 +64,9 @@ def _of_parts(kind: str, parts: Sequence[Part]) -> Grid:
     names = len(columns)
     shown = [row for _, _, row in rows]
     for figure in words.ordered(name for row in shown for name in row.figures):
-        columns += _columns(figure, [row.figures.get(figure) for row in shown])
+        values = [row.figures.get(figure) for row in shown]
+        if any(value != common.get(figure) for value in values):
+            columns += _columns(figure, values)
     spans, of = _spans(kind, shown)
     rounded = any(words.is_rounded(name, figure) for row in shown for name, figure in row.figures.items())
     return Grid(columns, names, spans, of, rounded)
