@@ -95,7 +95,7 @@ class Assistant:
         unit = _unit_wanted(reading)
         if unit and together.colours:
             together = in_unit(together, unit)
-        found = choose(together, reading.cues | {f"ask.{self._last.ability}"})
+        found = choose(together, reading.cues | _carried(self._last.ability, reading))
         if found is None:
             if own is None:
                 raise _not_read(reading)
@@ -237,12 +237,23 @@ def _complete(ability: Ability, query: Query) -> bool:
     )
 
 
+_KEEPS_ITS_QUESTION = frozenset(
+    {"enough", "measure", "convert", "identify", "progress", "compare", "grade", "strands"}
+)
+
+
+def _carried(ability: str, reading: Reading) -> set[str]:
+    """The question of before, where this text asks none of its own."""
+    own = {"ask.how_many", "ask.skeins", "ask.enough", "ask.check", "ask.cost"} & reading.cues
+    if ability == "check" or own or ability not in _KEEPS_ITS_QUESTION:
+        return set()
+    return {f"ask.{ability}"}
+
+
 def _unit_wanted(reading: Reading) -> str | None:
-    cues = reading.cues
     measured = reading.query.measured
     if measured and measured.into in ("m", "yd") and measured.amount is None:
         return measured.into
-    del cues
     return None
 
 

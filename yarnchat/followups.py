@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from yarnchat.language.reading import Reading
+from yarnchat.language.sides import merge_yarns
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import Colour, Holding, Measured, PutUp, Query, Series, Yarn
 
@@ -49,6 +50,8 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
         query = replace(query, stash=_stash(before, now, reading))
     for slot in ("pick", "sizes", "used", "progress", "measured", "grading", "piece", "spares"):
         value = getattr(now, slot)
+        if slot == "measured" and value and not (value.amount or value.needle or value.gauge or value.count):
+            continue
         if value:
             query = replace(query, **{slot: value})
     if before.measured:
@@ -154,9 +157,7 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     meant_pattern = (
         told_pattern and bool(reading.cues & {"pattern.noun", "pattern.in", "pattern.over"}) and not now.yarns
     )
-    wanted = list(now.yarns)
-    if told_pattern and not meant_pattern:
-        wanted.insert(0, now.pattern)
+    wanted = _joined([*([now.pattern] if told_pattern and not meant_pattern else []), *now.yarns])
     if meant_pattern:
         query = replace(query, pattern=_changed(query.pattern, now.pattern))
     if not wanted:
@@ -164,6 +165,20 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     if len(wanted) > 1:
         return replace(query, yarns=tuple(wanted))
     yarn = wanted[0]
+    if (
+        query.stash
+        and yarn.put_up
+        and not (yarn.weight_class or yarn.name)
+        and not now.stash
+        and any(held.yarn.put_up for held in query.stash)
+    ):
+        query = replace(
+            query, stash=tuple(replace(held, yarn=_changed(held.yarn, yarn)) for held in query.stash)
+        )
+        if not query.yarns or not query.yarns[0].put_up:
+            return replace(
+                query, pattern=_changed(query.pattern, yarn) if query.pattern.put_up else query.pattern
+            )
     if query.yarns:
         changed = _changed(query.yarns[0], yarn)
         other = changed.weight_class != query.yarns[0].weight_class
@@ -181,6 +196,18 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     if query.ability == "identify":
         return replace(query, pattern=yarn)
     return replace(query, pattern=_changed(query.pattern, yarn))
+
+
+def _joined(yarns: list[Yarn]) -> list[Yarn]:
+    """Yarns told in pieces (``DK. 50 g, 125 m``) put together where they do not contradict each other."""
+    out: list[Yarn] = []
+    for yarn in yarns:
+        both = merge_yarns(out[-1], yarn) if out else None
+        if both:
+            out[-1] = both
+        else:
+            out.append(yarn)
+    return out
 
 
 def _changed(old: Yarn, new: Yarn) -> Yarn:

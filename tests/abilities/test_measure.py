@@ -11,7 +11,7 @@ from yarnchat.quantity import Quantity
 from yarnchat.queries import Measured, Query, Yarn
 
 from .asking import ask
-from .yarns import Expected, declined, held, hold, need, wound
+from .yarns import BULKY, SPORT, Expected, declined, held, hold, need, wound
 
 YD_420 = Yarn(put_up=wound("420 yd", "100 g"))
 M_420 = Yarn(put_up=wound("420 m", "100 g"))
@@ -111,6 +111,10 @@ UNCLEAR = [
     (Query(stash=(held(2, "skein"),)), "put-up"),
     (Query(colours=(need(65, unit="g"),)), "put-up"),
     (Query(yarns=(YD_420,)), "How much of what yarn"),
+    (
+        Query(stash=(held(900, "m", SPORT),), pattern=replace(BULKY, put_up=wound("60 m", "50 g"))),
+        "length per mass is missing",
+    ),
     (Query(stash=(held(65, "g", M_420),), used=(held(20, "g", M_420),)), "have used"),
     (
         Query(
@@ -131,3 +135,8 @@ def test_what_is_missing_is_asked_for(query: Query, words: str) -> None:
 def test_skein_of_no_mass_is_refused() -> None:
     query = Query(stash=(held(65, "g", replace(M_420, put_up=wound("210 yd", "0 g"))),))
     assert declined(ABILITY, query).status == "refused"
+
+
+def test_skeins_of_skeins_are_asked_about() -> None:
+    query = Query(colours=(need(7, unit="skein"),), pattern=Yarn(put_up=wound("218 yd")), want="skeins")
+    assert "already" in declined(ABILITY, query).sentence

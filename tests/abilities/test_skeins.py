@@ -127,6 +127,7 @@ def test_two_weights_are_converted_all_the_same() -> None:
 UNCLEAR = [
     (Query(colours=(need(900, unit="m"),)), "put-up"),
     (Query(yarns=(Yarn(put_up=wound("210 yd")),)), "Skeins for how much"),
+    (Query(pattern=replace(WORSTED, put_up=wound("210 yd")), colours=(need(5, unit="skein"),)), "already"),
     (count(need(900, unit="m"), None, "50 g"), "put-up"),
     (count(need(6, unit="skein"), "200 yd"), "put-up"),
     (

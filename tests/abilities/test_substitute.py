@@ -1,7 +1,7 @@
 """Substitute: lengths, skeins, spare, mass and cost by hand, from the standard's middle gauges.
 
-Middles of the classes (Craft Yarn Council): lace 36.5, fingering 29.5, sport 24.5, DK 22.5, worsted 18, bulky 13.5. Where
-no side gives rows the ratio of yarn per area is the ratio of the stitch gauges.
+Middles of the classes (Craft Yarn Council): lace 36.5, fingering 29.5, sport 24.5, DK 22.5, worsted 18,
+bulky 13.5. Where no side gives rows the ratio of yarn per area is the ratio of the stitch gauges.
 """
 
 from __future__ import annotations
@@ -17,7 +17,21 @@ from yarnchat.queries import Colour, Price, Query, Series, Yarn
 
 from .asking import ask
 from .yarns import (
-    ARAN, BULKY, DK, FINGERING, LACE, SPORT, WORSTED, Expected, declined, everything, held, hold, need, sts, wound,
+    ARAN,
+    BULKY,
+    DK,
+    FINGERING,
+    LACE,
+    SPORT,
+    WORSTED,
+    Expected,
+    declined,
+    everything,
+    held,
+    hold,
+    need,
+    sts,
+    wound,
 )  # fmt: skip
 
 
@@ -40,7 +54,8 @@ SINGLE = [
             "mass": (450, 351.423, 548.577, "g"),
             "cost": (45, "£"),
         },
-        # u: worsted 2/√3/18 = 6.415 %, DK 1.5/√3/22.5 = 3.849 %, model 8 %: root of squares 10.953 %, twice 21.906 %
+        # u: worsted 2/√3/18 = 6.415 %, DK 1.5/√3/22.5 = 3.849 %, model 8 %:
+        # root of squares 10.953 %, twice 21.906 %
         id="18/22.5 = 0.8 x 900 = 720; /80 = 9; 720 x 50/80 = 450 g; 10 x 4.50 = 45; range ±21.906 %",
     ),
     pytest.param(
@@ -75,7 +90,8 @@ SINGLE = [
             replace(SPORT, gauge=sts(25, rows=34)),
             replace(DK, gauge=sts(22), put_up=wound("225 m", "100 g")),
         ),
-        # D = √(23.1 S): √(23.1 x 2.5 x 3.4) = 14.01250; √(23.1 x 2.2 x 2.2 x 5.5/4.2) = 12.1; 12.1/14.0125 = 0.863515
+        # D = √(23.1 S): √(23.1 x 2.5 x 3.4) = 14.01250;
+        # √(23.1 x 2.2 x 2.2 x 5.5/4.2) = 12.1; 12.1/14.0125 = 0.863515
         {"ratio": 0.863515, "length": (1079.394, "m"), "skeins": 5, "spare": 1},
         id="12.1/14.0125 = 0.863515 x 1250 = 1079.39; /225 = 4.80 -> 5",
     ),
@@ -186,7 +202,7 @@ def test_colours_round_up_each_by_itself() -> None:
     )
     draft = ask(ABILITY, query)
     # x 18/13.5 = 4/3: 800, 320, 160; /180 = 4.44 -> 5, 1.78 -> 2, 0.89 -> 1
-    # high end ±24.191 % of 4/3: A 240 x 1.65588 = 397.4 takes 3 skeins, so that A has a spare; B 198.7 takes 2
+    # high end ±24.191 % of 4/3: A 240 x 1.65588 = 397.4 takes 3 skeins, so A has a spare; B 198.7 takes 2
     for part, length, skeins in zip(draft.colours, (800, 320, 160), (5, 2, 1), strict=True):
         hold(part.figures, {"length": (length, "m"), "skeins": skeins, "spare": 1})
 

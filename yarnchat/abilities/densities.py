@@ -23,6 +23,8 @@ from yarnchat.quantity import Quantity, number
 from yarnchat.queries import Gauge, Swatch, Yarn
 from yarnchat.refusals import unclear
 
+MOST_NAMES = 3
+"""Swatches named in a line; of more the line gives the number."""
 CLEARLY = 2
 """Classes apart from which on a label's length per mass belongs clearly to another weight."""
 
@@ -75,9 +77,9 @@ def conversion(pattern: Yarn, yarn: Yarn, same_gauge: bool, known: Memory) -> Co
     theirs, hers = _pair(pattern, yarn, known)
     found = ratio(theirs, hers)
     working = (
-        f"pattern: {_source(theirs)}",
-        f"yours: {_source(hers)}",
-        f"ratio: {hers.value:.4g} / {theirs.value:.4g} cm of yarn per cm² = {_said(found)}",
+        f"pattern, {_source(theirs)}",
+        f"yours, {_source(hers)}",
+        f"ratio: {hers.value:.4g} / {theirs.value:.4g} cm/cm² = {_said(found)}",
     )
     return Conversion(found, held, shown, working, _cautions(pattern, yarn, kept=False))
 
@@ -113,7 +115,9 @@ def density_of_swatches(rows: Iterable[StoredSwatch], known: Memory) -> Density 
     measured = [(row, found) for row in rows if (found := measure(row.swatch, known))]
     if not measured:
         return None
-    names = ", ".join(row.name for row, _ in measured)
+    names = ", ".join(row.name for row, _ in measured[:MOST_NAMES])
+    if len(measured) > MOST_NAMES:
+        names += f" and {len(measured) - MOST_NAMES} more"
     what = "swatch" if len(measured) == 1 else f"{len(measured)} swatches"
     mean = mean_density([found for _, found in measured], f"your {what} ({names})")
     rate = f"{mean.value:.4g} cm of yarn per cm² ±{expanded(mean.u):.0%}"

@@ -83,11 +83,17 @@ def _label(yarns: Sequence[Yarn], known: Memory) -> PutUp | None:
     return found
 
 
+def _maybe_one_yarn(yarn: Yarn, others: Sequence[Yarn]) -> list[Yarn]:
+    """A yarn with those beside it that are not of another weight."""
+    classes = (None, yarn.weight_class) if yarn.weight_class else None
+    return [yarn, *(other for other in others if classes is None or other.weight_class in classes)]
+
+
 def _of_holdings(held: Sequence[Holding], query: Query, wanted: Wanted, known: Memory) -> Draft:
     draft = Draft(cautions=[SAME_YARN])
     total: Quantity | None = None
     for holding in held:
-        label = _label((holding.yarn, *query.yarns, query.pattern), known)
+        label = _label(_maybe_one_yarn(holding.yarn, (*query.yarns, query.pattern)), known)
         amount = _amount(holding, label, wanted)
         unit = total.unit if total else _unit(amount, holding.unit == "skein", label, wanted)
         _ask_for_label(holding, amount, label, unit)
@@ -159,6 +165,8 @@ def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
     label = _label((query.pattern, *query.yarns), known)
     series = [series for colour in query.colours for series in colour.amounts]
     given = series[0].unit
+    if query.want == "skeins" and given == "skein":
+        raise unclear("That is in skeins already. In which yarn? Type for example: in DK, 230 yd a skein.")
     by_skein = given == "skein"
     as_asked = bool(wanted.unit) or (wanted.kind and (by_skein or wanted.kind != _kind(given)))
     as_mass = wanted.kind == "mass" if as_asked else not by_skein and is_length(given)
@@ -224,6 +232,7 @@ ABILITY = Ability(
     frames=(
         Frame(48, slots=("need", ANY_LABEL), cues=("measure",), without=("stash",)),
         Frame(48, slots=("stash|used|measured", ANY_LABEL), cues=("measure",), without=("need",)),
+        Frame(45, slots=("need.count", "pattern.put_up"), without=("yarn", "stash")),
         Frame(40, slots=("stash|used|need.mass|measured", ANY_LABEL), without=("several_yarns",)),
         Frame(40, slots=("stash|used|need|measured",), cues=("measure",)),
     ),

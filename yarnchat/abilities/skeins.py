@@ -37,6 +37,8 @@ def _lengths(query: Query, yarn: Yarn) -> Needs:
     """The need as lengths; a Refusal first where there is no need, or no put-up to count it in."""
     if not any(colour.amounts for colour in query.colours):
         raise unclear("Skeins for how much? Type for example: how many 210 yd skeins for 1200 yd?")
+    if not query.yarns and all(row.unit == "skein" for colour in query.colours for row in colour.amounts):
+        raise unclear("That is in skeins already. In which yarn? Type for example: in DK, 230 yd a skein.")
     if not yarn.put_up:
         buying.ask_for_put_up(yarn, "skeins", "m")
     return needs(_weighed_by_its_own_label(query, yarn))

@@ -41,18 +41,43 @@ def answer(query: Query, context: Context) -> Draft:
     """The combined length per mass, its classes and expected gauge; or how many strands make a weight."""
     sanity.sane(query)
     known = memory(context)
-    yarns = [known.complete(yarn) for yarn in query.yarns]
-    pattern = known.complete(query.pattern)
-    if not yarns and pattern != Yarn():
-        yarns, pattern = [pattern], Yarn()
+    yarns = [known.complete(yarn) for yarn in _said(query)]
     if not yarns:
         raise unclear(f"Which yarns are held together? {EXAMPLE}")
-    counted = any((yarn.strands or 1) > 1 for yarn in yarns)
-    if query.want == "strands" and len(yarns) == 2 and pattern == Yarn() and not counted:
-        yarns, pattern = yarns[:1], yarns[1]
-    if len(yarns) == 1 and not counted:
-        return _how_many(yarns[0], pattern, _in_yards(query))
+    if len(yarns) == 1 and (yarns[0].strands or 1) == 1:
+        raise unclear(f"How many strands, or to make which weight? {EXAMPLE}")
+    if len(yarns) == 2 and _one_to_make_the_other(query, yarns):
+        target, strand = yarns if query.pattern != Yarn() else reversed(yarns)
+        return _how_many(strand, target, _in_yards(query))
     return _together(yarns, query)
+
+
+def _said(query: Query) -> tuple[Yarn, ...]:
+    """The yarns that may be held together; a pattern's weight beside counted strands is not one of them."""
+    pattern = query.pattern
+    if pattern == Yarn():
+        return query.yarns
+    counted = any((yarn.strands or 1) > 1 for yarn in query.yarns)
+    if counted and pattern.strands is None:
+        if pattern.put_up:
+            raise unclear(
+                f"Is {called(pattern) or pattern.put_up} held with them too? Say how many strands of it."
+            )
+        return query.yarns
+    return (pattern, *query.yarns)
+
+
+def _one_to_make_the_other(query: Query, yarns: Sequence[Yarn]) -> bool:
+    """Whether strands of one are to make the other; a Refusal where they may as well be held together."""
+    if query.want == "strands" or 1 in [yarn.strands for yarn in yarns]:
+        return True
+    if any(yarn.strands for yarn in yarns) or all(yarn.put_up for yarn in yarns):
+        return False
+    one, other = (called(yarn) or str(yarn) for yarn in yarns)
+    raise unclear(
+        f"Are {one} and {other} held together, or is one to be made of the other? "
+        f"Type for example: 2 strands of {one} together, or: how many strands of {other} make {one}?"
+    )
 
 
 def _in_yards(query: Query) -> bool:
@@ -150,8 +175,6 @@ def _length(draft: Draft, total: int, query: Query) -> None:
 
 def _how_many(yarn: Yarn, wanted: Yarn, in_yards: bool) -> Draft:
     """Strands of one yarn that make another: by its length per mass, else all that its class allows."""
-    if wanted == Yarn():
-        raise unclear(f"How many strands, or to make which weight? {EXAMPLE}")
     strand = _strand(yarn)
     counts = _counts(strand, wanted)
     draft = Draft(cautions=[SWATCH], working=[f"{strand.name}: {strand.source}"])

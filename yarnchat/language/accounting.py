@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from yarnchat.language.colours import labels
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 
@@ -48,12 +49,22 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
             phrase.kind in ("small", "smalls", "dim", "nums", "num") and _on_measure_line(sentence, phrase)
         ):
             out.update(span)
+        elif phrase.kind in ("num", "count", "gauge") and _heading(sentence, phrase.first) in (
+            "markers",
+            "notions",
+            "buttons",
+            "abbreviations",
+        ):
+            out.update(span)
         elif phrase.kind in ("num", "nums", "fraction", "listed", "rows") and _counts_nothing(
             sentence, phrase
         ):
             out.update(span)
         elif phrase.kind == "fraction" and _blend(sentence, phrase):
             out.update(span)
+    for label in labels(sentence):
+        if label.certain:
+            out.update(i for i, token in enumerate(sentence.tokens) if label.start <= token.start < label.end)
     for at, token in enumerate(sentence.tokens):
         before = at - 2 if sentence.kind_at(at - 1) == "SPENT" else at - 1
         if (

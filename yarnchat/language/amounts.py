@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Cue, Sentence
 from yarnchat.quantity import LENGTHS, Quantity
-from yarnchat.queries import PutUp, Series
+from yarnchat.queries import Needle, PutUp, Series
 
 NEED, HAVE, USED = "need", "have", "used"
 AMOUNTS = frozenset({"length", "mass", "count", "times", "named", "dual"})
-_LINKS = frozenset({"HOLD", "OF", "WITH", "COLON", "AT", "EQ", "DASH"})
+_LINKS = frozenset({"HOLD", "OF", "WITH", "AT", "EQ"})
 _PER_SKEIN_BEFORE = frozenset({"PER", "EACH", "ARTICLE", "THE", "IN", "TO", "ON", "OF", "WORD", "FOR"})
 _PER_WORDS = frozenset(
     {"this", "that", "my", "one", "single", "every", "in", "on", "to", "it", "whole", "full", "the"}
@@ -29,8 +29,11 @@ class Amounts:
 
 def join_put_ups(sentence: Sentence) -> None:
     """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""
+    _needle_sizes(sentence)
     _counts(sentence)
     for phrase in sentence.phrases:
+        if phrase.kind == "length" and _for_a_price(sentence, phrase):
+            _to_put_up(phrase)
         if (
             phrase.kind in ("length", "mass")
             and len(phrase.value.values) == 1
@@ -38,6 +41,38 @@ def join_put_ups(sentence: Sentence) -> None:
         ):
             _to_put_up(phrase)
     _pairs(sentence)
+    _whole_cones(sentence)
+    _listed_yarns(sentence)
+
+
+def _whole_cones(sentence: Sentence) -> None:
+    """``a 1.2 kg cone at 550 m per 100 g``: beside a whole put-up, a skein's mass alone is an amount."""
+    for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
+        if (
+            one.kind == "putup"
+            and two.kind == "putup"
+            and one.value.length is None
+            and two.value.length
+            and two.value.mass
+        ):
+            grams = one.value.mass.to("g").value
+            if grams != two.value.mass.to("g").value and two.first - one.last <= 3:
+                one.kind, one.value = "mass", Series((one.value.mass.value,), one.value.mass.unit)
+
+
+def _listed_yarns(sentence: Sentence) -> None:
+    """``4 ply 400 m, sport 320 m, DK 230 m``: several yarns each with its length a skein."""
+    pairs = [
+        two
+        for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False)
+        if one.kind in ("weight", "name")
+        and two.kind == "length"
+        and two.first == one.last
+        and len(two.value.values) == 1
+    ]
+    if len(pairs) > 1 and all(Quantity(p.value.values[0], p.value.unit).to("m").value <= 1000 for p in pairs):
+        for phrase in pairs:
+            _to_put_up(phrase)
 
 
 def _to_put_up(phrase: Phrase) -> None:
@@ -45,6 +80,33 @@ def _to_put_up(phrase: Phrase) -> None:
     phrase.kind, phrase.value = (
         "putup",
         PutUp(length=amount) if phrase.kind == "length" else PutUp(mass=amount),
+    )
+
+
+def _needle_sizes(sentence: Sentence) -> None:
+    """A millimetre size beside a needle size is that needle told again: ``US 8 (5 mm)``, ``4 mm (old UK 10)``."""
+    for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
+        between = {sentence.kind_at(i) for i in range(one.last, two.first)}
+        if {one.kind, two.kind} != {"needle", "small"} or not between <= {
+            "LPAR",
+            "SLASH",
+            "EQ",
+            "COMMA",
+            "OR",
+        }:
+            continue
+        small = one if one.kind == "small" else two
+        if small.value.unit == "mm":
+            small.kind, small.value = "needle", Needle(f"{small.value.value:g}", "mm")
+
+
+def _for_a_price(sentence: Sentence, phrase: Phrase) -> bool:
+    """``€9 for 328 yds``: what a skein costs and what is on it."""
+    return len(phrase.value.values) == 1 and any(
+        other.kind == "price"
+        and other.last <= phrase.first <= other.last + 1
+        and sentence.kind_at(other.last) in ("FOR", "PER")
+        for other in sentence.phrases
     )
 
 
@@ -60,6 +122,18 @@ def _counts(sentence: Sentence) -> None:
             and (after.kind == "putup" or (after.kind == "mass" and _skein_near(sentence, after.last, 3)))
         ):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
+            continue
+        if (
+            after
+            and after.kind in ("putup", "length")
+            and sentence.kind_at(phrase.last) in ("AT", "OF")
+            and after.first == phrase.last + 1
+            and len(phrase.value.values) == 1
+            and phrase.value.values[0] <= 60
+        ):
+            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
+            if after.kind == "length":
+                _to_put_up(after)
             continue
         end = phrase.last
         for other in sentence.phrases[index + 1 : index + 3]:
@@ -84,10 +158,15 @@ def _skein_near(sentence: Sentence, at: int, reach: int) -> bool:
 def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether skein stands near enough to say that this is one skein's worth."""
     linked = False
+    metres = (
+        Quantity(phrase.value.values[0], phrase.value.unit).to("m").value if phrase.kind == "length" else 0.0
+    )
     for index in range(phrase.last, min(phrase.last + 4, len(sentence.tokens))):
         token = sentence.tokens[index]
         if token.kind == "SKEIN":
             return linked or index == phrase.last
+        if token.kind in ("CLASS", "NAME") and metres <= 700 and sentence.kind_at(index + 1) == "SKEIN":
+            return True
         if token.kind in ("PER", "EACH"):
             linked = True
         elif token.kind in _PER_SKEIN_BEFORE or token.kind in ("RPAR", "HOLD"):
@@ -174,14 +253,13 @@ def _dual_pair(one: Phrase, two: Phrase) -> bool:
 _USUAL_MASSES = frozenset({20.0, 25.0, 40.0, 50.0, 100.0, 115.0, 150.0, 200.0})
 
 
-def sort_amounts(sentence: Sentence) -> Amounts:
-    """Every amount of the question given to what is needed, what she has or what she has used."""
+def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
+    """Every amount of the question given to what is needed, what she has or, where work is under way, has used."""
     out = Amounts()
     asked_enough = sentence.said("ask.enough")
     if sentence.said("ask.check") and not asked_enough:
         out.need = [phrase for phrase in sentence.phrases if phrase.kind in AMOUNTS]
         return out
-    underway = sentence.said("ask.progress")
     for phrase in sentence.phrases:
         if phrase.kind not in AMOUNTS:
             continue
@@ -198,7 +276,7 @@ def sort_amounts(sentence: Sentence) -> Amounts:
         getattr(out, role).append(phrase)
     if asked_enough and not out.have and len(out.need) > 1:
         counted = [phrase for phrase in out.need if phrase.kind in ("count", "times", "mass")]
-        owned = counted[:1] if len(counted) < len(out.need) else []
+        owned = counted if len(counted) < len(out.need) else []
         out.have, out.need = owned, [phrase for phrase in out.need if phrase not in owned]
     elif (
         asked_enough

@@ -104,6 +104,9 @@ def numbers(node: Node, piece: Piece, unit: str) -> Numbers | None:
         return Numbers((value,), notes=notes)
     if node.data in ("range", "countrange"):
         low, high = (number_of(token, unit)[0] for token in tokens)
+        spaced = tokens[1].start - tokens[0].end > 2 and piece.tokens[piece.first + 1].kind == "DASH"
+        if spaced and unit == "skein":  # Brick 02 - 4 balls
+            return None
         return Numbers((high,), low=low) if 0 < low < high <= 4 * low else None
     return _list(tokens)
 
@@ -523,6 +526,11 @@ def _sizenames(piece: Piece) -> Built | None:
 
 def _sizenumbers(piece: Piece) -> Built | None:
     read = _list(piece.leaves("NUM"))
+    if read and len(read.values) == 2 and piece.has("DASH", "TO"):
+        first, last = (int(value) for value in read.values)
+        return (
+            Built("sizes", tuple(str(n) for n in range(first, last + 1))) if 0 < last - first < 12 else None
+        )
     if not read or len(read.values) < 2 or piece.next_kind() in (_UNIT_AFTER - {"SHORT"}):
         return None
     if piece.next_kind() == "SHORT":

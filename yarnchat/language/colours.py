@@ -15,6 +15,7 @@ _COLOURS = (
     "beige tan burgundy maroon plum lilac lavender mint sage olive turquoise aqua coral peach rose gold silver slate moss heather ochre indigo"
 ).split()
 _COLOUR_WORD = re.compile(rf"\b(?:{'|'.join(_COLOURS)})\b", re.IGNORECASE)
+_LETTER = re.compile(r"\b[A-E]\b(?=[ ]?[:=-]?[ ]?[0-9])")
 _CAPITAL = re.compile(
     r"(?:(?<=^)|(?<=\n)|(?<=[,;/&] )|(?<=[,;/&]))[ ]*(?P<name>[A-Z][\w']+(?:[ ][A-Z][\w']+){0,2}(?:[ ][0-9]{1,5})?)(?=[ ]?[:=-]|[ ][0-9(])"
 )
@@ -39,6 +40,9 @@ def labels(sentence: Sentence) -> list[Label]:
     ]
     if certain:
         return certain
+    letters = [Label(m.group(), m.start(), m.end(), True) for m in _LETTER.finditer(sentence.text)]
+    if len({label.name for label in letters}) > 1 and letters[0].name == "A":
+        return letters
     named = [Label(m.group(), m.start(), m.end(), False) for m in _COLOUR_WORD.finditer(sentence.text)]
     if len(named) > 1:
         return named
@@ -86,13 +90,18 @@ def colours(
 
 def _label_for(sentence: Sentence, phrase: Phrase, found: list[Label], needs: list[Phrase]) -> Label | None:
     start, end = sentence.tokens[phrase.first].start, sentence.tokens[phrase.last - 1].end
-    before = [
-        label
-        for label in found
-        if label.end <= start
-        and _same_line(sentence, label.end, start)
-        and not _need_between(sentence, needs, label.end, start)
-    ]
+    trailing = bool(found) and sentence.tokens[needs[0].first].start < found[0].start
+    before = (
+        []
+        if trailing
+        else [
+            label
+            for label in found
+            if label.end <= start
+            and _same_line(sentence, label.end, start)
+            and not _need_between(sentence, needs, label.end, start)
+        ]
+    )
     if before:
         return before[-1]
     after = [

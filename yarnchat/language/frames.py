@@ -123,7 +123,11 @@ def _whole_yarn(phrases: list[Phrase], taken: Taken) -> tuple[Yarn, Taken]:
 
 def _grading(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """One size knitted, others asked for: chests, and lengths where they are said."""
-    if query.swatch or not sentence.said("ask.grade", "ask.per_size") or sentence.said("ask.check"):
+    if (
+        query.swatch
+        or sentence.said("ask.check")
+        or not (sentence.said("ask.grade", "ask.per_size") or _garment_sizes(phrases))
+    ):
         return query, []
     amounts = [phrase for phrase in phrases if phrase.kind in ("length", "count", "mass")]
     smalls = [phrase for phrase in phrases if phrase.kind in ("small", "smalls")]
@@ -153,6 +157,15 @@ def _grading(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
         lengths=tuple(long_wanted) if len(long_wanted) == len(wanted) else (),
     )
     return replace(query, grading=grading), smalls
+
+
+def _garment_sizes(phrases: list[Phrase]) -> bool:
+    """Two or more measures of a garment's size, and no yarn to buy."""
+    sizes = [value for phrase in phrases if phrase.kind in ("small", "smalls") for value in _values(phrase)]
+    big = [value for value in sizes if value.to("cm").value >= 50]
+    return len(big) >= 2 and not any(
+        phrase.kind in ("weight", "putup", "name", "needle", "dim") for phrase in phrases
+    )
 
 
 def _values(phrase: Phrase) -> list[Quantity]:
@@ -210,6 +223,10 @@ def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Que
     dim = _first(phrases, "dim")
     smalls = [phrase for phrase in phrases if phrase.kind == "small"]
     if query.swatch or query.grading or not shape or not (dim or smalls) or sentence.said("ask.check"):
+        return query, []
+    if any(
+        phrase.kind in ("length", "count", "dual", "times", "named") for phrase in phrases
+    ) and not sentence.said("ask.piece"):
         return query, []
     taken: Taken = []
     measures: dict[str, Quantity] = {}
@@ -298,7 +315,7 @@ def _fit_name(name: str, shape: str) -> str:
 
 def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """How far along: ``row 60 of 140``, ``40 % done``, ``half way``."""
-    if query.swatch or query.grading or query.piece or not sentence.said("ask.progress"):
+    if query.swatch or query.grading or query.piece or not sentence.said("ask.progress", "progress.weak"):
         return query, []
     taken: Taken = []
     progress = Progress()
@@ -394,8 +411,8 @@ _UNIT_WORDS = {
     "feet": "ft", "km": "km", "kilometres": "km", "metric": "mm", "american": "us", "british": "uk", "english": "uk", "millimeter": "mm", "millimetre": "mm",
 }  # fmt: skip
 _ASKED = re.compile(
-    r"\b(?:in|into|to|as|how many|what(?:'s| is)? (?:that|it|this) in|over|per)\s+(?:the\s+)?(?P<unit>"
-    r"(?:m|metres|meters|yds?|yards)\s*(?:/|per)\s*(?:100\s*g\b|100\s*grams|50\s*g\b|lb\b|pound|kg\b)|yards? to the pound|ypp\b|worsted count|cotton count|"
+    r"\b(?:in|into|to|as|how many|wants|what(?:'s| is)? (?:that|it|this) in|over|per)\s+(?:the\s+)?(?P<unit>"
+    r"(?:m|metres|meters|yds?|yards)\s*(?:/|per|in)\s*(?:100\s*g\b|100\s*grams|50\s*g\b|lb\b|pound|kg\b)|yards? to the pound|ypp\b|worsted count|cotton count|"
     + "|".join(sorted(_UNIT_WORDS, key=len, reverse=True))
     + r")\b(?!\s*(?:pattern|yarn|weight))",
     re.IGNORECASE,
@@ -405,15 +422,20 @@ _SYSTEM = re.compile(
     re.IGNORECASE,
 )
 _GRIST_WANTED = re.compile(
-    r"(?P<length>m|yd)\w*\s*(?:/|per|to the)\s*(?P<mass>100\s*g|50\s*g|lb|pound|kg)", re.IGNORECASE
+    r"(?P<length>m|yd|yard)\w*\s*(?:/|per|to the|in)\s*(?P<mass>100\s*g|50\s*g|lb|pound|kg)", re.IGNORECASE
 )
 
 
 def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """Something to convert, where nothing else is asked: one amount, needle, gauge or yarn number."""
-    if query != Query() or not phrases:
+    if query != Query():
         return query, []
     into = _into(sentence, phrases)
+    if not phrases:
+        return (replace(query, measured=Measured(into=into)) if into else query), []
+    wanted = _wanted_rate(sentence, phrases)
+    phrases = [phrase for phrase in phrases if phrase not in wanted]
+    query_taken = wanted
     kinds = {phrase.kind for phrase in phrases}
     if grist := _first(phrases, "grist"):
         return replace(query, measured=Measured(count=grist.value, into=into)), [grist]
@@ -428,8 +450,13 @@ def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
             ]
     if not sentence.said("ask.convert", "ask.grams", "ask.measure", "ask.how_many") and into is None:
         return query, []
-    if rated and into and not kinds & {"length", "count", "mass", "weight", "times"}:
-        return replace(query, measured=Measured(count=_yarn_number(rated), into=into)), [rated]
+    if (
+        rated
+        and into
+        and ("/" in into or into in _SYSTEMS)
+        and not kinds & {"length", "count", "mass", "weight", "times"}
+    ):
+        return replace(query, measured=Measured(count=_yarn_number(rated), into=into)), [rated, *query_taken]
     gauge = _first(phrases, "gauge")
     smalls = [phrase for phrase in phrases if phrase.kind == "small"]
     if gauge and not kinds & {"length", "mass", "count", "putup", "weight"}:
@@ -487,6 +514,26 @@ def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
     return query, []
 
 
+def _wanted_rate(sentence: Sentence, phrases: list[Phrase]) -> Taken:
+    """The ``100 g`` of ``in metres per 100 g``: part of the unit asked for, no mass."""
+    out = []
+    for phrase in phrases:
+        if phrase.kind != "mass":
+            continue
+        begin = sentence.tokens[phrase.first].start
+        lead = sentence.text[max(0, begin - 28) : begin]
+        if re.search(
+            r"(?:how many|in|into|to|as)\s+(?:m|metres|meters|yds?|yards)\s*(?:/|per|in|to the|to)\s*$",
+            lead,
+            re.IGNORECASE,
+        ):
+            out.append(phrase)
+    return out
+
+
+_SYSTEMS = frozenset({"tex", "denier", "Nm", "NeC", "worsted"})
+
+
 def _rated(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
     return next((p for p in phrases if p.kind == "putup" and p.value.length and p.value.mass), None)
 
@@ -512,7 +559,7 @@ def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
             if any(left < start < right and left + 6 < start for left, right in spans):
                 continue
             if rate:
-                length = "yd" if rate.group("length") == "yd" or unit.startswith("y") else "m"
+                length = "yd" if rate.group("length").startswith("y") or unit.startswith("y") else "m"
                 mass = rate.group("mass").replace(" ", "")
                 return (
                     f"{length}/lb"

@@ -13,7 +13,7 @@ from yarnchat.language.names import class_hint, mark_names
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.reading import Reading
 from yarnchat.language.repair import repaired
-from yarnchat.language.sentence import Sentence, lay_out
+from yarnchat.language.sentence import Cue, Sentence, lay_out
 from yarnchat.language.sides import PATTERN, YARN, Group, Sides, assign, gather, merge_yarns, weights, yarn_of
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Colour, Holding, PutUp, Query, Series, Yarn
@@ -48,12 +48,14 @@ def _fill(sentence: Sentence) -> Reading:
     used += taken
     sentence_phrases = sentence.phrases
     sentence.phrases = [phrase for phrase in sentence_phrases if phrase not in taken]
-    amounts = sort_amounts(sentence)
-    several = sentence.said("ask.compare") or sum(phrase.kind == "putup" for phrase in sentence.phrases) > 2
+    amounts = sort_amounts(sentence, underway=query.progress is not None or sentence.said("ask.progress"))
     pieces, put_ups = _pieces(amounts.need + amounts.have + amounts.used)
     _skein_lengths(sentence, amounts.need)
-    groups = gather(sentence, amounts.need + amounts.have + amounts.used)
+    either = _either_class(sentence, amounts)
+    used += either
+    groups = gather(sentence, amounts.need, amounts.have + amounts.used)
     _drop_spare_lengths(sentence, groups, amounts.need, pieces)
+    several = _several(sentence, groups)
     given = assign(sentence, groups, several=several)
     pattern, yarns, owners, refusal = _yarns(sentence, given, several)
     _own_side(sentence, given, amounts)
@@ -70,7 +72,7 @@ def _fill(sentence: Sentence) -> Reading:
         colours=tuple(colour for colour, _ in parted),
         stash=query.stash or _holdings(amounts.have, pieces, put_ups, owners),
         used=query.used or _holdings(amounts.used, pieces, put_ups, owners),
-        same_gauge=query.same_gauge or sentence.said("same.gauge"),
+        same_gauge=query.same_gauge or _same_gauge(sentence),
         sizes=query.sizes or _size_names(sentence, used),
         pick=query.pick or _pick(sentence, used),
         want=query.want or _want(sentence),
@@ -81,6 +83,46 @@ def _fill(sentence: Sentence) -> Reading:
     )
     refusal = refusal or _contradiction(sentence, given, several) or _elsewhere(sentence)
     return Reading(query, sentence.cue_kinds(), [], unused, refusal, words, unknown, bare)
+
+
+def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
+    """``is that DK or sport?``: two classes asked about, of a yarn nobody buys for; they are taken out of the way."""
+    if any(
+        phrase.kind in ("length", "count", "times", "named", "dual")
+        for phrase in (*amounts.need, *amounts.have)
+    ):
+        return []
+    weights_said = [phrase for phrase in sentence.phrases if phrase.kind == "weight"]
+    for one, two in zip(weights_said, weights_said[1:], strict=False):
+        between = [sentence.kind_at(i) for i in range(one.last, two.first)]
+        if (
+            "OR" in between
+            and len(between) <= 4
+            and not any(p.kind == "putup" and one.last <= p.first < two.first for p in sentence.phrases)
+        ):
+            sentence.phrases = [phrase for phrase in sentence.phrases if phrase not in (one, two)]
+            sentence.cues.append(Cue("ask.identify", one.first, two.last))
+            return [one, two]
+    return []
+
+
+def _same_gauge(sentence: Sentence) -> bool:
+    """Whether the gauge is said to be kept; ``the pattern gauge is 18 sts`` only gives it."""
+    starts = [phrase.first for phrase in sentence.phrases if phrase.kind == "gauge"]
+    said = [cue for cue in sentence.cues if cue.kind == "same.gauge"]
+    return any(not any(0 <= start - cue.last <= 3 for start in starts) for cue in said)
+
+
+def _several(sentence: Sentence, groups: list[Group]) -> bool:
+    """Whether candidates are weighed against each other: three put-ups, or two of different weights with or between."""
+    if sentence.said("ask.compare"):
+        return True
+    wound = [group for group in groups if "putup" in group.features and not group.has_need]
+    if len(wound) > 2:
+        return True
+    if len(wound) < 2 or wound[0].weight == wound[1].weight or any(group.has_count for group in wound):
+        return False
+    return any(sentence.kind_at(i) == "OR" for i in range(wound[0].first, wound[1].last))
 
 
 def _pieces(phrases: list[Phrase]) -> tuple[dict[int, tuple[Series, ...]], dict[int, PutUp]]:
@@ -126,7 +168,8 @@ def _drop_spare_lengths(
             continue
         own = Quantity(bare[0].value.values[0], bare[0].value.unit)
         biggest = max(Quantity(p.value.values[0], p.value.unit).to(own.unit).value for p in others)
-        if own.value < 0.8 * biggest and own.to("m").value <= 1000:
+        weight = next((p for p in group.phrases if p.kind in ("weight", "name")), bare[0])
+        if weight.first < bare[0].first and own.value < 0.8 * biggest and own.to("m").value <= 1000:
             bare[0].kind, bare[0].value = "putup", PutUp(length=own)
             group.features["putup"] = bare[0].value
             group.amounts.remove(bare[0])
@@ -217,7 +260,11 @@ def _skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
         return
     counts = [phrase for phrase in needs if phrase.kind in ("count", "times")]
     lengths = [phrase for phrase in needs if phrase.kind == "length" and len(phrase.value.values) == 1]
-    told = any(phrase.kind == "putup" and phrase.value.length for phrase in sentence.phrases)
+    number = sentence.sentence_of(counts[0].first) if counts else 0
+    told = any(
+        phrase.kind == "putup" and phrase.value.length and sentence.sentence_of(phrase.first) == number
+        for phrase in sentence.phrases
+    )
     if (
         not counts
         or len(lengths) != 1
@@ -323,8 +370,8 @@ def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal |
     ):
         one, two = [g for g in given.groups if g.weight][:2]
         return unclear(
-            f"I can't tell which yarn the pattern is written for, {one.features['weight'][1]} or {two.features['weight'][1]}. "
-            f"Type for example: {one.features['weight'][1]} pattern in {two.features['weight'][1]}."
+            f"I can't tell which yarn the pattern is written for, {one.called} or {two.called}. "
+            f"Type for example: {one.called} pattern in {two.called}."
         )
     return None
 

@@ -26,22 +26,33 @@ class Group:
     last: int
     features: dict[str, Any] = field(default_factory=dict)
     amounts: list[Phrase] = field(default_factory=list)
+    owned: bool = False
+    """Whether an amount she has or has used stands in it."""
     phrases: list[Phrase] = field(default_factory=list)
+
+    @property
+    def called(self) -> str:
+        """The weight class or the name, as it was said."""
+        return str(self.features["weight"][1] if "weight" in self.features else self.features.get("name", ""))
 
     @property
     def has_need(self) -> bool:
         """Whether a length or mass the pattern needs stands in it."""
-        return any(phrase.kind in ("length", "named", "mass") for phrase in self.amounts)
+        return not self.owned and any(
+            phrase.kind in ("length", "named", "mass", "dual") for phrase in self.amounts
+        )
 
     @property
     def has_count(self) -> bool:
         """Whether a number of skeins stands in it."""
-        return any(phrase.kind in ("count", "times") for phrase in self.amounts)
+        return not self.owned and any(phrase.kind in ("count", "times") for phrase in self.amounts)
 
     @property
     def weight(self) -> tuple[str, ...] | None:
         """The weight class or classes said outright."""
         value = self.features.get("weight")
+        if value is None and (name := self.features.get("name")) and (hint := class_hint(name)):
+            return (hint,)
         return value[0] if value else None
 
 
@@ -64,9 +75,10 @@ def weights() -> dict[str, float]:
     return found
 
 
-def gather(sentence: Sentence, needs: Iterable[Phrase]) -> list[Group]:
-    """The groups of a question; ``needs`` are the amounts that belong to the pattern's need."""
-    needed = {id(phrase) for phrase in needs}
+def gather(sentence: Sentence, needs: Iterable[Phrase], owned: Iterable[Phrase]) -> list[Group]:
+    """The groups of a question; ``needs`` are the pattern's amounts, ``owned`` what she has or has used."""
+    mine = {id(phrase) for phrase in owned}
+    needed = {id(phrase) for phrase in needs} | mine
     breakers = _breakers(sentence)
     negated = {id(phrase) for phrase in negated_yarns(sentence)}
     groups: list[Group] = []
@@ -82,6 +94,7 @@ def gather(sentence: Sentence, needs: Iterable[Phrase]) -> list[Group]:
         if group is None:
             group = Group(phrase.first, phrase.last)
             groups.append(group)
+        group.owned = group.owned or id(phrase) in mine
         _add(group, phrase, id(phrase) in needed)
     return groups
 
@@ -135,9 +148,14 @@ def _breakers(sentence: Sentence) -> list[int]:
 def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]) -> bool:
     if sentence.parted(group.last, phrase.first):
         return False
+    of_it = phrase.kind in ("weight", "name") and sentence.kind_at(phrase.first - 1) == "OF"
+    if of_it and not group.features and phrase.first - group.last <= 6:
+        return True
     completes = phrase.kind in ("putup", "price") and phrase.kind not in group.features and not group.amounts
     if not completes and any(group.last <= at < phrase.first for at in breakers):
         return False
+    if phrase.kind == "needle":
+        return True
     if (
         phrase.kind == "name"
         and group.weight
@@ -150,6 +168,9 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
             and phrase.first - group.last <= 3
         )
     if phrase.kind not in _FEATURES:
+        gap = [sentence.kind_at(i) for i in range(group.last, phrase.first)]
+        if "AND" in gap and len(gap) > 1 and group.weight:
+            return False
         return not group.amounts or phrase.first - group.last <= 4
     return phrase.first - group.last <= 8
 
@@ -167,6 +188,9 @@ def _add(group: Group, phrase: Phrase, need: bool) -> None:
     group.phrases.append(phrase)
     if need:
         group.amounts.append(phrase)
+    elif phrase.kind == "needle" and "needle" in group.features:
+        if phrase.value.system != group.features["needle"].system:
+            group.features["other_needle"] = phrase.value
     elif phrase.kind in group.features:
         group.features[phrase.kind] = merge_feature(phrase.kind, group.features[phrase.kind], phrase.value)
     else:
@@ -233,6 +257,8 @@ def _pull(sentence: Sentence, groups: list[Group], index: int) -> float:
     group = groups[index]
     first = next((i for i, other in enumerate(groups) if other.features), 0)
     pull = weight["first_is_pattern"] if index == first else 0.0
+    if group.owned:
+        pull -= weight["owned_is_yarn"]
     if group.has_need:
         pull += weight["need_is_pattern"]
     if group.has_count:
@@ -245,6 +271,13 @@ def _pull(sentence: Sentence, groups: list[Group], index: int) -> float:
     return pull + _exchange_pull(sentence, groups, index) * weight["exchange"]
 
 
+_OLD_PATTERN_IN_NEW = (
+    {"side": PATTERN, "left": 2.0, "right": 0.0},
+    {"side": YARN, "left": 0.0, "right": 1.5},
+)
+"""``worsted pattern in fingering``: right after a weight, "pattern in" says both."""
+
+
 def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue) -> float:
     table = load("roles.toml")["cues"]
     row = table.get(cue.kind)
@@ -252,6 +285,8 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue) -> 
         return 0.0
     weight = weights()
     group = groups[index]
+    if cue.kind == "pattern.in" and any(other.last == cue.first and other.weight for other in groups):
+        row = _OLD_PATTERN_IN_NEW[0] if cue.first >= group.last else _OLD_PATTERN_IN_NEW[1]
     sign = 1.0 if row["side"] == PATTERN else -1.0
     if cue.last <= group.first:
         strength, left, right = row["right"], cue.last, group.first
@@ -303,11 +338,12 @@ def _exchange_pull(sentence: Sentence, groups: list[Group], index: int) -> float
 def _together(groups: list[Group], sides: tuple[str, ...], several: bool) -> float:
     weight = weights()
     score = 0.0
-    for (one, side), (two, other) in itertools.combinations(list(zip(groups, sides, strict=True)), 2):
+    paired = list(zip(groups, sides, strict=True))
+    for (one, side), (two, other) in itertools.combinations(paired, 2):
         a, b = one.weight, two.weight
         if a and b:
             if set(a) & set(b):
-                score += weight["same_class_same_side"] if side == other else 0.0
+                score += weight["same_class_same_side"] if side == other and not several else 0.0
             elif side == other and not (several and side == YARN):
                 score += weight["two_classes_one_side"]
         for feature in ("gauge", "putup"):
@@ -320,6 +356,9 @@ def _together(groups: list[Group], sides: tuple[str, ...], several: bool) -> flo
                 score += weight["two_classes_one_side"] / 2
         if one.has_need and two.has_need and side != other:
             score -= 1.0
+    for (one, side), (two, other) in zip(paired, paired[1:], strict=False):
+        if side == other and not two.features.keys() & {"weight", "name", "putup"}:
+            score += weight["follows_its_neighbour"]
     told = {
         side
         for group, side in zip(groups, sides, strict=True)
@@ -344,6 +383,7 @@ def yarn_of(features: dict[str, Any]) -> Yarn:
         put_up=features.get("putup"),
         gauge=features.get("gauge"),
         needle=features.get("needle"),
+        other_needle=features.get("other_needle"),
         wpi=features.get("wpi"),
         strands=features.get("strands"),
         price=features.get("price"),
