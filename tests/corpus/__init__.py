@@ -1,0 +1,1 @@
+"""Whole conversations held to what a knitter would expect of them."""

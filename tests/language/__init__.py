@@ -1,0 +1,1 @@
+"""What a text means: characters, phrases, accounts of every number, and texts nobody should have typed."""

@@ -1,0 +1,105 @@
+"""Phrases written the way fixtures/phrases.tsv writes them: ``len:420yd``, ``putup:218yd|199m/3.5oz``."""
+
+from __future__ import annotations
+
+from yarnchat.language.names import mark_names
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence, lay_out
+from yarnchat.quantity import Quantity
+from yarnchat.queries import Gauge, Needle, PutUp, Series
+
+OURS = {
+    "weight:4ply": "weight:fingering",
+    "weight:cat4": "weight:worsted",
+    "weight:superbulky": "weight:super_bulky",
+    "weight:lightfingering": "weight:lace|fingering",
+    "weight:heavyworsted": "weight:worsted",
+    "len:1.2km": "len:1200m",
+}
+"""Values the snippets write otherwise than the program: weights by its class keys, kilometres as metres."""
+
+
+def expected(written: str) -> str:
+    """A row's phrases as the program would write them."""
+    return " ".join(OURS.get(phrase, phrase) for phrase in written.split())
+
+
+def found(text: str) -> str:
+    """The phrases the program finds in a text, and units that stand alone."""
+    sentence = lay_out(text)
+    mark_names(sentence)
+    pieces = [(phrase.first, _written(phrase, sentence)) for phrase in sentence.phrases]
+    covered = {at for phrase in sentence.phrases for at in range(phrase.first, phrase.last)}
+    pieces += [(at, f"unit:{unit}") for at, unit in _lone_units(sentence) if at not in covered]
+    return " ".join(piece for _, piece in sorted(pieces))
+
+
+def _lone_units(sentence: Sentence) -> list[tuple[int, object]]:
+    return [(at, token.value) for at, token in enumerate(sentence.tokens) if token.kind == "SHORT"]
+
+
+def _written(phrase: Phrase, sentence: Sentence) -> str:
+    value = phrase.value
+    if phrase.kind in ("num", "nums", "fraction"):
+        tokens = sentence.tokens[phrase.first : phrase.last]
+        return " ".join(f"num:{token.readings[0][0]:g}" for token in tokens if token.kind == "NUM")
+    match phrase.kind, value:
+        case "length" | "mass" | "count" | "smalls" as kind, Series():
+            return f"{_KINDS[kind]}:{_series(value)}{value.unit}"
+        case "small", Quantity():
+            return f"len:{_quantity(value)}"
+        case "putup", PutUp():
+            return f"putup:{_put_up(value)}"
+        case "gauge", Gauge():
+            return f"gauge:{_gauge(value, bare='bare' in phrase.flags)}"
+        case "dim", (Quantity() as width, Quantity() as height):
+            return f"dim:{_quantity(width)}x{_quantity(height)}"
+        case "weight", (keys, _):
+            return f"weight:{'|'.join(keys)}"
+        case "needle", Needle():
+            return f"needle:{_needle(value)}"
+        case "wpi", _:
+            return f"wpi:{value:g}wpi"
+        case kind, _:
+            said = str(value).replace(" ", "_")
+            return f"{kind}:{said.lower() if kind == 'size' else said}"
+
+
+_KINDS = {"length": "len", "mass": "mass", "count": "cnt", "smalls": "len"}
+
+
+def _figure(value: float) -> str:
+    return f"{round(value, 4):.12g}"
+
+
+def _quantity(quantity: Quantity) -> str:
+    return f"{_figure(quantity.value)}{quantity.unit}"
+
+
+def _series(series: Series) -> str:
+    if series.low is not None:
+        return f"{_figure(series.low)}..{_figure(series.values[0])}"
+    figures = [_figure(value) for value in series.values]
+    return figures[0] if len(figures) == 1 else f"[{','.join(figures)}]"
+
+
+def _put_up(put_up: PutUp) -> str:
+    lengths = [_quantity(one) for one in (put_up.length, put_up.other_length) if one]
+    masses = [_quantity(one) for one in (put_up.mass, put_up.other_mass) if one]
+    return f"{'|'.join(lengths)}/{'|'.join(masses) or 'skein'}"
+
+
+def _gauge(gauge: Gauge, *, bare: bool) -> str:
+    stitches = _spread(gauge.stitches, gauge.spread)
+    rows = f",{_spread(gauge.rows, gauge.rows_spread)}row" if gauge.rows is not None else ""
+    return f"{stitches}st{rows}" + ("" if bare else f"/{_quantity(gauge.over)}")
+
+
+def _spread(count: float, half: float) -> str:
+    return f"{_figure(count - half)}..{_figure(count + half)}" if half else _figure(count)
+
+
+def _needle(needle: Needle) -> str:
+    if needle.system == "mm":
+        return f"{needle.size}mm"
+    return f"{needle.system or 'size'}{needle.size}"

@@ -1,0 +1,180 @@
+"""The language's data held together: no silent conflicts, no cue nobody wrote down, no spelling of two kinds."""
+
+from __future__ import annotations
+
+import ast
+from collections import defaultdict
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from lark import Lark, Token
+from lark.exceptions import GrammarError
+from lark.lexer import Lexer
+
+import yarnchat.language
+from yarnchat.abilities import abilities
+from yarnchat.abilities.base import Ability, Frame
+from yarnchat.knowledge.classes import ambiguous_names, classes
+from yarnchat.language.lexicon import grammar_file, load, split_words
+from yarnchat.language.phrases import STARTS
+from yarnchat.language.sentence import lay_out
+from yarnchat.quantity import Quantity
+from yarnchat.queries import (
+    Colour,
+    Gauge,
+    Grading,
+    Holding,
+    Measured,
+    Needle,
+    Note,
+    Piece,
+    Price,
+    Progress,
+    PutUp,
+    Query,
+    Series,
+    Swatch,
+    Yarn,
+)
+
+CUES = {f"{section}.{name}" for section, rows in load("cues.toml").items() for name in rows}
+FRAMES = [(ability, frame) for ability in abilities().values() for frame in ability.frames]
+
+
+class _NoLexer(Lexer):
+    """The grammar is only analysed: there is nothing to scan."""
+
+    def __init__(self, lexer_conf: object) -> None:
+        pass
+
+    def lex(self, lexer_state: object, parser_state: object) -> Iterator[Token]:
+        del lexer_state, parser_state
+        return iter(())
+
+
+def analysed(grammar: str, start: str) -> Lark:
+    """The grammar built strictly: GrammarError where lark would settle a shift/reduce conflict by itself."""
+    return Lark(grammar, parser="lalr", lexer=_NoLexer, start=start, strict=True)
+
+
+@pytest.mark.parametrize("start", STARTS)
+def test_no_shift_reduce_conflict(start: str) -> None:
+    analysed(grammar_file("phrases.lark").read_text(encoding="utf-8"), start)
+
+
+def test_a_conflict_would_be_seen() -> None:
+    dangling = "start: start PLUS start | NUM\n%declare PLUS NUM"
+    with pytest.raises(GrammarError, match="Shift/Reduce conflict"):
+        analysed(dangling, "start")
+
+
+# cues ----------------------------------------------------------------------------------------------------------------
+
+
+def test_every_cue_of_the_roles_is_written_down() -> None:
+    assert set(load("roles.toml")["cues"]) <= CUES
+
+
+@pytest.mark.parametrize(("ability", "frame"), FRAMES)
+def test_every_cue_of_a_frame_is_written_down(ability: Ability, frame: Frame) -> None:
+    del ability
+    ruled_out = {word for word in frame.without if word not in every_slot()}
+    assert {f"ask.{cue}" for cue in (*frame.cues, *ruled_out)} <= CUES
+
+
+@pytest.mark.parametrize(("ability", "frame"), FRAMES)
+def test_every_slot_of_a_frame_can_be_filled(ability: Ability, frame: Frame) -> None:
+    del ability
+    assert {slot for either in frame.slots for slot in either.split("|")} <= every_slot()
+
+
+def test_every_cue_the_reader_looks_for_is_written_down() -> None:
+    asked = {cue for path in Path(yarnchat.language.__path__[0]).glob("*.py") for cue in _looked_for(path)}
+    assert asked, "no call of Sentence.said was found"
+    assert asked <= CUES
+
+
+def _looked_for(path: Path) -> Iterator[str]:
+    """The cues given as text to ``said(…)`` in a file."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr == "said":
+            for argument in node.args:
+                if isinstance(argument, ast.Constant) and isinstance(argument.value, str):
+                    yield argument.value
+
+
+def every_slot() -> frozenset[str]:
+    """The slots of a query in which everything was said."""
+    metre = Quantity(1, "m")
+    label = PutUp(metre, Quantity(1, "g"))
+    needle, gauge = Needle("8", "us"), Gauge(22, Quantity(4, "in"))
+    yarn = Yarn("Name", "dk", "DK", label, gauge, needle, wpi=11, strands=2, price=Price(1, "£"))
+    colour = Colour("MC", tuple(Series((1.0, 2.0), unit) for unit in ("yd", "g", "skein")))
+    holding = Holding(1, "skein", yarn)
+    return Query(
+        pattern=yarn,
+        colours=(colour, colour),
+        sizes=("S",),
+        pick="S",
+        yarns=(yarn, yarn),
+        stash=(holding,),
+        used=(holding,),
+        same_gauge=True,
+        swatch=Swatch(yarn),
+        piece=Piece("hat"),
+        progress=Progress(0.5),
+        grading=Grading(metre),
+        measured=Measured(metre),
+        note=Note("list"),
+        spares=1,
+        want="mass",
+        topic="sources",
+    ).slots()
+
+
+# words and frames ----------------------------------------------------------------------------------------------------
+
+
+def spellings() -> dict[tuple[str, ...], set[str]]:
+    """The kinds of token each spelling of words.toml makes."""
+    words = load("words.toml")
+    kinds: dict[tuple[str, ...], set[str]] = defaultdict(set)
+    for kind, says in words["words"].items():
+        for say in says:
+            kinds[split_words(say)].add(kind)
+    tables = {**words["units"], "STRANDED": words["strands"], "CUR": words["currency"]}
+    for kind, values in tables.items():
+        for value, says in values.items():
+            for say in says:
+                kinds[split_words(say)].add(f"{kind} {value}")
+    return kinds
+
+
+def test_no_spelling_is_of_two_kinds() -> None:
+    assert {say: kinds for say, kinds in spellings().items() if len(kinds) > 1} == {}
+
+
+def test_no_two_frames_have_the_same_conditions() -> None:
+    """Of two abilities with equal conditions one would never be meant."""
+    owners: dict[tuple[frozenset[str], ...], list[str]] = defaultdict(list)
+    for ability, frame in FRAMES:
+        conditions = (frozenset(frame.slots), frozenset(frame.cues), frozenset(frame.without))
+        owners[conditions].append(ability.name)
+    assert [names for names in owners.values() if len(names) > 1] == []
+
+
+NAMES = [(name, (kind.key,)) for kind in classes() for name in kind.names]
+NAMES += [(name, tuple(keys)) for name, keys in ambiguous_names().items()]
+BARE_ADJECTIVES = {"light", "medium"}
+"""Names of the standard that alone say nothing of yarn: a weight only beside the word."""
+
+
+@pytest.mark.parametrize(("name", "keys"), NAMES)
+def test_every_class_name_is_read_as_its_weight(name: str, keys: tuple[str, ...]) -> None:
+    said = f"{name} weight" if name in BARE_ADJECTIVES else name
+    sentence = lay_out(said)
+    assert [(phrase.kind, phrase.value[0]) for phrase in sentence.phrases] == [("weight", keys)]
+    assert sentence.phrases[0].last == len(sentence.tokens)
+    by_ply = [token.kind for token in sentence.tokens] == ["NUM", "PLY"]
+    assert by_ply or sentence.tokens[0].kind == "CLASS"
