@@ -52,6 +52,10 @@ class Assistant:
     def _answered(self, text: str, reading: Reading) -> Answer:
         if reading.refusal and reading.refusal.status == "not_understood":
             raise reading.refusal
+        if not reading.of_yarn and reading.query.slots() & {"need", "stash"} and self._last is None:
+            raise not_understood(
+                f"I only know yarn for hand-knitting, and see none in that. {_GENERAL}", *reading.unused
+            )
         repeated = self._again(text, reading)
         if repeated:
             return repeated
@@ -92,6 +96,8 @@ class Assistant:
                 return query, own[0], None
             raise _not_read(reading)
         together, _ = merged(self._last, reading)
+        if together.stash != self._last.stash and reading.bare_count is not None:
+            reading.unused = [piece for piece in reading.unused if piece != f"{reading.bare_count:g}"]
         unit = _unit_wanted(reading)
         if unit and together.colours:
             together = in_unit(together, unit)
@@ -221,6 +227,8 @@ def _not_read(reading: Reading) -> Refusal:
         return unclear(
             f"I read {reading.query}, but not what to work out from it. Say what you want to know: how many skeins, in which yarn, is it enough? {_GENERAL}"
         )
+    if slots - {"want"}:
+        return unclear(f"I read {reading.query}, but not what you want to know of it. {_GENERAL}")
     words = [printable(word) for word in reading.unknown[:3]]
     piece = f" “{' '.join(words)}”" if words else " that"
     return not_understood(f"I could not read{piece} as a question about yarn. {_GENERAL}", *words)
@@ -262,7 +270,7 @@ def _says_something(reading: Reading, last: Query) -> bool:
     query = reading.query
     if query.slots() - {"want"}:
         return True
-    if reading.bare_count is not None and last.stash:
+    if reading.bare_count is not None and (last.stash or reading.cues & {"have.before", "have.after"}):
         return True
     return bool(query.want) or any(
         cue.startswith("ask.") for cue in reading.cues - {"ask.piece", "ask.convert", "ask.swatch"}

@@ -1,4 +1,4 @@
-"""Text before the cursor to the words that can stand next: openings of questions, units, weight classes, her names."""
+"""Text before the cursor to the words that can stand next: openings, units, weight classes, her names."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ UNITS = (*_ALONE, *_MASSES[2:], *_NEEDLES)
 
 _LETTERS = r"(?P<typed>[^\W\d_]*)$"
 _AFTER_NUMBER = re.compile(rf"[0-9½¼¾⅓⅔⅛⅜⅝⅞][)\]}}]?\ ?{_LETTERS}")
-# What stands before a number, up to its end, and the units that can follow it there; the first that fits holds.
+# A number with what stands before it, and the units that can follow it there; the first that fits holds.
 _BEFORE_NUMBER: tuple[tuple[str, tuple[_Unit, ...]], ...] = (
     (r"(?:[$£€#]\s*|\bsizes?\s+)[0-9.,/½¼¾]+", ()),
     (r"\b(?:us|uk)\s+[0-9.½¼¾ /]+", _NEEDLES),
@@ -127,7 +127,7 @@ def _openings(typed: str) -> Iterator[Word]:
 
 @cache
 def _first_words() -> tuple[str, ...]:
-    """How the examples of all abilities begin: at most seven words, up to the first that is the knitter's own."""
+    """How the abilities' examples begin: at most seven words, up to the first that is the knitter's own."""
     begun = (_beginning(example) for ability in abilities().values() for example in ability.examples)
     return tuple(sorted({words for words in begun if len(words) > 3}, key=str.casefold))
 

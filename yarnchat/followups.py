@@ -19,7 +19,9 @@ def follows(before: Query, reading: Reading) -> bool:
     slots = query.slots()
     if slots & {"note", "swatch", "piece", "grading"}:
         return False
-    if "need" not in slots or _small_length_is_put_up(before, query) is not query:
+    if "need" not in slots or (
+        not reading.firm_need and _small_length_is_put_up(before, reading) is not query
+    ):
         return True
     if reading.cues & {"follow.no"} and "yarn" not in slots:
         return True
@@ -40,13 +42,16 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
     now = reading.query
     query = before
     kept: list[str] = []
-    now = _small_length_is_put_up(before, now)
+    now = _small_length_is_put_up(before, reading)
     if now.colours and now.colours[0].amounts:
         query = replace(query, colours=_needs(before, now))
     elif before.colours:
         kept.append("need")
     query = _with_yarns(query, now, reading)
-    if now.stash or (reading.bare_count is not None and before.stash and not now.slots()):
+    counted = reading.bare_count is not None and (
+        before.stash or reading.cues & {"have.before", "have.after"}
+    )
+    if now.stash or (counted and not now.slots() - {"want"}):
         query = replace(query, stash=_stash(before, now, reading))
     for slot in ("pick", "sizes", "used", "progress", "measured", "grading", "piece", "spares"):
         value = getattr(now, slot)
@@ -110,8 +115,9 @@ def _converted(series: Series, unit: str) -> Series:
     return Series(values, unit, low)
 
 
-def _small_length_is_put_up(before: Query, now: Query) -> Query:
+def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
     """``what about the sport over there, 328 yds``: beside a yarn, a length well under the need is one skein's worth."""
+    now = reading.query
     lengths = [
         series
         for colour in now.colours
@@ -225,7 +231,14 @@ def _changed(old: Yarn, new: Yarn) -> Yarn:
 def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
     """What she has now: a count without a yarn is of the yarn spoken of."""
     if not now.stash and reading.bare_count is not None:
-        return (replace(before.stash[0], amount=reading.bare_count),)
+        if before.stash:
+            return (replace(before.stash[0], amount=reading.bare_count),)
+        return (Holding(reading.bare_count, "skein", before.yarns[0] if before.yarns else before.pattern),)
+    if before.stash and "have.more" in reading.cues and not now.colours:
+        return (
+            *before.stash,
+            *(replace(held, yarn=before.stash[0].yarn) for held in now.stash if held.yarn == Yarn()),
+        )
     own = now.yarns[0] if now.yarns else Yarn()
     known = before.stash[0].yarn if before.stash else Yarn()
     return tuple(

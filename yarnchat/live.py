@@ -1,4 +1,4 @@
-"""While a question is typed: how it reads so far, what is still missing, and which stretches of it play which role."""
+"""While a question is typed: how it reads so far, what it lacks, and which stretch plays which role."""
 
 from __future__ import annotations
 
@@ -18,15 +18,15 @@ from yarnchat.queries import Query
 from yarnchat.refusals import Refusal
 
 LONGEST = 1000
-"""Of more characters, a pasted piece, nothing is shown before it is asked: reading it at every key would be felt."""
+"""Of a longer text, a pasted one, nothing is shown: to read it at every key would be felt."""
 
 Role = Literal["quantity", "class", "name"]
 
 _ROLES: dict[str, Role] = {"weight": "class", "name": "name"}
 _QUANTITIES = frozenset(
     {
-        *("length", "mass", "count", "times", "dual", "named", "putup", "gauge", "rows", "dim", "needle", "strands"),
-        *("wpi", "price", "percent", "grist"),
+        *("length", "mass", "count", "times", "dual", "named", "putup", "gauge", "rows"),
+        *("dim", "needle", "strands", "wpi", "price", "percent", "grist"),
     }
 )  # fmt: skip
 _IN_WHICH_YARN = "In which yarn?"
@@ -34,7 +34,7 @@ _IN_WHICH_YARN = "In which yarn?"
 
 @dataclass(frozen=True, slots=True)
 class LiveReading:
-    """A question half typed: its text in the program's words, and what it still lacks, as a question; each may be ""."""
+    """A question half typed, in the program's words, and what it still lacks, as a question; each may be ""."""
 
     text: str = ""
     missing: str = ""

@@ -267,6 +267,7 @@ ABILITY = Ability(
         "340 g of worsted, 200 yd/100 g, for a bulky pattern of 600 yd: am I short?",
     ),
     frames=(
+        Frame(91, slots=("need", "stash"), cues=("enough",)),
         Frame(65, slots=("need", "stash")),
         Frame(65, slots=("stash",), cues=("enough",)),
         Frame(49, slots=("need",), cues=("enough",)),

@@ -45,8 +45,13 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
     out: set[int] = set()
     for phrase in phrases:
         span = range(phrase.first, phrase.last)
-        if phrase.kind in ("percent", "needle", "sizes") or (
-            phrase.kind in ("small", "smalls", "dim", "nums", "num") and _on_measure_line(sentence, phrase)
+        if (
+            phrase.kind in ("needle", "sizes")
+            or (phrase.kind == "percent" and not _percent_of_yarn(sentence, phrase))
+            or (
+                phrase.kind in ("small", "smalls", "dim", "nums", "num")
+                and _on_measure_line(sentence, phrase)
+            )
         ):
             out.update(span)
         elif phrase.kind in ("num", "count", "gauge") and _heading(sentence, phrase.first) in (
@@ -78,6 +83,21 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
     return out
 
 
+def _percent_of_yarn(sentence: Sentence, phrase: Phrase) -> bool:
+    """``20 % more``: a percent that changes what is needed."""
+    return sentence.lower_at(phrase.last) in (
+        "more",
+        "extra",
+        "less",
+        "bigger",
+        "smaller",
+        "larger",
+        "on",
+        "again",
+        "added",
+    )
+
+
 def _ends_a_colour(sentence: Sentence, at: int) -> bool:
     """A shade number after a capitalised word no vocabulary holds, where the line's label ends: ``CC - Bone 1004:``."""
     before, after = sentence.tokens[at - 1] if at else None, sentence.kind_at(at + 1)
@@ -99,11 +119,12 @@ def _on_measure_line(sentence: Sentence, phrase: Phrase) -> bool:
     """A measure in a line or clause that speaks of the garment's or the needle's size."""
     number = sentence.sentence_of(phrase.first)
     line = {
-        token.lower
+        word
         for index, token in enumerate(sentence.tokens)
         if sentence.sentence_of(index) == number
         and abs(index - phrase.first) < 14
         and index not in range(phrase.first, phrase.last)
+        for word in token.lower.split()
     }
     after_needle = any(
         other.kind == "needle" and other.last <= phrase.first <= other.last + 2 for other in sentence.phrases

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Cue, Sentence
@@ -42,11 +42,26 @@ def join_put_ups(sentence: Sentence) -> None:
             _to_put_up(phrase)
     _pairs(sentence)
     _whole_cones(sentence)
+    _parts_of_skeins(sentence)
     _listed_yarns(sentence)
 
 
+def _parts_of_skeins(sentence: Sentence) -> None:
+    """``¾ of a 100 g ball``: a number of the put-up it stands before."""
+    for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
+        gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
+        if (
+            one.kind in ("num", "fraction")
+            and two.kind == "putup"
+            and gap in (["OF", "ARTICLE"], ["OF", "THE"], ["OF"])
+        ):
+            value = one.value.values[0] if one.kind == "num" else one.value
+            if 0 < value < 1:
+                one.kind, one.value = "count", Series((value,), "skein")
+
+
 def _whole_cones(sentence: Sentence) -> None:
-    """``a 1.2 kg cone at 550 m per 100 g``: beside a whole put-up, a skein's mass alone is an amount."""
+    """``a 1.2 kg cone at 550 m per 100 g``: where a whole put-up is said, another mass of a skein is an amount."""
     for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
         if (
             one.kind == "putup"
@@ -56,7 +71,7 @@ def _whole_cones(sentence: Sentence) -> None:
             and two.value.mass
         ):
             grams = one.value.mass.to("g").value
-            if grams != two.value.mass.to("g").value and two.first - one.last <= 3:
+            if grams != two.value.mass.to("g").value:
                 one.kind, one.value = "mass", Series((one.value.mass.value,), one.value.mass.unit)
 
 
@@ -123,8 +138,10 @@ def _counts(sentence: Sentence) -> None:
         ):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
             continue
+        begun = any(other.last == phrase.first for other in sentence.phrases[:index])
         if (
             after
+            and not begun
             and after.kind in ("putup", "length")
             and sentence.kind_at(phrase.last) in ("AT", "OF")
             and after.first == phrase.last + 1
@@ -165,6 +182,14 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
         token = sentence.tokens[index]
         if token.kind == "SKEIN":
             return linked or index == phrase.last
+        if token.kind in ("IN", "ON") and sentence.lower_at(index + 1) in (
+            "it",
+            "them",
+            "each",
+            "one",
+            "every",
+        ):
+            return True
         if token.kind in ("CLASS", "NAME") and metres <= 700 and sentence.kind_at(index + 1) == "SKEIN":
             return True
         if token.kind in ("PER", "EACH"):
@@ -181,7 +206,21 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
             break
     for index in range(phrase.first - 1, max(phrase.first - 7, -1), -1):
         token = sentence.tokens[index]
+        if token.kind in ("CLASS", "NAME"):
+            continue
         if token.kind == "SKEIN":
+            if index == phrase.first - 1 and phrase.kind == "length":
+                counted = any(other.first <= index < other.last for other in sentence.phrases)
+                asked = any(
+                    cue.kind.startswith("ask.") and cue.first <= index < cue.last for cue in sentence.cues
+                )
+                return not counted and not asked
+            if (
+                sentence.kind_at(index + 1) == "OF"
+                and index != phrase.first - 2
+                and not any(sentence.kind_at(i) == "HOLD" for i in range(index + 1, phrase.first))
+            ):
+                return False
             counted = any(other.first <= index < other.last for other in sentence.phrases)
             if (
                 any(cue.kind.startswith("ask.") and cue.first <= index < cue.last for cue in sentence.cues)
@@ -203,6 +242,8 @@ def _pairs(sentence: Sentence) -> None:
     """``3.5 oz, 240 yd``: a mass and a length side by side are one put-up where they can be."""
     for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
         between = [token.kind for token in sentence.tokens[one.last : two.first]]
+        if between in _BESIDE and _completed(one, two):
+            continue
         if between not in _BESIDE or _dual_pair(one, two) or {one.kind, two.kind} != {"length", "mass"}:
             continue
         length, mass = (one.value, two.value) if one.kind == "length" else (two.value, one.value)
@@ -221,6 +262,27 @@ def _pairs(sentence: Sentence) -> None:
             )
             one.last, two.kind = two.last, "joined"
     sentence.phrases[:] = [phrase for phrase in sentence.phrases if phrase.kind != "joined"]
+
+
+def _completed(one: Phrase, two: Phrase) -> bool:
+    """``the skein is 100 g and 210 yds``: what a put-up lacks, said right beside it."""
+    put_up, other = (one, two) if one.kind == "putup" else (two, one)
+    if put_up.kind != "putup" or other.kind not in ("length", "mass") or len(other.value.values) != 1:
+        return False
+    amount = Quantity(other.value.values[0], other.value.unit)
+    if other.kind == "length" and put_up.value.length is None and 10 <= amount.to("m").value <= 1500:
+        one.value = replace(put_up.value, length=amount)
+    elif (
+        other.kind == "mass"
+        and put_up.value.mass is None
+        and amount.to("g").value in _USUAL_MASSES
+        and other is two
+    ):
+        one.value = replace(put_up.value, mass=amount)
+    else:
+        return False
+    one.kind, one.last, two.kind = "putup", two.last, "joined"
+    return True
 
 
 _BESIDE = (["COMMA"], ["LPAR"], [], ["AND"], ["HOLD"], ["DASH"], ["WITH"], ["COMMA", "LPAR"])
@@ -261,7 +323,7 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         out.need = [phrase for phrase in sentence.phrases if phrase.kind in AMOUNTS]
         return out
     for phrase in sentence.phrases:
-        if phrase.kind not in AMOUNTS:
+        if phrase.kind not in AMOUNTS or _on_notions_line(sentence, phrase):
             continue
         scores = {
             NEED: _near(sentence, phrase, ("pattern.verb", "need.before"), ())
@@ -286,6 +348,16 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
     ):
         out.have, out.need = out.need, []
     return out
+
+
+def _on_notions_line(sentence: Sentence, phrase: Phrase) -> bool:
+    """Ribbon and elastic are no yarn: ``Notions: 1 m of 3 mm ribbon``."""
+    index = phrase.first
+    while index > 0 and sentence.tokens[index - 1].kind != "NEWLINE":
+        index -= 1
+    return sentence.lower_at(index) in ("notions", "notion", "haberdashery", "extras") or sentence.lower_at(
+        phrase.last + 1
+    ) in ("ribbon", "elastic")
 
 
 def _continues(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:

@@ -105,7 +105,7 @@ def numbers(node: Node, piece: Piece, unit: str) -> Numbers | None:
     if node.data in ("range", "countrange"):
         low, high = (number_of(token, unit)[0] for token in tokens)
         spaced = tokens[1].start - tokens[0].end > 2 and piece.tokens[piece.first + 1].kind == "DASH"
-        if spaced and unit == "skein":  # Brick 02 - 4 balls
+        if spaced and unit in ("skein", ""):  # Brick 02 - 4 balls
             return None
         return Numbers((high,), low=low) if 0 < low < high <= 4 * low else None
     return _list(tokens)
@@ -115,6 +115,8 @@ def _list(tokens: Sequence[Token]) -> Numbers | None:
     choices = [_list_readings(token) for token in tokens]
     for combination in itertools.islice(itertools.product(*choices), 256):
         values = tuple(itertools.chain.from_iterable(combination))
+        if len(values) == 1 and values[0] > 100_000:  # (850,950) is two sizes
+            continue
         positive = [value for value in values if value > 0]
         if positive and max(positive) <= COHERENT * min(positive):
             return Numbers(values)
@@ -178,7 +180,17 @@ def _chain(piece: Piece) -> Built | None:
         return _two_lengths(lengths, piece, notes)
     if not lengths and len(masses) == 2 and each is None:
         return _two_masses(masses, notes)
-    return _put_up(lengths, masses, piece, notes)
+    if each is not None and not masses and _each_of_several(piece, each):
+        return _single(amounts[0], piece, notes) if len(amounts) == 1 else None
+    return _put_up(lengths, masses, piece, notes, each is not None)
+
+
+def _each_of_several(piece: Piece, each: Node) -> bool:
+    """``two colours of 480 yards each``: each of the colours, not of the skeins."""
+    before = {token.lower for token in piece.tokens[max(0, piece.first - 4) : piece.first]}
+    return not piece.leaves("SKEIN", each) and bool(
+        before & {"colours", "colors", "sleeves", "pairs", "sides", "socks", "squares"}
+    )
 
 
 def _single(amount: Series, piece: Piece, notes: tuple[str, ...]) -> Built | None:
@@ -214,7 +226,7 @@ def _two_masses(masses: list[Series], notes: tuple[str, ...]) -> Built | None:
 
 
 def _put_up(
-    lengths: list[Series], masses: list[Series], piece: Piece, notes: tuple[str, ...]
+    lengths: list[Series], masses: list[Series], piece: Piece, notes: tuple[str, ...], each: bool = False
 ) -> Built | None:
     if len(lengths) > 2 or len(masses) > 2 or any(len(series.values) > 1 for series in (*lengths, *masses)):
         return None
@@ -224,11 +236,13 @@ def _put_up(
     mass, other_mass = (*[_quantity(series) for series in masses], None, None)[:2]
     if length and mass and length.value > 0 and mass.value > 0:
         grist = length.to("m").value / mass.to("g").value * 100
-        spaced = piece.has("DASH", "TO", "IN", "FOR", "AT", "COLON") and not piece.has(
+        spaced = piece.has("DASH", "IN", "FOR", "AT", "COLON") and not piece.has(
             "SLASH", "PER", "EQ", "SKEIN", "LPAR", "ARTICLE"
         )
         if not GRIST_LIMITS[0] < grist < (900 if spaced else GRIST_LIMITS[1]):
             return None
+    if not each and piece.next_kind() in ("PER", "SLASH") and piece.has("SKEIN"):
+        return None  # a 1.2 kg cone at 550 m per 100 g
     flags = {"range"} if any(series.low is not None for series in (*lengths, *masses)) else set()
     low = next((series for series in lengths if series.low is not None), None)
     if low and low.low is not None:
@@ -369,6 +383,8 @@ def _bare(piece: Piece) -> Built | None:
     spoken = any(token.kind in ("STS", "GAUGE") for token in piece.tokens)
     extent = _extent(piece)
     count = number_of(piece.leaves("NUM")[0])[0]
+    if piece.first and piece.tokens[piece.first - 1].kind in ("STS", "ROWS"):
+        return None
     if not spoken or extent is None or extent[0].to("cm").value > 15 or count < 2:
         return None
     return Built("gauge", Gauge(count, extent[0], other_over=extent[1]))

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 
 from yarnchat.language.labels import LABEL
+from yarnchat.language.lexicon import load
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.queries import Colour, Series
@@ -49,6 +50,7 @@ def labels(sentence: Sentence) -> list[Label]:
     return [
         Label(m.group("name"), m.start("name"), m.end("name"), False)
         for m in _CAPITAL.finditer(sentence.text)
+        if m.group("name").split()[0].lower() not in load("openers.toml")["openers"]
     ]
 
 

@@ -340,9 +340,11 @@ def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
             taken.append(bare[0])
     if progress.rows_done and progress.rows_total and progress.rows_done > progress.rows_total:
         progress = replace(progress, rows_done=progress.rows_total, rows_total=progress.rows_done)
-    percent = _first(phrases, "percent")
+    percent = next((p for p in phrases if p.kind == "percent" and _says_done(sentence, p)), None)
     fraction = _first(phrases, "fraction")
     spoken = _spoken_fraction(sentence)
+    if percent and spoken is not None and abs(percent.value / 100 - spoken) > 0.02:
+        return query, []
     if percent and not rows and 0 < percent.value <= 100:
         progress = replace(progress, fraction=percent.value / 100)
         taken.append(percent)
@@ -363,6 +365,27 @@ def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
     return replace(query, progress=replace(progress, shape=shape)), taken
 
 
+def _says_done(sentence: Sentence, phrase: Phrase) -> bool:
+    """``60 % done``: a percent of the work, not of the fibre."""
+    around = {sentence.lower_at(i) for i in range(phrase.last, phrase.last + 3)}
+    return bool(
+        around
+        & {
+            "done",
+            "complete",
+            "completed",
+            "finished",
+            "through",
+            "knitted",
+            "knit",
+            "along",
+            "there",
+            "in",
+            "of",
+        }
+    ) and sentence.lower_at(phrase.last) not in ("wool", "of")
+
+
 def _says_total(sentence: Sentence, phrase: Phrase) -> bool:
     around = {
         sentence.lower_at(i)
@@ -372,6 +395,7 @@ def _says_total(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 _SPOKEN = {
+    "half way": 0.5,
     "half": 0.5,
     "halfway": 0.5,
     "third": 1 / 3,
@@ -418,7 +442,7 @@ _ASKED = re.compile(
     re.IGNORECASE,
 )
 _SYSTEM = re.compile(
-    r"\b(?P<unit>mm|us|uk)\b\s*(?:size|sizes|needle|needles)?\s*(?:\?|$|please|pls|for|is|would)",
+    r"\b(?P<unit>mm|us|uk)\b\s*(?:size|sizes|needle|needles|number|equivalent)?\s*(?:\?|$|please|pls|for|is|would)",
     re.IGNORECASE,
 )
 _GRIST_WANTED = re.compile(
@@ -516,21 +540,22 @@ def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
 
 def _wanted_rate(sentence: Sentence, phrases: list[Phrase]) -> Taken:
     """The ``100 g`` of ``in metres per 100 g``: part of the unit asked for, no mass."""
-    out = []
-    for phrase in phrases:
-        if phrase.kind != "mass":
-            continue
-        begin = sentence.tokens[phrase.first].start
-        lead = sentence.text[max(0, begin - 28) : begin]
-        if re.search(
-            r"(?:how many|in|into|to|as)\s+(?:m|metres|meters|yds?|yards)\s*(?:/|per|in|to the|to)\s*$",
-            lead,
-            re.IGNORECASE,
-        ):
-            out.append(phrase)
-    return out
+    return [
+        phrase
+        for phrase in phrases
+        if phrase.kind == "mass"
+        and phrase.value.values[0] in (50.0, 100.0)
+        and _RATE_LEAD.search(
+            sentence.text[
+                max(0, sentence.tokens[phrase.first].start - 28) : sentence.tokens[phrase.first].start
+            ]
+        )
+    ]
 
 
+_RATE_LEAD = re.compile(
+    r"(?:how many|in|into|to|as)\s+(?:m|metres|meters|yds?|yards)\s*(?:/|per|in|to the|to)\s*$", re.IGNORECASE
+)
 _SYSTEMS = frozenset({"tex", "denier", "Nm", "NeC", "worsted"})
 
 

@@ -67,6 +67,12 @@ def vocabulary() -> Table:
     ]
     entries += [Entry((word,), "ORDINAL", n) for word, n in data["ordinals"].items()]
     entries += [Entry(split_words(name), "CLASS", kind.key) for kind in classes() for name in kind.names]
+    entries += [
+        Entry((f"{name.replace(' ', '')}weight",), "CLASS", kind.key)  # laceweight, sportweight
+        for kind in classes()
+        for name in kind.names
+        if name.isalpha()
+    ]
     entries += [Entry(split_words(name), "CLASS", tuple(keys)) for name, keys in ambiguous_names().items()]
     return _table(entries)
 

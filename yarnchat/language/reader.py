@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from yarnchat.knowledge.classes import ambiguous_names
@@ -81,8 +82,52 @@ def _fill(sentence: Sentence) -> Reading:
     bare = next(
         (p.value.values[0] for p in sentence.phrases if p.kind == "num" and len(p.value.values) == 1), None
     )
-    refusal = refusal or _contradiction(sentence, given, several) or _elsewhere(sentence)
-    return Reading(query, sentence.cue_kinds(), [], unused, refusal, words, unknown, bare)
+    refusal = (
+        refusal
+        or _each_thing(sentence, amounts)
+        or _contradiction(sentence, given, several)
+        or _elsewhere(sentence)
+    )
+    return Reading(
+        query,
+        sentence.cue_kinds(),
+        unused=unused,
+        refusal=refusal,
+        words=words,
+        unknown=unknown,
+        of_yarn=_of_yarn(sentence),
+        firm_need=any(_firm(sentence, phrase) for phrase in amounts.need),
+        it_is_said=bool(
+            re.search(
+                r"\b(?:of|in|with|from) (?:it|that|this one|that one|this)\b", sentence.text, re.IGNORECASE
+            )
+        ),
+        bare_count=bare,
+    )
+
+
+_TRADE = frozenset(
+    {"CLASS", "SKEIN", "STS", "NEEDLE", "WPI", "STRAND", "STRANDED", "LEN", "GAUGE", "NAME", "GRIST", "PLY"}
+)
+
+
+def _of_yarn(sentence: Sentence) -> bool:
+    return sentence.said("trade.word") or any(token.kind in _TRADE for token in sentence.tokens)
+
+
+def _firm(sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether a length is plainly a need: said to be needed, or ``of`` a yarn."""
+    if phrase.kind != "length":
+        return False
+    needed = any(
+        cue.kind in ("pattern.verb", "need.before")
+        and 0 <= phrase.first - cue.last <= 1
+        and cue.last - cue.first <= 2
+        for cue in sentence.cues
+    )
+    return sentence.kind_at(phrase.last) == "OF" or (
+        needed and sentence.lower_at(phrase.first - 1) not in ("is", "for", "about", "or")
+    )
 
 
 def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
@@ -203,13 +248,21 @@ def _yarns(
                 break
         else:
             yarns.append(told)
-    yarns = [yarn for yarn in yarns if yarn != Yarn()]
+    yarns = _shared_mass([yarn for yarn in yarns if yarn != Yarn()], several)
     if len(yarns) > 1 and not all(yarn.weight_class or yarn.name or several for yarn in yarns):
         refusal = refusal or _two_things(yarns[0], yarns[1])
     owners = {
         id(phrase): _hinted(yarn_of(group.features)) for group in given.groups for phrase in group.amounts
     }
     return pattern, yarns, owners, refusal
+
+
+def _shared_mass(yarns: list[Yarn], several: bool) -> list[Yarn]:
+    """``all are 100 g balls``: a skein's mass said once for all the candidates."""
+    loose = [yarn for yarn in yarns if yarn.put_up and yarn == Yarn(put_up=PutUp(mass=yarn.put_up.mass))]
+    if not several or len(loose) != 1 or len(yarns) < 3:
+        return yarns
+    return [merge_yarns(yarn, loose[0]) or yarn for yarn in yarns if yarn is not loose[0]]
 
 
 def _filled_up(one: Yarn, two: Yarn) -> Yarn:
@@ -258,7 +311,11 @@ def _skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
     """Beside a number of skeins whose put-up is unsaid, a length in brackets or of a skein's size is that put-up."""
     if sentence.said("ask.check") and len(needs) > 2:
         return
-    counts = [phrase for phrase in needs if phrase.kind in ("count", "times")]
+    counts = [
+        phrase
+        for phrase in needs
+        if phrase.kind in ("count", "times") or (phrase.kind == "named" and phrase.value[1].unit == "skein")
+    ]
     lengths = [phrase for phrase in needs if phrase.kind == "length" and len(phrase.value.values) == 1]
     number = sentence.sentence_of(counts[0].first) if counts else 0
     told = any(
@@ -269,7 +326,11 @@ def _skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
         not counts
         or len(lengths) != 1
         or told
-        or any(phrase.kind in ("length", "dual", "named") and phrase not in lengths for phrase in needs)
+        or sentence.parted(counts[0].last, lengths[0].first)
+        or any(
+            phrase.kind in ("length", "dual", "named") and phrase not in (*lengths, *counts)
+            for phrase in needs
+        )
     ):
         return
     length = lengths[0]
@@ -320,6 +381,8 @@ def _pick(sentence: Sentence, used: list[Phrase]) -> str | None:
         if phrase.kind == "size":
             used.append(phrase)
             return str(phrase.value)
+    if sentence.said("size.middle"):
+        return "middle"
     if sentence.said("size.last"):
         return "last"
     return "first" if sentence.said("size.first") else None
@@ -373,6 +436,21 @@ def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal |
             f"I can't tell which yarn the pattern is written for, {one.called} or {two.called}. "
             f"Type for example: {one.called} pattern in {two.called}."
         )
+    return None
+
+
+_THINGS = frozenset(
+    "sleeve pair sock side square mitten glove hat motif strip panel half front colour color stripe".split()
+)
+
+
+def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``210 m a sleeve``: how many of them there are has to be reckoned in by her."""
+    for phrase in amounts.need:
+        lead, thing = sentence.kind_at(phrase.last), sentence.lower_at(phrase.last + 1)
+        if phrase.kind == "length" and lead in ("ARTICLE", "PER", "THE", "EACH") and thing in _THINGS:
+            said = f"{sentence.words(phrase)} {sentence.lower_at(phrase.last)} {thing}"
+            return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
     return None
 
 

@@ -23,5 +23,11 @@ class Reading:
     """How many words of the text said something: known words, numbers and names."""
     unknown: list[str] = field(default_factory=list)
     """Words that are in no vocabulary, as typed."""
+    of_yarn: bool = True
+    """Whether any word of the trade stands in the text."""
+    firm_need: bool = False
+    """Whether a length is plainly what is needed: ``1000 yds of bulky``, ``I need 900 m``."""
+    it_is_said: bool = False
+    """Whether ``it`` or ``that`` stands for a yarn spoken of before: ``95 yd balls of it``."""
     bare_count: float | None = None
     """A lone number with nothing said of it, such as ``what if I only had 6``."""

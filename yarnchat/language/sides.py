@@ -111,6 +111,8 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     """``a bulky coat, in 230 yd skeins of aran``: a put-up or count right before another weight belongs to that one."""
     phrase = sentence.phrases[index]
     after = sentence.phrases[index + 1] if index + 1 < len(sentence.phrases) else None
+    if after is not None and phrase.kind == "count" and after.kind == "putup" and "putup" in group.features:
+        return after.value != group.features["putup"]
     if (
         after is None
         or after.first - phrase.last > 1
@@ -140,6 +142,10 @@ def _breakers(sentence: Sentence) -> list[int]:
         for cue in sentence.cues
         if cue.kind in table and max(table[cue.kind]["left"], table[cue.kind]["right"]) >= 1.3
     ]
+    if not any(
+        cue.kind in ("exchange.new_for", "exchange.old_for", "exchange.replace") for cue in sentence.cues
+    ):
+        return sorted(strong)
     return sorted(
         strong + [cue.first for cue in sentence.cues if cue.kind in ("exchange.for", "exchange.with")]
     )
@@ -161,6 +167,9 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
         and group.weight
         and not set(group.weight) & {class_hint(phrase.value) or group.weight[0]}
     ):
+        return False
+    joined_by = [sentence.kind_at(i) for i in range(group.last, phrase.first)]
+    if phrase.kind == "weight" and not group.features and "AND" in joined_by:
         return False
     if phrase.kind in group.features:
         return (
@@ -285,6 +294,12 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue) -> 
         return 0.0
     weight = weights()
     group = groups[index]
+    if (
+        cue.kind == "yarn.have"
+        and cue.last - cue.first == 1
+        and any(noun.kind == "pattern.noun" and noun.first == group.last for noun in sentence.cues)
+    ):
+        return 0.0  # my 1000 m sport pattern
     if cue.kind == "pattern.in" and any(other.last == cue.first and other.weight for other in groups):
         row = _OLD_PATTERN_IN_NEW[0] if cue.first >= group.last else _OLD_PATTERN_IN_NEW[1]
     sign = 1.0 if row["side"] == PATTERN else -1.0
@@ -343,7 +358,13 @@ def _together(groups: list[Group], sides: tuple[str, ...], several: bool) -> flo
         a, b = one.weight, two.weight
         if a and b:
             if set(a) & set(b):
-                score += weight["same_class_same_side"] if side == other and not several else 0.0
+                alike = (
+                    one.called.casefold() == two.called.casefold()
+                    or "weight" not in one.features
+                    or "weight" not in two.features
+                )
+                bonus = weight["same_class_same_side"] * (1.0 if alike else 0.3)
+                score += bonus if side == other and not several else 0.0
             elif side == other and not (several and side == YARN):
                 score += weight["two_classes_one_side"]
         for feature in ("gauge", "putup"):
