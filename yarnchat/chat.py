@@ -5,42 +5,168 @@ from __future__ import annotations
 import io
 import os
 import sys
-from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable, Hashable, Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
+from functools import cached_property
 from pathlib import Path
+from textwrap import fill
+from typing import TYPE_CHECKING
 
 from prompt_toolkit import PromptSession
+from prompt_toolkit.completion import CompleteEvent, Completer, Completion
+from prompt_toolkit.document import Document
+from prompt_toolkit.enums import DEFAULT_BUFFER
+from prompt_toolkit.filters import has_focus, is_done
+from prompt_toolkit.formatted_text import StyleAndTextTuples
 from prompt_toolkit.history import FileHistory, History, InMemoryHistory
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
+from prompt_toolkit.layout import ConditionalContainer, FormattedTextControl, HSplit, Window
+from prompt_toolkit.lexers import Lexer
+from prompt_toolkit.styles import Style
 from prompt_toolkit.utils import is_dumb_terminal
+
+if TYPE_CHECKING:
+    from yarnchat.abilities.base import Context
+    from yarnchat.assistant import Assistant
+    from yarnchat.live import LiveReading, Span
 
 PROMPT = "yarn> "
 FAREWELLS = frozenset({"quit", "exit", "bye"})
-_WELCOME = "Tell me the pattern's yarn and yours. Enter asks, Ctrl-C drops the line, Ctrl-D leaves."
+_WELCOME = (
+    "Tell me the pattern's yarn and yours. Enter asks, Tab offers words, Ctrl-R finds an earlier question, "
+    "Ctrl-C drops the line, Ctrl-D leaves. Type help to see what can be asked."
+)
+_STYLE = Style.from_dict(
+    {
+        "quantity": "ansigreen bold",
+        "class": "ansimagenta underline",
+        "name": "ansicyan bold underline",
+        "missing": "bold",
+    }
+)
+"""No role is told by its colour alone: bold, underlined, or both."""
+_MENU_LINES = 6
+_PATIENCE = 0.05
+"""Seconds to wait for another program that writes in the notebook, while she types."""
 
 
 def talk(notebook: str | None) -> int:
     """Ask and answer until Ctrl-D or a farewell; the engine loads while the first question is being typed."""
     os.environ.setdefault("PROMPT_TOOLKIT_NO_CPR", "1")
     with ThreadPoolExecutor(1) as behind:
-        loading = behind.submit(_load)
-        print(_WELCOME)
-        prompt = _plain_prompt if is_dumb_terminal() else _session().prompt
-        question = _next_question(prompt)
-        if question is None:
-            return 0
-        loading.result()
-    from yarnchat.assistant import Assistant
-    from yarnchat.views.text import render
-
-    assistant = Assistant(notebook=notebook)
-    while question is not None:
-        try:
-            print(render(assistant.ask(question), _width()), end="\n\n")
-        except KeyboardInterrupt:
-            print("Stopped.")
-        question = _next_question(prompt)
+        engine = _Engine(notebook, behind.submit(_load))
+        print(fill(_WELCOME, _width()))
+        prompt = _plain_prompt if is_dumb_terminal() else _session(engine).prompt
+        while (question := _next_question(prompt)) is not None:
+            try:
+                print(engine.answer(question), end="\n\n")
+            except KeyboardInterrupt:
+                print("Stopped.")
     return 0
+
+
+class _Engine:
+    """The engine behind the prompt: what it says of a question before and after it is asked."""
+
+    def __init__(self, notebook: str | None, loading: Future[None]) -> None:
+        self._notebook = notebook
+        self.loading = loading
+        self._answered = False
+        self._last: tuple[str, LiveReading, tuple[Span, ...]] | None = None
+
+    @property
+    def is_ready(self) -> bool:
+        """Whether it is loaded; until then nothing is said of what she types."""
+        return self.loading.done()
+
+    def answer(self, question: str) -> str:
+        """The answer at the terminal's width; waits for the engine."""
+        self.loading.result()
+        from yarnchat.views.text import render
+
+        answer = self._assistant.ask(question)
+        self._answered = self._answered or answer.status == "answered"
+        self._last = None
+        return render(answer, _width())
+
+    def so_far(self, text: str) -> tuple[LiveReading, tuple[Span, ...]]:
+        """How a text reads and where its roles are; the last text is kept, as it is asked for at every redraw."""
+        from yarnchat.live import reading_so_far, spans
+
+        if self._last is None or self._last[0] != text:
+            self._last = text, reading_so_far(text, self._known, self._answered), spans(text)
+        return self._last[1:]
+
+    def names(self) -> tuple[str, ...]:
+        """The names in her notebook; none where it cannot be read."""
+        from yarnchat.notebook import NotebookError
+
+        try:
+            return self._known.notebook.names()
+        except NotebookError:
+            return ()
+
+    @cached_property
+    def _assistant(self) -> Assistant:
+        from yarnchat.assistant import Assistant
+
+        return Assistant(notebook=self._notebook)
+
+    @cached_property
+    def _known(self) -> Context:
+        from yarnchat.abilities.base import Context
+        from yarnchat.notebook import Notebook
+
+        return Context(lambda: Notebook(self._notebook, patience=_PATIENCE))
+
+
+class _Roles(Lexer):
+    """Shows quantities, weight classes and names of yarns apart."""
+
+    def __init__(self, engine: _Engine) -> None:
+        self._engine = engine
+
+    def lex_document(self, document: Document) -> Callable[[int], StyleAndTextTuples]:
+        found = self._engine.so_far(document.text)[1] if self._engine.is_ready else ()
+        begins = [0]
+        for line in document.lines:
+            begins.append(begins[-1] + len(line) + 1)
+
+        def line_of(number: int) -> StyleAndTextTuples:
+            return list(_styled(document.lines[number], begins[number], found))
+
+        return line_of
+
+    def invalidation_hash(self) -> Hashable:
+        return self._engine.is_ready
+
+
+def _styled(line: str, begin: int, found: tuple[Span, ...]) -> Iterator[tuple[str, str]]:
+    """A line in pieces, each with its style; ``begin`` is where it stands in the text of the spans."""
+    at = 0
+    for span in found:
+        first, last = max(span.start - begin, at), min(span.end - begin, len(line))
+        if first < last:
+            yield "", line[at:first]
+            yield f"class:{span.role}", line[first:last]
+            at = last
+    yield "", line[at:]
+
+
+class _Words(Completer):
+    """Offers what can stand at the cursor."""
+
+    def __init__(self, engine: _Engine) -> None:
+        self._engine = engine
+
+    def get_completions(self, document: Document, complete_event: CompleteEvent) -> Iterator[Completion]:
+        del complete_event
+        if not self._engine.is_ready:
+            return
+        from yarnchat.completing import next_words
+
+        for word in next_words(document.text_before_cursor, self._engine.names()):
+            yield Completion(word.text, -word.typed, display_meta=word.kind)
 
 
 def history_path() -> Path:
@@ -67,10 +193,39 @@ def _next_question(prompt: Callable[[], str]) -> str | None:
             return typed
 
 
-def _session() -> PromptSession[str]:
-    return PromptSession(
-        PROMPT, history=_history(), key_bindings=_keys(), multiline=True, reserve_space_for_menu=0
+def _session(engine: _Engine) -> PromptSession[str]:
+    """The prompt, with how the question reads so far in the line below it."""
+    session: PromptSession[str] = PromptSession(
+        PROMPT,
+        history=_history(),
+        key_bindings=_keys(),
+        multiline=True,
+        search_ignore_case=True,
+        lexer=_Roles(engine),
+        completer=_Words(engine),
+        complete_while_typing=False,
+        reserve_space_for_menu=_MENU_LINES,
+        style=_STYLE,
     )
+
+    def line_below() -> StyleAndTextTuples:
+        return _line_below(engine, session.default_buffer.text)
+
+    below = Window(FormattedTextControl(line_below), height=1, dont_extend_height=True)
+    session.layout.container = HSplit(
+        [session.layout.container, ConditionalContainer(below, filter=~is_done)]
+    )
+    engine.loading.add_done_callback(lambda _: session.app.invalidate())
+    return session
+
+
+def _line_below(engine: _Engine, text: str) -> StyleAndTextTuples:
+    if not engine.is_ready:
+        return []
+    from yarnchat.live import shortened
+
+    said, missing = shortened(engine.so_far(text)[0], _width())
+    return [("", f"{said}  " if said and missing else said), ("class:missing", missing)]
 
 
 def _plain_prompt() -> str:
@@ -93,11 +248,15 @@ def _keys() -> KeyBindings:
     """Enter asks, however many lines were pasted; Alt-Enter begins a new line."""
     keys = KeyBindings()
 
-    @keys.add("enter")
+    @keys.add("enter", filter=has_focus(DEFAULT_BUFFER))
     def _(event: KeyPressEvent) -> None:
-        event.current_buffer.validate_and_handle()
+        buffer = event.current_buffer
+        if buffer.complete_state and buffer.complete_state.current_completion:
+            buffer.complete_state = None  # the word she chose is in the line already
+        else:
+            buffer.validate_and_handle()
 
-    @keys.add("escape", "enter")
+    @keys.add("escape", "enter", filter=has_focus(DEFAULT_BUFFER))
     def _(event: KeyPressEvent) -> None:
         event.current_buffer.newline()
 
@@ -127,6 +286,8 @@ def _history() -> History:
 
 def _load() -> None:
     """Import the engine and let it read one question, so that grammar and vocabulary are ready."""
+    import yarnchat.completing
+    import yarnchat.live  # noqa: F401
     from yarnchat.assistant import Assistant
 
     Assistant(notebook=":memory:").ask("100 g of 200 m/100 g, how many metres?")

@@ -47,3 +47,41 @@ def broken() -> st.SearchStrategy[str]:
     """A sentence with control, direction and other stray characters anywhere in it."""
     part = st.one_of(pieces(), st.sampled_from(STRAYS), st.text(st.characters(), max_size=3))
     return st.lists(part, max_size=16).map(" ".join)
+
+
+def told() -> st.SearchStrategy[str]:
+    """A whole phrase about a yarn, a pattern or a piece, with numbers of its own."""
+    many, few, skein = st.integers(300, 2999), st.integers(2, 29), st.integers(60, 299)
+    return st.one_of(
+        st.builds("{} yd".format, many),
+        st.builds("{} m of DK".format, many),
+        st.builds("{} skeins".format, few),
+        st.builds("{} g".format, skein),
+        st.builds("{} yd/100 g".format, skein),
+        st.builds("{} m a ball".format, skein),
+        st.builds("{} sts to 4 in".format, few),
+        st.builds("{} ({}, {}) yd".format, many, many, many),
+        st.builds("{} x {} g".format, few, skein),
+        st.builds("US {} needles".format, st.integers(1, 11)),
+        st.builds("size {}".format, st.integers(1, 5)),
+        st.builds("£{} a skein".format, few),
+        st.builds("{} strands".format, st.integers(2, 4)),
+        st.builds("{} wpi".format, few),
+        st.builds("{} of {} rows".format, few, skein),
+        st.builds("{} x {} in".format, few, few),
+        st.builds("{}%".format, few),
+        st.builds("{}".format, many),
+    )
+
+
+LINKS = (
+    "pattern in", "pattern", "calls for", "in", "into", "instead of", "I have", "my", "how many", "is it enough", "used",
+    "left", "swatch", "so far", "fingering", "worsted", "DK", "aran", "held double", "and", "or", "MC", "CC", "for a scarf",
+    "compare", "check", "remember", "what weight is", "how long is", "Harbour Lamp Tweed", ",", ".", ";", "(", ")",
+)  # fmt: skip
+
+
+def questions(most: int = 9) -> st.SearchStrategy[str]:
+    """Phrases and the words that link them, in any order: near enough to questions to be read as such."""
+    part = told() | st.sampled_from(LINKS)
+    return st.lists(part, min_size=1, max_size=most).map(" ".join)

@@ -174,6 +174,8 @@ def _skein_near(sentence: Sentence, at: int, reach: int) -> bool:
 
 def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether skein stands near enough to say that this is one skein's worth."""
+    if _length_of_a_yarn(sentence, phrase):
+        return True
     linked = False
     metres = (
         Quantity(phrase.value.values[0], phrase.value.unit).to("m").value if phrase.kind == "length" else 0.0
@@ -236,6 +238,18 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
         ):
             break
     return False
+
+
+def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
+    """``made in a 400 yd fingering``, ``skeins of the 210 yd worsted``: beside a longer length, a yarn's own."""
+    if phrase.kind != "length" or sentence.kind_at(phrase.first - 1) not in ("ARTICLE", "THE"):
+        return False
+    if sentence.kind_at(phrase.last) not in ("CLASS", "NAME"):
+        return False
+    metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value
+    others = [p for p in sentence.phrases if p.kind == "length" and p is not phrase]
+    longest = max((Quantity(max(p.value.values), p.value.unit).to("m").value for p in others), default=0.0)
+    return metres <= 700 and metres < 0.8 * longest
 
 
 def _pairs(sentence: Sentence) -> None:

@@ -24,6 +24,8 @@ def _after_label(sentence: Sentence, at: int) -> bool:
     """Whether a name only tells a colour: ``Contrast A: Sea Glass 14``."""
     begin = sentence.tokens[at].start
     line = sentence.text.rfind("\n", 0, begin) + 1
+    if re.search(r"\b(?:colou?r|shade|colou?rway|col\.?)\s*$", sentence.text[line:begin], re.IGNORECASE):
+        return True
     return bool(
         LABEL.search(sentence.text[line:begin])
         and re.search(r"[:–-]\s*$|\bin\s*$", sentence.text[line:begin])

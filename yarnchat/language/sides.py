@@ -111,6 +111,14 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     """``a bulky coat, in 230 yd skeins of aran``: a put-up or count right before another weight belongs to that one."""
     phrase = sentence.phrases[index]
     after = sentence.phrases[index + 1] if index + 1 < len(sentence.phrases) else None
+    if (
+        phrase.kind in ("length", "dual")
+        and group.features
+        and any(
+            cue.kind in ("pattern.noun", "pattern.in") and cue.first == phrase.last for cue in sentence.cues
+        )
+    ):
+        return True  # mine is 20 sts to 10 cm, 1000 yd pattern
     if after is not None and phrase.kind == "count" and after.kind == "putup" and "putup" in group.features:
         return after.value != group.features["putup"]
     if (
@@ -122,7 +130,7 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     told = group.features.get("weight") or group.features.get("name")
     return (
         bool(told)
-        and phrase.kind in ("putup", "count", "strands", "gauge")
+        and phrase.kind in ("putup", "count", "strands", "gauge", "length", "mass", "dual")
         and after.kind in ("weight", "name")
         and not (
             after.kind in group.features and _compatible(after.kind, group.features[after.kind], after.value)
@@ -140,7 +148,8 @@ def _breakers(sentence: Sentence) -> list[int]:
     strong = [
         cue.first
         for cue in sentence.cues
-        if cue.kind in table and max(table[cue.kind]["left"], table[cue.kind]["right"]) >= 1.3
+        if cue.kind in table
+        and (table[cue.kind].get("breaks") or max(table[cue.kind]["left"], table[cue.kind]["right"]) >= 1.3)
     ]
     if not any(
         cue.kind in ("exchange.new_for", "exchange.old_for", "exchange.replace") for cue in sentence.cues
@@ -157,7 +166,11 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
     of_it = phrase.kind in ("weight", "name") and sentence.kind_at(phrase.first - 1) == "OF"
     if of_it and not group.features and phrase.first - group.last <= 6:
         return True
-    completes = phrase.kind in ("putup", "price") and phrase.kind not in group.features and not group.amounts
+    completes = (
+        phrase.kind in ("putup", "price")
+        and phrase.kind not in group.features
+        and (not group.amounts or group.has_count)
+    )
     if not completes and any(group.last <= at < phrase.first for at in breakers):
         return False
     if phrase.kind == "needle":
