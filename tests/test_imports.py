@@ -58,11 +58,7 @@ def imported(source: str, part: str) -> Iterator[str]:
         elif isinstance(node, ast.ImportFrom):
             module = node.module or ""
             if node.level:
-                yield (
-                    f"yarnchat.{part}.{module}"
-                    if node.level == 1 and part != "__init__"
-                    else f"yarnchat.{module}"
-                )
+                yield (f"yarnchat.{part}.{module}" if node.level == 1 and part != "__init__" else f"yarnchat.{module}")
             elif module == "yarnchat":
                 yield from (f"yarnchat.{name.name}" for name in node.names)
             else:

@@ -152,10 +152,7 @@ class Assistant:
             headline=refusal.sentence,
             asks=refusal.sentence if refusal.status != "refused" else None,
             cautions=[refusal.sentence] if refusal.status == "refused" else [],
-            unused=[
-                printable(piece)
-                for piece in (*refusal.unused, *(reading.unused if not refusal.unused else ()))
-            ],
+            unused=[printable(piece) for piece in (*refusal.unused, *(reading.unused if not refusal.unused else ()))],
             suggestions=list(refusal.suggestions or (_START if refusal.status == "not_understood" else ())),
         )
 
@@ -192,9 +189,7 @@ def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
             *reading.unused,
         )
     missed = [
-        slot
-        for slot in reading.query.slots()
-        if slot not in ability.uses and slot.split(".")[0] not in ability.uses
+        slot for slot in reading.query.slots() if slot not in ability.uses and slot.split(".")[0] not in ability.uses
     ]
     numbers = [
         slot
@@ -213,9 +208,7 @@ def _not_read(reading: Reading) -> Refusal:
     """The question names no ability: what is missing, or the piece that was not understood."""
     slots = reading.query.slots()
     if reading.unused and not slots:
-        return unclear(
-            f"I can't tell what “{printable(reading.unused[0])}” stands for. {_GENERAL}", *reading.unused
-        )
+        return unclear(f"I can't tell what “{printable(reading.unused[0])}” stands for. {_GENERAL}", *reading.unused)
     if (
         "need" in slots
         or "yarn" in slots
@@ -239,15 +232,11 @@ def _complete(ability: Ability, query: Query) -> bool:
     return (
         query.measured is not None
         and query.measured.into is not None
-        and bool(
-            query.measured.amount or query.measured.needle or query.measured.count or query.measured.gauge
-        )
+        and bool(query.measured.amount or query.measured.needle or query.measured.count or query.measured.gauge)
     )
 
 
-_KEEPS_ITS_QUESTION = frozenset(
-    {"enough", "measure", "convert", "identify", "progress", "compare", "grade", "strands"}
-)
+_KEEPS_ITS_QUESTION = frozenset({"enough", "measure", "convert", "identify", "progress", "compare", "grade", "strands"})
 
 
 def _carried(ability: str, reading: Reading) -> set[str]:

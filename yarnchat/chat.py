@@ -77,7 +77,7 @@ class _Engine:
     @property
     def is_ready(self) -> bool:
         """Whether it is loaded; until then nothing is said of what she types."""
-        return self.loading.done()
+        return self.loading.done() and self.loading.exception() is None
 
     def answer(self, question: str) -> str:
         """The answer at the terminal's width; waits for the engine."""
@@ -90,7 +90,7 @@ class _Engine:
         return render(answer, _width())
 
     def so_far(self, text: str) -> tuple[LiveReading, tuple[Span, ...]]:
-        """How a text reads and where its roles are; the last text is kept, as it is asked for at every redraw."""
+        """How a text reads and where its roles are; the last text is kept, for redraws ask again."""
         from yarnchat.live import reading_so_far, spans
 
         if self._last is None or self._last[0] != text:
@@ -212,9 +212,7 @@ def _session(engine: _Engine) -> PromptSession[str]:
         return _line_below(engine, session.default_buffer.text)
 
     below = Window(FormattedTextControl(line_below), height=1, dont_extend_height=True)
-    session.layout.container = HSplit(
-        [session.layout.container, ConditionalContainer(below, filter=~is_done)]
-    )
+    session.layout.container = HSplit([session.layout.container, ConditionalContainer(below, filter=~is_done)])
     engine.loading.add_done_callback(lambda _: session.app.invalidate())
     return session
 

@@ -150,9 +150,7 @@ def _run_script(asked: argparse.Namespace, name: str) -> int:
     try:
         text = _stdin() if name == "-" else script.read(Path(name))
     except script.ScriptError as error:
-        hint = (
-            "" if Path(name).exists() or name == "-" else f' To ask it as a question: yarnchat "run {name}"'
-        )
+        hint = "" if Path(name).exists() or name == "-" else f' To ask it as a question: yarnchat "run {name}"'
         raise CommandError(f"{error}{hint}") from None
     lines = list(script.lines(text))
     if all(line.is_heading for line in lines):

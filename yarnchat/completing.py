@@ -83,9 +83,7 @@ def next_words(before: str, names: Sequence[str] = ()) -> list[Word]:
 
 
 def _units(before: str, typed: str) -> Iterator[Word]:
-    units = next(
-        units for pattern, units in _BEFORE_NUMBER if re.search(rf"{pattern}[)\]}}]?$", before, re.I)
-    )
+    units = next(units for pattern, units in _BEFORE_NUMBER if re.search(rf"{pattern}[)\]}}]?$", before, re.I))
     for unit in units:
         offered = unit if typed else unit[:1]
         yield from (Word(word, "unit", len(typed)) for word in offered if _goes_on(word, typed))

@@ -19,9 +19,7 @@ def follows(before: Query, reading: Reading) -> bool:
     slots = query.slots()
     if slots & {"note", "swatch", "piece", "grading"}:
         return False
-    if "need" not in slots or (
-        not reading.firm_need and _small_length_is_put_up(before, reading) is not query
-    ):
+    if "need" not in slots or (not reading.firm_need and _small_length_is_put_up(before, reading) is not query):
         return True
     if reading.cues & {"follow.no"} and "yarn" not in slots:
         return True
@@ -48,9 +46,7 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
     elif before.colours:
         kept.append("need")
     query = _with_yarns(query, now, reading)
-    counted = reading.bare_count is not None and (
-        before.stash or reading.cues & {"have.before", "have.after"}
-    )
+    counted = reading.bare_count is not None and (before.stash or reading.cues & {"have.before", "have.after"})
     if now.stash or (counted and not now.slots() - {"want"}):
         query = replace(query, stash=_stash(before, now, reading))
     for slot in ("pick", "sizes", "used", "progress", "measured", "grading", "piece", "spares"):
@@ -124,20 +120,8 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
         for series in colour.amounts
         if series.unit in LENGTHS and len(series.values) == 1
     ]
-    yarn = (
-        now.yarns[0]
-        if len(now.yarns) == 1
-        else now.pattern
-        if not now.yarns and now.pattern != Yarn()
-        else None
-    )
-    if (
-        len(lengths) != 1
-        or yarn is None
-        or yarn.put_up
-        or not before.colours
-        or not (yarn.weight_class or yarn.name)
-    ):
+    yarn = now.yarns[0] if len(now.yarns) == 1 else now.pattern if not now.yarns and now.pattern != Yarn() else None
+    if len(lengths) != 1 or yarn is None or yarn.put_up or not before.colours or not (yarn.weight_class or yarn.name):
         return now
     own = Quantity(lengths[0].values[0], lengths[0].unit)
     if own.to("m").value > 1000:
@@ -149,11 +133,7 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
 def _needs(before: Query, now: Query) -> tuple[Colour, ...]:
     """The need put right: of one colour where it is named or is the only one."""
     named = {colour.name.casefold(): colour for colour in now.colours if colour.name}
-    if (
-        len(before.colours) > 1
-        and named
-        and all(name in {c.name.casefold() for c in before.colours} for name in named)
-    ):
+    if len(before.colours) > 1 and named and all(name in {c.name.casefold() for c in before.colours} for name in named):
         return tuple(named.get(colour.name.casefold(), colour) for colour in before.colours)
     return now.colours
 
@@ -178,13 +158,9 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
         and not now.stash
         and any(held.yarn.put_up for held in query.stash)
     ):
-        query = replace(
-            query, stash=tuple(replace(held, yarn=_changed(held.yarn, yarn)) for held in query.stash)
-        )
+        query = replace(query, stash=tuple(replace(held, yarn=_changed(held.yarn, yarn)) for held in query.stash))
         if not query.yarns or not query.yarns[0].put_up:
-            return replace(
-                query, pattern=_changed(query.pattern, yarn) if query.pattern.put_up else query.pattern
-            )
+            return replace(query, pattern=_changed(query.pattern, yarn) if query.pattern.put_up else query.pattern)
     if query.yarns:
         changed = _changed(query.yarns[0], yarn)
         other = changed.weight_class != query.yarns[0].weight_class
@@ -242,6 +218,5 @@ def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
     own = now.yarns[0] if now.yarns else Yarn()
     known = before.stash[0].yarn if before.stash else Yarn()
     return tuple(
-        replace(held, yarn=held.yarn if held.yarn != Yarn() else own if own != Yarn() else known)
-        for held in now.stash
+        replace(held, yarn=held.yarn if held.yarn != Yarn() else own if own != Yarn() else known) for held in now.stash
     )

@@ -34,7 +34,7 @@ _IN_WHICH_YARN = "In which yarn?"
 
 @dataclass(frozen=True, slots=True)
 class LiveReading:
-    """A question half typed, in the program's words, and what it still lacks, as a question; each may be ""."""
+    """A question half typed, in the program's words, and what it lacks, as a question; each may be ""."""
 
     text: str = ""
     missing: str = ""

@@ -369,11 +369,7 @@ def _grading_told(grading: Grading) -> str:
 
 def _swatch_told(swatch: Swatch) -> str:
     side = f"{swatch.width} by {swatch.height}" if swatch.width else ""
-    counted = (
-        f"{number(swatch.stitches)} sts by {number(swatch.rows)} rows"
-        if swatch.stitches and swatch.rows
-        else ""
-    )
+    counted = f"{number(swatch.stitches)} sts by {number(swatch.rows)} rows" if swatch.stitches and swatch.rows else ""
     return ", ".join(
         part
         for part in (

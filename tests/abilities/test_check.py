@@ -44,12 +44,8 @@ IN_4, CM_10 = Quantity(4, "in"), Quantity(10, "cm")
 SIZES = ("S", "M", "L", "XL")
 
 CLEAN = [
-    pytest.param(
-        Query(pattern=Yarn(put_up=label(231, other=211, ounces=3.5))), id="231 yd = 211.2 m; 3.5 oz = 99.2 g"
-    ),
-    pytest.param(
-        Query(pattern=Yarn(weight_class="worsted", put_up=label(220, other=201))), id="220 yd = 201.2 m"
-    ),
+    pytest.param(Query(pattern=Yarn(put_up=label(231, other=211, ounces=3.5))), id="231 yd = 211.2 m; 3.5 oz = 99.2 g"),
+    pytest.param(Query(pattern=Yarn(weight_class="worsted", put_up=label(220, other=201))), id="220 yd = 201.2 m"),
     pytest.param(
         Query(pattern=Yarn(put_up=label(131, other=120, grams=50, ounces=1.75))), id="1.75 oz = 49.6 g, 0.8 %"
     ),
@@ -71,16 +67,12 @@ CLEAN = [
         Query(pattern=Yarn(weight_class="fingering", put_up=label(400))),
         id="400 yd = 366 m: over 0.9 x 383 = 345",
     ),
-    pytest.param(
-        Query(pattern=Yarn(needle=Needle("8", "us"), other_needle=Needle("5", "mm"))), id="US 8 = 5 mm"
-    ),
+    pytest.param(Query(pattern=Yarn(needle=Needle("8", "us"), other_needle=Needle("5", "mm"))), id="US 8 = 5 mm"),
     pytest.param(
         Query(pattern=Yarn(needle=Needle("6", "us")), measured=Measured(needle=Needle("4", "mm"))),
         id="US 6 = 4 mm, said beside",
     ),
-    pytest.param(
-        Query(pattern=Yarn(gauge=Gauge(22, IN_4), other_gauge=Gauge(22, CM_10))), id="usual: 4 in / 10 cm"
-    ),
+    pytest.param(Query(pattern=Yarn(gauge=Gauge(22, IN_4), other_gauge=Gauge(22, CM_10))), id="usual: 4 in / 10 cm"),
     pytest.param(
         Query(pattern=Yarn(gauge=Gauge(30, IN_4), other_gauge=Gauge(29.5, CM_10))),
         id="30 x 10 / 10.16 = 29.5",
@@ -93,9 +85,7 @@ CLEAN = [
         ),
         id="four and four; 224 m/100 g in 182-300",
     ),
-    pytest.param(
-        Query(pattern=Yarn(put_up=label(310)), colours=needs(skeins(3), yards(930))), id="3 x 310 = 930"
-    ),
+    pytest.param(Query(pattern=Yarn(put_up=label(310)), colours=needs(skeins(3), yards(930))), id="3 x 310 = 930"),
     pytest.param(
         Query(pattern=Yarn(put_up=label(231)), colours=needs(skeins(7), yards(1620))),
         id="1617 is 0.2 % under about 1620",
@@ -164,9 +154,7 @@ FAULTS = [
         ["size 4 has 1,130 yd", "size 3, the smaller, 1,190 yd"],
         id="1190 then 1130",
     ),
-    pytest.param(
-        Query(colours=needs(skeins(9, 10, 11, 10, 13))), "doubt", ["10 skeins", "11 skeins"], id="11 then 10"
-    ),
+    pytest.param(Query(colours=needs(skeins(9, 10, 11, 10, 13))), "doubt", ["10 skeins", "11 skeins"], id="11 then 10"),
     pytest.param(
         Query(sizes=SIZES, colours=needs(yards(900, 1000, 1100))),
         "error",
@@ -209,9 +197,7 @@ FAULTS = [
         ["21.7 sts to 10 cm", "not 20"],
         id="22 x 10 / 10.16 = 21.7",
     ),
-    pytest.param(
-        Query(pattern=Yarn(weight_class="worsted", wpi=18)), "doubt", ["18 wraps per inch"], id="18 over 13"
-    ),
+    pytest.param(Query(pattern=Yarn(weight_class="worsted", wpi=18)), "doubt", ["18 wraps per inch"], id="18 over 13"),
     pytest.param(
         Query(pattern=Yarn(put_up=label(200, "m")), colours=needs(Series((800,), "m"), Series((500,), "g"))),
         "doubt",
@@ -289,9 +275,7 @@ def test_yarns_that_contradict_are_checked_apart() -> None:
 
 
 def test_two_needles_of_one_system_are_two_needles() -> None:
-    query = Query(
-        pattern=Yarn(needle=Needle("6", "us"), other_needle=Needle("8", "us"), put_up=label(231, other=211))
-    )
+    query = Query(pattern=Yarn(needle=Needle("6", "us"), other_needle=Needle("8", "us"), put_up=label(231, other=211)))
     assert [finding.level for finding in ask(ABILITY, query).findings] == ["note"]
 
 

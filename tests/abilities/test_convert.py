@@ -16,25 +16,17 @@ VALUES = [
     pytest.param(Measured(amount=Quantity(250, "yd")), 250 * 0.9144, "m", id="250 x 0.9144 = 228.6"),
     pytest.param(Measured(amount=Quantity(200, "m")), 218.722659667, "yd", id="200 / 0.9144 = 218.7227"),
     pytest.param(Measured(amount=Quantity(4, "oz"), into="g"), 113.3980925, "g", id="4 x 28.349523125"),
-    pytest.param(
-        Measured(amount=Quantity(1.75, "oz"), into="g"), 49.61166546875, "g", id="1.75 x 28.349523125"
-    ),
+    pytest.param(Measured(amount=Quantity(1.75, "oz"), into="g"), 49.61166546875, "g", id="1.75 x 28.349523125"),
     pytest.param(Measured(amount=Quantity(50, "g")), 1.76369809748, "oz", id="50 / 28.349523125"),
     pytest.param(Measured(amount=Quantity(38, "in")), 96.52, "cm", id="38 x 2.54"),
     pytest.param(Measured(amount=Quantity(1, "lb"), into="g"), 453.59237, "g", id="1 lb"),
     pytest.param(Measured(amount=Quantity(1, "lb"), into="oz"), 16.0, "oz", id="16 oz in 1 lb"),
-    pytest.param(
-        Measured(gauge=Gauge(22, Quantity(4, "in"))), 21.6535433071, "sts to 10 cm", id="22 x 10 / 10.16"
-    ),
+    pytest.param(Measured(gauge=Gauge(22, Quantity(4, "in"))), 21.6535433071, "sts to 10 cm", id="22 x 10 / 10.16"),
     pytest.param(Measured(gauge=Gauge(22, Quantity(10, "cm"))), 22.352, "sts to 4 in", id="22 x 10.16 / 10"),
-    pytest.param(
-        Measured(gauge=Gauge(5.5, Quantity(1, "in")), into="4 in"), 22.0, "sts to 4 in", id="5.5 x 4"
-    ),
+    pytest.param(Measured(gauge=Gauge(5.5, Quantity(1, "in")), into="4 in"), 22.0, "sts to 4 in", id="5.5 x 4"),
     pytest.param(Measured(gauge=Gauge(22, Quantity(4, "in")), into="1 in"), 5.5, "sts to 1 in", id="22 / 4"),
     pytest.param(Measured(gauge=Gauge(26, Quantity(4, "in")), into="in"), 6.5, "sts to 1 in", id="26 / 4"),
-    pytest.param(
-        Measured(gauge=Gauge(24, Quantity(10, "cm")), into="in"), 6.096, "sts to 1 in", id="24 x 2.54 / 10"
-    ),
+    pytest.param(Measured(gauge=Gauge(24, Quantity(10, "cm")), into="in"), 6.096, "sts to 1 in", id="24 x 2.54 / 10"),
     pytest.param(
         Measured(gauge=Gauge(22, Quantity(10, "cm")), amount=Quantity(40, "cm")),
         88.0,
@@ -47,19 +39,13 @@ VALUES = [
         "sts",
         id="50.8 cm = 20 in, 5 sts to 1 in",
     ),
-    pytest.param(
-        Measured(gauge=Gauge(22, Quantity(10, "cm")), count=(88, "sts")), 40.0, "cm", id="88 / 22 x 10"
-    ),
+    pytest.param(Measured(gauge=Gauge(22, Quantity(10, "cm")), count=(88, "sts")), 40.0, "cm", id="88 / 22 x 10"),
     pytest.param(Measured(count=(20, "tex"), into="Nm"), 50.0, "Nm", id="1000 / 20 (GATE Textile 1992 Q2)"),
-    pytest.param(
-        Measured(count=(20, "tex"), into="denier"), 180.0, "denier", id="9 x 20 (GATE Textile 1992 Q2)"
-    ),
+    pytest.param(Measured(count=(20, "tex"), into="denier"), 180.0, "denier", id="9 x 20 (GATE Textile 1992 Q2)"),
     pytest.param(Measured(count=(20, "tex")), 5000.0, "m/100 g", id="100,000 / 20"),
     pytest.param(Measured(count=(400, "m/100 g")), 437.445319335, "yd/100 g", id="400 / 0.9144"),
     pytest.param(Measured(count=(420, "yd/100 g")), 384.048, "m/100 g", id="420 x 0.9144"),
-    pytest.param(
-        Measured(count=(1, "Nm"), into="yd/lb"), 496.054648, "yd/lb", id="496.055 yd/lb (ASTM D2260 Table 1)"
-    ),
+    pytest.param(Measured(count=(1, "Nm"), into="yd/lb"), 496.054648, "yd/lb", id="496.055 yd/lb (ASTM D2260 Table 1)"),
     pytest.param(
         Measured(count=(1, "Nm"), into="worsted count"),
         0.8858118712,

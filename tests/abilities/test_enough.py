@@ -186,9 +186,7 @@ UNCLEAR = [
         "one colour",
     ),
     (
-        Query(
-            pattern=WORSTED, colours=(need(950, unit="yd"),), yarns=(SPORT,), stash=(held(1100, "yd", DK),)
-        ),
+        Query(pattern=WORSTED, colours=(need(950, unit="yd"),), yarns=(SPORT,), stash=(held(1100, "yd", DK),)),
         "or what you have",
     ),
     (

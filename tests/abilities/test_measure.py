@@ -25,16 +25,12 @@ SINGLE = [
         id="2 x 28.349523125 x 2.3 = 130.4078",
     ),
     pytest.param(
-        Query(
-            stash=(held(12, "g"), held(18, "g"), held(9, "g")), yarns=(Yarn(put_up=wound("200 m", "50 g")),)
-        ),
+        Query(stash=(held(12, "g"), held(18, "g"), held(9, "g")), yarns=(Yarn(put_up=wound("200 m", "50 g")),)),
         {"length": (156, "m")},
         id="39 g x 4 = 156",
     ),
     pytest.param(Query(stash=(held(3.5, "skein", M_115),)), {"length": (402.5, "m")}, id="3.5 x 115 = 402.5"),
-    pytest.param(
-        Query(stash=(held(3.5, "skein", M_115),), want="mass"), {"mass": (175, "g")}, id="3.5 x 50 = 175"
-    ),
+    pytest.param(Query(stash=(held(3.5, "skein", M_115),), want="mass"), {"mass": (175, "g")}, id="3.5 x 50 = 175"),
     pytest.param(Query(used=(held(72, "g", M_420),)), {"length": (302.4, "m")}, id="72 x 4.2 = 302.4"),
     pytest.param(
         Query(stash=(held(180, "yd", Yarn(put_up=wound("231 yd", "100 g"))),)),
@@ -97,9 +93,7 @@ def test_sizes_by_length() -> None:
 
 
 def test_colours() -> None:
-    draft = ask(
-        ABILITY, Query(colours=(need(240, unit="g", name="MC"), need(60, unit="g", name="CC")), pattern=M_115)
-    )
+    draft = ask(ABILITY, Query(colours=(need(240, unit="g", name="MC"), need(60, unit="g", name="CC")), pattern=M_115))
     # x 2.3: 552, 138
     for part, length in zip(draft.colours, (552, 138), strict=True):
         hold(part.figures, {"length": (length, "m")})
@@ -117,9 +111,7 @@ UNCLEAR = [
     ),
     (Query(stash=(held(65, "g", M_420),), used=(held(20, "g", M_420),)), "have used"),
     (
-        Query(
-            used=(held(2.5, "skein", Yarn(put_up=wound("130 yd"))),), yarns=(Yarn(put_up=wound("210 yd")),)
-        ),
+        Query(used=(held(2.5, "skein", Yarn(put_up=wound("130 yd"))),), yarns=(Yarn(put_up=wound("210 yd")),)),
         "which label",
     ),
 ]

@@ -58,9 +58,7 @@ def test_skeins_spare_and_mass() -> None:
 
 def test_the_range_has_the_gauge_and_the_model() -> None:
     # 0.5 / 22 / sqrt 3 / 2 = 0.6561 %, 0.5 / 30 / sqrt 3 / 2 = 0.4811 %, model 5 %: 5.0658 %, ± 10.1316 %
-    figure = ask(ABILITY, Query(yarns=(YARN,), piece=Piece("rectangle", cm(width=20, height=150)))).figures[
-        "length"
-    ]
+    figure = ask(ABILITY, Query(yarns=(YARN,), piece=Piece("rectangle", cm(width=20, height=150)))).figures["length"]
     assert isinstance(figure, Amount)
     assert figure.high == pytest.approx(figure.value * 1.101316, rel=1e-5)
     assert figure.low == pytest.approx(figure.value * 0.898684, rel=1e-5)

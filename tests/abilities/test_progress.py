@@ -21,9 +21,7 @@ def left(amount: float, unit: str) -> Holding:
 
 ROWS = [
     pytest.param(
-        Query(
-            used=(Holding(3, "skein", YD_210),), stash=(left(2, "skein"),), progress=Progress(fraction=0.6)
-        ),
+        Query(used=(Holding(3, "skein", YD_210),), stash=(left(2, "skein"),), progress=Progress(fraction=0.6)),
         # 630 / 0.6 = 1050, still 420 and left 420
         {"fraction": 0.6, "used": (630, "yd"), "need": (1050, "yd"), "enough": True, "left_over": (0, "yd")},
         id="3 x 210 = 630, 630 / 0.6 = 1050, 2 x 210 = 420 left",
@@ -120,9 +118,7 @@ ROWS = [
         id="nothing said of what is left",
     ),
     pytest.param(
-        Query(
-            used=(Holding(210, "yd", YD_210),), stash=(left(192.024, "m"),), progress=Progress(fraction=0.5)
-        ),
+        Query(used=(Holding(210, "yd", YD_210),), stash=(left(192.024, "m"),), progress=Progress(fraction=0.5)),
         # 192.024 m = 210 yd left, 210 still
         {"fraction": 0.5, "used": (210, "yd"), "need": (420, "yd"), "enough": True, "left_over": (0, "yd")},
         id="metres left of yards used",

@@ -129,9 +129,7 @@ def test_hers_stands_beside_the_default() -> None:
 
 def test_one_swatched_class_changes_no_ratio() -> None:
     context = knitter(DUNNOCK)
-    assert [row.basis for row in rows(ABILITY.answer(Query(pattern=DK, yarns=(WORSTED,)), context))] == [
-        "default"
-    ]
+    assert [row.basis for row in rows(ABILITY.answer(Query(pattern=DK, yarns=(WORSTED,)), context))] == ["default"]
     query = Query(pattern=DK, colours=(need(1300, unit="m"),), yarns=(FINGERING,))
     figures = SUBSTITUTE.answer(query, context).figures
     hold(figures, {"ratio": 1.311111, "length": (1704.4444, "m")})

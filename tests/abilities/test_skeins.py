@@ -117,9 +117,7 @@ def test_pure_length_has_no_range_and_no_ratio() -> None:
 
 
 def test_two_weights_are_converted_all_the_same() -> None:
-    query = Query(
-        pattern=WORSTED, colours=(need(800, unit="m"),), yarns=(replace(BULKY, put_up=wound("100 m")),)
-    )
+    query = Query(pattern=WORSTED, colours=(need(800, unit="m"),), yarns=(replace(BULKY, put_up=wound("100 m")),))
     # 13.5/18 = 0.75 x 800 = 600
     hold(ask(ABILITY, query).figures, {"length": (600, "m"), "skeins": 6, "ratio": 0.75})
 

@@ -23,9 +23,7 @@ TOGETHER = [
         id="400/2 = 200: DK 182-242 (Spin-Off), worsted 120-240 (encyclopaedia)",
     ),
     pytest.param(
-        Query(
-            yarns=(replace(DK, put_up=wound("220 m", "100 g")), replace(LACE, put_up=wound("800 m", "100 g")))
-        ),
+        Query(yarns=(replace(DK, put_up=wound("220 m", "100 g")), replace(LACE, put_up=wound("800 m", "100 g")))),
         {"grist": (172.5490, "m/100 g"), "weight_class": ["worsted"], "gauge": (18, 16, 20, "sts to 4 in")},
         id="1/(1/220 + 1/800) = 172.549",
     ),

@@ -195,9 +195,7 @@ def test_sizes_have_figures_each() -> None:
 def test_colours_round_up_each_by_itself() -> None:
     query = Query(
         pattern=replace(BULKY, put_up=wound("120 m", "100 g")),
-        colours=tuple(
-            need(count, unit="skein", name=name) for name, count in (("MC", 5), ("A", 2), ("B", 1))
-        ),
+        colours=tuple(need(count, unit="skein", name=name) for name, count in (("MC", 5), ("A", 2), ("B", 1))),
         yarns=(replace(WORSTED, put_up=wound("180 m", "100 g")),),
     )
     draft = ask(ABILITY, query)

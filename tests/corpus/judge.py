@@ -121,9 +121,7 @@ def _word_misses(expected: Json, answer: Json) -> list[str]:
         named = any(str(piece).lower() in unused for piece in wanted)
         found += [] if named else [f"unused {answer.get('unused')}, want one of {wanted}"]
     found += [
-        f"does not mention {word!r}"
-        for word in expected.get("mentions", [])
-        if str(word).lower() not in everything
+        f"does not mention {word!r}" for word in expected.get("mentions", []) if str(word).lower() not in everything
     ]
     if any(raw_controls(text) for text in texts(said)):
         found.append("a control or direction character came back")
@@ -147,9 +145,7 @@ def raw_controls(text: str) -> list[str]:
     """The control and direction characters of a text (Unicode's Cc, and its bidirectional formatting)."""
     directions = {"LRE", "RLE", "PDF", "LRO", "RLO", "LRI", "RLI", "FSI", "PDI"}
     return [
-        char
-        for char in text
-        if unicodedata.category(char) == "Cc" or unicodedata.bidirectional(char) in directions
+        char for char in text if unicodedata.category(char) == "Cc" or unicodedata.bidirectional(char) in directions
     ]
 
 

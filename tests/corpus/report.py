@@ -20,16 +20,12 @@ def main() -> None:
     for kind in ("seen", "unseen"):
         names = [group for group in groups(kind) if not asked.groups or group in asked.groups]
         print("\n".join(lines(kind, {group: outcomes(kind, group) for group in names})))
-    missed = [
-        outcome for group in groups("seen") for outcome in outcomes("seen", group) if not outcome.passed
-    ]
+    missed = [outcome for group in groups("seen") for outcome in outcomes("seen", group) if not outcome.passed]
     if asked.misses:
         shown = [outcome for outcome in missed if not asked.groups or _group(outcome.name) in asked.groups]
         print("\n".join(str(outcome) for outcome in shown))
     if asked.update:
-        KNOWN_MISSES.write_text(
-            HEADING + "".join(f"{outcome.name}\n" for outcome in missed), encoding="utf-8"
-        )
+        KNOWN_MISSES.write_text(HEADING + "".join(f"{outcome.name}\n" for outcome in missed), encoding="utf-8")
 
 
 def _group(name: str) -> str:

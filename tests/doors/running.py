@@ -13,11 +13,7 @@ ROOT = HERE.parent.parent
 
 def environment(**changed: str) -> dict[str, str]:
     """This process's environment, with our folders importable and nothing of the user's that would show."""
-    kept = {
-        name: value
-        for name, value in os.environ.items()
-        if not name.startswith(("YARNCHAT", "COLUMNS", "LINES"))
-    }
+    kept = {name: value for name, value in os.environ.items() if not name.startswith(("YARNCHAT", "COLUMNS", "LINES"))}
     return kept | {"PYTHONPATH": f"{ROOT}{os.pathsep}{HERE}", "PYTHONIOENCODING": "utf-8"} | changed
 
 
@@ -39,6 +35,4 @@ def yarnchat(
         env=environment(**changed),
         check=False,
     )
-    return subprocess.CompletedProcess(
-        ran.args, ran.returncode, ran.stdout.decode("utf-8"), ran.stderr.decode("utf-8")
-    )
+    return subprocess.CompletedProcess(ran.args, ran.returncode, ran.stdout.decode("utf-8"), ran.stderr.decode("utf-8"))

@@ -98,9 +98,7 @@ RATIOS = Answer(
     ability="ratios",
     headline="Lengths convert by these.",
     figures={
-        "rows": [
-            RatioRow(from_="worsted", to="DK", value=1.25, low=1.02, high=1.48, basis="default", swatches=[])
-        ]
+        "rows": [RatioRow(from_="worsted", to="DK", value=1.25, low=1.02, high=1.48, basis="default", swatches=[])]
     },
 )
 

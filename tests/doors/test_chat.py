@@ -200,9 +200,7 @@ def test_bytes_that_are_no_text_do_not_end_the_talk(talk: Talk) -> None:
 def test_a_long_script_shows_how_far_it_is(tmp_path: Path, questions: int, shown: bool) -> None:
     (tmp_path / "q.txt").write_text("count\n" * questions)
     line = ["-m", "stand_in", "run", "q.txt", "--out", "out"]
-    child = pexpect.spawn(
-        sys.executable, line, env=environment(), encoding="utf-8", cwd=str(tmp_path), timeout=20
-    )
+    child = pexpect.spawn(sys.executable, line, env=environment(), encoding="utf-8", cwd=str(tmp_path), timeout=20)
     child.expect(pexpect.EOF)
     child.close()
     assert child.exitstatus == 0

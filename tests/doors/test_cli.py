@@ -85,9 +85,7 @@ def test_a_report_in_every_form_on_stdout_and_in_a_file(form: str, beginning: st
     kept = yarnchat("run", "q.txt", "--as", form, "--out", "out", cwd=tmp_path)
     assert shown.stdout.startswith(beginning)
     assert kept.stdout == ""
-    assert (tmp_path / "out").read_bytes().replace(b"\r\n", b"\n").decode() == shown.stdout.replace(
-        "\r\n", "\n"
-    )
+    assert (tmp_path / "out").read_bytes().replace(b"\r\n", b"\n").decode() == shown.stdout.replace("\r\n", "\n")
     assert shown.returncode == kept.returncode == 0
 
 
@@ -198,18 +196,14 @@ def test_ctrl_c_leaves_quietly_and_keeps_the_old_report(tmp_path: Path) -> None:
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no /dev/full")
 def test_a_full_disk_is_a_sentence() -> None:
     with Path("/dev/full").open("w") as full:
-        ran = subprocess.run(
-            command("count"), stdout=full, stderr=subprocess.PIPE, env=environment(), check=False
-        )
+        ran = subprocess.run(command("count"), stdout=full, stderr=subprocess.PIPE, env=environment(), check=False)
     assert ran.returncode == 2
     assert ran.stderr == b"yarnchat: The answer could not be written: No space left on device.\n"
 
 
 def test_closed_streams_do_not_end_in_a_traceback() -> None:
     line = " ".join(f"'{part}'" for part in command("unclear"))
-    ran = subprocess.run(
-        ["bash", "-c", f"{line} >&- <&-"], capture_output=True, env=environment(), check=False
-    )
+    ran = subprocess.run(["bash", "-c", f"{line} >&- <&-"], capture_output=True, env=environment(), check=False)
     assert (ran.returncode, ran.stderr) == (1, b"")
 
 

@@ -102,9 +102,7 @@ def converse(shown: list[str], folder: Path) -> str:
     """The conversation that comes of typing what stands after each prompt, on a terminal of lines only."""
     written = io.StringIO()
     env = settings(folder) | {"TERM": "dumb"}
-    child = pexpect.spawn(
-        "yarnchat", env=env, cwd=str(folder), encoding="utf-8", dimensions=(24, 80), timeout=20
-    )
+    child = pexpect.spawn("yarnchat", env=env, cwd=str(folder), encoding="utf-8", dimensions=(24, 80), timeout=20)
     child.logfile_read = written
     for line in shown:
         if line.startswith(PROMPT):
@@ -137,8 +135,6 @@ def test_readme(folder: Path) -> None:
         talk = command.text == "yarnchat"
         written = converse(command.output, folder) if talk else run(command.text, folder)
         if (written := written.rstrip("\n")) != shown:
-            wrong.append(
-                f"README.md:{command.line}: $ {command.text}\n{written}\n--- the README shows\n{shown}"
-            )
+            wrong.append(f"README.md:{command.line}: $ {command.text}\n{written}\n--- the README shows\n{shown}")
     assert not wrong, "\n\n".join(wrong)
     assert ran, "the README shows no command of the program"

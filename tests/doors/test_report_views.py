@@ -99,10 +99,7 @@ def test_markdown_of_a_question_back() -> None:
     ],
 )
 def test_markdown_marks_are_text(said: str, written: str) -> None:
-    assert (
-        whole(markdown.render, Answer(asked=said, status="answered", headline="")).split("\n")[0]
-        == f"## {written}"
-    )
+    assert whole(markdown.render, Answer(asked=said, status="answered", headline="")).split("\n")[0] == f"## {written}"
 
 
 def _rows(*entries: Entry | Answer) -> list[dict[str, str]]:
@@ -111,10 +108,7 @@ def _rows(*entries: Entry | Answer) -> list[dict[str, str]]:
 
 def test_csv_has_one_figure_a_row_unrounded() -> None:
     rows = _rows(Heading("Socks"), ONE_SIZE, COLOURS, UNCLEAR)
-    shown = [
-        (row["question"], row["colour"], row["size"], row["figure"], row["value"], row["unit"])
-        for row in rows
-    ]
+    shown = [(row["question"], row["colour"], row["size"], row["figure"], row["value"], row["unit"]) for row in rows]
     assert shown == [
         ("1", "", "", "ratio", "1.63889", ""),
         ("1", "", "", "length", "1966.66667", "yd"),
@@ -211,9 +205,7 @@ def test_the_page_says_what_to_buy_first_and_folds_the_working() -> None:
         "spare",
     ]
     source = whole(page.render, ONE_SIZE)
-    assert source.index("<details><summary>Working</summary>") < source.index(
-        "<li>ratio: 29.5 / 18 = 1.64</li>"
-    )
+    assert source.index("<details><summary>Working</summary>") < source.index("<li>ratio: 29.5 / 18 = 1.64</li>")
     assert "<details open" not in source
 
 

@@ -46,10 +46,7 @@ def test_sizes_have_a_table_with_bars_where_there_is_room() -> None:
 def test_a_figure_all_sizes_share_is_said_once_and_the_usual_table_fits_80_columns() -> None:
     ratio = Ratio(value=1.25, low=0.98, high=1.52, basis="default")
     mass = Amount(value=489.13, unit="g", low=382, high=596.3)
-    sizes = [
-        size.model_copy(update={"figures": size.figures | {"ratio": ratio, "mass": mass}})
-        for size in SIZES.sizes
-    ]
+    sizes = [size.model_copy(update={"figures": size.figures | {"ratio": ratio, "mass": mass}}) for size in SIZES.sizes]
     answer = SIZES.model_copy(update={"figures": {"ratio": ratio}, "sizes": sizes})
     assert render(answer).split("\n")[1:5] == [
         "Figures: ratio 1.25 (0.98–1.52), from the weight classes",

@@ -11,7 +11,21 @@ from yarnchat.language.lexicon import cues, load, vocabulary
 SEPARATORS = (" ", " ", " ", ", ", ". ", "\n", "; ", "/", "-", " (", ") ", ": ", "? ", "")
 NAMES = ("Harbour Lamp Tweed", '"Moth Lane"', "Bulky Bear 12", "Ravel & Rook")
 WHOLES = ("420 yd/100 g", "1,050 (1,150, 1,270) yd", "22 sts to 4 in", "US 8", "6 x 50 g", "½", "4½ in", "12'6\"")
-STRAYS = ("\x00", "\x07", "\x1b[31m", "\x9b", "\u202e", "\u2066", "\u200b", "\ufeff", "\u0301", "\ud800", "🧶", "×", "′")
+STRAYS = (
+    "\x00",
+    "\x07",
+    "\x1b[31m",
+    "\x9b",
+    "\u202e",
+    "\u2066",
+    "\u200b",
+    "\ufeff",
+    "\u0301",
+    "\ud800",
+    "🧶",
+    "×",
+    "′",
+)
 
 
 @cache

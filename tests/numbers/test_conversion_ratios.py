@@ -60,9 +60,7 @@ def test_rule_of_thumb_lies_inside_the_range(pattern: str, yarn: str, rule: floa
 @pytest.mark.parametrize(
     ("pattern", "yarn", "rule", "put_up"), [(*row, put_up) for row in RULES for put_up in PUT_UPS[row[1]]]
 )
-def test_skeins_and_spare_cover_the_rule_of_thumb(
-    pattern: str, yarn: str, rule: float, put_up: float
-) -> None:
+def test_skeins_and_spare_cover_the_rule_of_thumb(pattern: str, yarn: str, rule: float, put_up: float) -> None:
     ours = ratio(density_of_class(pattern), density_of_class(yarn))
     bought = purchase(PATTERN * ours.value, PATTERN * ours.high, put_up)
     assert bought.total * put_up >= PATTERN * rule
@@ -274,9 +272,7 @@ def test_a_range_is_less_sure_than_a_count(stitches: float, spread: float) -> No
     assert _gauge(stitches, spread=spread).u > _gauge(stitches).u
 
 
-@pytest.mark.parametrize(
-    ("stitches", "over", "rows"), [(0, 4, None), (-2, 4, None), (20, 0, None), (20, 4, 0)]
-)
+@pytest.mark.parametrize(("stitches", "over", "rows"), [(0, 4, None), (-2, 4, None), (20, 0, None), (20, 4, 0)])
 def test_gauge_must_be_above_zero(stitches: float, over: float, rows: float | None) -> None:
     with pytest.raises(ValueError, match="above zero"):
         _gauge(stitches, over, rows=rows)

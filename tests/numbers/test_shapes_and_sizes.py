@@ -125,9 +125,7 @@ def test_one_length_is_never_dropped_silently() -> None:
         grade(38, None, 42, 24)
 
 
-@pytest.mark.parametrize(
-    "measures", [(0, None, 42, None), (38, None, -1, None), (38, 0, 42, 24), (38, 22, 42, 0)]
-)
+@pytest.mark.parametrize("measures", [(0, None, 42, None), (38, None, -1, None), (38, 0, 42, 24), (38, 22, 42, 0)])
 def test_sizes_must_be_above_zero(measures: tuple[float, float | None, float, float | None]) -> None:
     with pytest.raises(ValueError, match="above zero"):
         grade(*measures)

@@ -68,8 +68,6 @@ def test_tightness_of_the_class_middles(key: str) -> None:
 
 
 # Hand-knits lie around 9 to 12: common practice, no source.
-@pytest.mark.parametrize(
-    ("k", "word"), [(8.9, "open"), (9, "usual"), (10.5, "usual"), (12, "usual"), (12.1, "dense")]
-)
+@pytest.mark.parametrize(("k", "word"), [(8.9, "open"), (9, "usual"), (10.5, "usual"), (12, "usual"), (12.1, "dense")])
 def test_tightness_in_a_word(k: float, word: str) -> None:
     assert strands.tightness_word(k) == word

@@ -28,9 +28,7 @@ def test_swatch_by_hand() -> None:
     ("grams", "step", "width", "height", "weakest"),
     [(6, 1, 10, 12, "scale"), (6.2, 0.1, 10, 12, "width"), (6.2, 0.1, 12, 10, "height")],
 )
-def test_what_would_narrow_it_most(
-    grams: float, step: float, width: float, height: float, weakest: str
-) -> None:
+def test_what_would_narrow_it_most(grams: float, step: float, width: float, height: float, weakest: str) -> None:
     found = worked(grams, step, width, height, 400).weakest
     assert found.name == weakest
     assert found.advice
@@ -93,9 +91,7 @@ def test_no_swatch_has_no_mean() -> None:
 
 
 @given(st.floats(2, 50), st.floats(5, 40), st.floats(5, 40), st.floats(50, 800))
-def test_yarn_of_the_area_is_the_yarn_of_the_swatch(
-    grams: float, width: float, height: float, grist: float
-) -> None:
+def test_yarn_of_the_area_is_the_yarn_of_the_swatch(grams: float, width: float, height: float, grist: float) -> None:
     found = worked(grams, 0.1, width, height, grist)
     assert found.density * found.area / 100 == pytest.approx(found.length, rel=1e-12)
     assert found.length / grist * 100 == pytest.approx(grams, rel=1e-12)

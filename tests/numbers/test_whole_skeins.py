@@ -47,9 +47,7 @@ PURCHASES = [
 
 
 @pytest.mark.parametrize(("length", "high", "per_skein", "main", "spares", "expected"), PURCHASES)
-def test_what_to_buy(
-    length: float, high: float, per_skein: float, main: bool, spares: int, expected: Purchase
-) -> None:
+def test_what_to_buy(length: float, high: float, per_skein: float, main: bool, spares: int, expected: Purchase) -> None:
     assert purchase(length, high, per_skein, main, spares) == expected
 
 
@@ -70,17 +68,13 @@ def test_exactly_so_many_skeins_are_so_many(count: int, per_skein: float) -> Non
 
 
 @given(st.floats(1, 1e5), st.floats(1, 3), st.floats(1, 1e4), st.booleans(), st.integers(0, 3))
-def test_high_end_is_covered_or_named(
-    length: float, times: float, per_skein: float, main: bool, spares: int
-) -> None:
+def test_high_end_is_covered_or_named(length: float, times: float, per_skein: float, main: bool, spares: int) -> None:
     bought = purchase(length, length * times, per_skein, main, spares)
     covering = bought.covers_high or bought.total
     assert covering == max(bought.total, whole_skeins(length * times, per_skein))
 
 
-@pytest.mark.parametrize(
-    ("length", "per_skein"), [(-1, 100), (100, 0), (100, -5), (nan, 100), (inf, 100), (100, nan)]
-)
+@pytest.mark.parametrize(("length", "per_skein"), [(-1, 100), (100, 0), (100, -5), (nan, 100), (inf, 100), (100, nan)])
 def test_what_cannot_be_true(length: float, per_skein: float) -> None:
     with pytest.raises(ValueError, match="Whole skeins need"):
         whole_skeins(length, per_skein)

@@ -53,9 +53,7 @@ NUMBERS = [
 
 
 @pytest.mark.parametrize(("value", "system", "into", "expected", "tolerance", "source"), NUMBERS)
-def test_yarn_number(
-    value: float, system: str, into: str, expected: float, tolerance: float, source: str
-) -> None:
+def test_yarn_number(value: float, system: str, into: str, expected: float, tolerance: float, source: str) -> None:
     assert grist.convert(value, system, into) == pytest.approx(expected, abs=tolerance), source
 
 

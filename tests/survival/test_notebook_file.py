@@ -390,9 +390,7 @@ def test_a_file_system_without_links_will_do(tmp_path: Path, monkeypatch: pytest
 
 
 def test_only_one_module_knows_the_database() -> None:
-    found = [
-        path.name for path in (ROOT / "yarnchat").rglob("*.py") if "import sqlite3" in path.read_text("utf-8")
-    ]
+    found = [path.name for path in (ROOT / "yarnchat").rglob("*.py") if "import sqlite3" in path.read_text("utf-8")]
     assert found == ["store.py"]
 
 

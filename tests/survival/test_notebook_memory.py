@@ -45,8 +45,7 @@ def test_the_sentence_tells_what_is_stored_and_not_what_was_passed(book: Noteboo
     book.remember_yarn(Yarn("Sallow", put_up=PutUp(Quantity(225, "m"), Quantity(100, "g")), fibre="wool"))
     change = book.remember_yarn(Yarn("SALLOW \t", wpi=12))
     assert change.sentence == (
-        "Updated the yarn “Sallow”: Sallow, 225 m/100 g, 12 wpi, wool. "
-        "Before, it was: Sallow, 225 m/100 g, wool."
+        "Updated the yarn “Sallow”: Sallow, 225 m/100 g, 12 wpi, wool. Before, it was: Sallow, 225 m/100 g, wool."
     )
     assert change.entries == book.yarns()
 
@@ -219,9 +218,7 @@ def test_near_names_are_offered(book: Notebook) -> None:
     assert book.near("qqqq") == []
 
 
-@pytest.mark.parametrize(
-    ("query", "index"), [(lookup.FIND, "sqlite_autoindex"), (lookup.OF_YARN, "entry_yarn")]
-)
+@pytest.mark.parametrize(("query", "index"), [(lookup.FIND, "sqlite_autoindex"), (lookup.OF_YARN, "entry_yarn")])
 def test_a_look_by_name_is_an_index_hit(tmp_path: Path, query: str, index: str) -> None:
     path = tmp_path / "n.sqlite"
     notebook(path).remember_yarn(DUNNOCK)

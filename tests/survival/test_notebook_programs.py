@@ -56,9 +56,7 @@ def test_killed_again_and_again_over_one_file(tmp_path: Path) -> None:
         lines = [program.stdout.readline() for _ in range(2 + turn)]
         program.kill()
         rest, _ = program.communicate()
-        whole = [
-            line for line in "".join([*lines[1:], rest]).splitlines(keepends=True) if line.endswith("\n")
-        ]
+        whole = [line for line in "".join([*lines[1:], rest]).splitlines(keepends=True) if line.endswith("\n")]
         told |= {f"Wren {turn} {line.strip()}" for line in whole}
         names = {stored.name for stored in notebook(path).yarns()}
         assert told <= names
@@ -208,9 +206,7 @@ def test_one_notebook_serves_several_threads(tmp_path: Path) -> None:
     assert len(book.yarns()) == 60
 
 
-def test_an_error_halfway_takes_the_whole_change_back(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_an_error_halfway_takes_the_whole_change_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     book = notebook(tmp_path / "n.sqlite")
     book.remember_yarn(DUNNOCK)
     before = book.yarns()

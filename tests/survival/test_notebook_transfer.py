@@ -19,9 +19,7 @@ from yarnchat.queries import Gauge, Needle, Price, PutUp, Swatch, Yarn
 
 NUMBERS = st.floats(-1e15, 1e15) | st.integers(0, 10**9).map(float)
 WORDS = st.text(st.characters(codec="utf-8"), max_size=20)
-NAMES = st.text(st.characters(codec="utf-8", categories=["L", "N", "P", "Zs", "Cc"]), max_size=30).map(
-    "n".__add__
-)
+NAMES = st.text(st.characters(codec="utf-8", categories=["L", "N", "P", "Zs", "Cc"]), max_size=30).map("n".__add__)
 LENGTH = st.builds(Quantity, NUMBERS, st.sampled_from(LENGTHS))
 MASS = st.builds(Quantity, NUMBERS, st.sampled_from(MASSES))
 GAUGE = st.builds(Gauge, NUMBERS, LENGTH, st.none() | NUMBERS, NUMBERS, NUMBERS, st.none() | LENGTH)
@@ -32,9 +30,7 @@ YARN = st.builds(
     weight_class=st.none() | WORDS,
     class_as_said=st.none() | WORDS,
     put_up=st.none()
-    | st.builds(
-        PutUp, st.none() | LENGTH, st.none() | MASS, st.none() | LENGTH, st.none() | MASS, st.booleans()
-    ),
+    | st.builds(PutUp, st.none() | LENGTH, st.none() | MASS, st.none() | LENGTH, st.none() | MASS, st.booleans()),
     gauge=st.none() | GAUGE,
     needle=st.none() | NEEDLE,
     wpi=st.none() | NUMBERS,

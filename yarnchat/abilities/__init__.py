@@ -14,8 +14,6 @@ if TYPE_CHECKING:
 @cache
 def abilities() -> dict[str, Ability]:
     """Every ability by name."""
-    modules = (
-        importlib.import_module(f"{__name__}.{found.name}") for found in pkgutil.iter_modules(__path__)
-    )
+    modules = (importlib.import_module(f"{__name__}.{found.name}") for found in pkgutil.iter_modules(__path__))
     found = [module.ABILITY for module in modules if hasattr(module, "ABILITY")]
     return {ability.name: ability for ability in found}

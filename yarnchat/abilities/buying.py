@@ -103,11 +103,7 @@ def count_said(count: float) -> str:
 
 def spares_said(bought: Purchase) -> str:
     """Skeins and spare in words: ``5 skeins and 1 spare``."""
-    return (
-        f"{skeins_said(bought.skeins)} and {bought.spare} spare"
-        if bought.spare
-        else skeins_said(bought.skeins)
-    )
+    return f"{skeins_said(bought.skeins)} and {bought.spare} spare" if bought.spare else skeins_said(bought.skeins)
 
 
 def cover(found: Basket) -> str:
@@ -141,9 +137,7 @@ def headline_of_several(named: Sequence[tuple[str, Basket]], of: str) -> str:
     spares = {found.bought.spare for _, found in named if found.bought}
     if len(spares) == 1 and spares != {0}:
         return f"Buy skeins{of}, and {spares.pop()} spare for each: {', '.join(each)}."
-    each = [
-        f"{name} {found.bought.skeins}{_and_spare(found.bought)}" for name, found in named if found.bought
-    ]
+    each = [f"{name} {found.bought.skeins}{_and_spare(found.bought)}" for name, found in named if found.bought]
     return f"Buy skeins{of}, each colour of one dye lot: {', '.join(each)}."
 
 
@@ -159,13 +153,9 @@ def steps(found: Basket, yarn: Yarn) -> list[str]:
     if found.bought and found.each:
         count = found.amount.value / found.each.to(found.unit).value
         spare = f", and {found.bought.spare} spare" if found.bought.spare else ""
-        lines.append(
-            f"{amount} / {found.each} a skein = {_close(count)}: {skeins_said(found.bought.skeins)}{spare}"
-        )
+        lines.append(f"{amount} / {found.each} a skein = {_close(count)}: {skeins_said(found.bought.skeins)}{spare}")
     if found.mass and label:
-        lines.append(
-            f"{amount} × {label.mass} / {label.length} = {number(found.mass.value)} {found.mass.unit}"
-        )
+        lines.append(f"{amount} × {label.mass} / {label.length} = {number(found.mass.value)} {found.mass.unit}")
     if found.cost and found.bought and yarn.price:
         lines.append(f"{skeins_said(found.bought.total)} × {yarn.price} = {found.cost}")
     return lines

@@ -51,9 +51,7 @@ def _needle(measured: Measured) -> Needle | None:
     if measured.needle or not measured.amount:
         return measured.needle
     if measured.amount.unit != "mm":
-        raise unclear(
-            f"What is {measured.amount} of the yarn? Type for example: what weight is 200 m per 100 g?"
-        )
+        raise unclear(f"What is {measured.amount} of the yarn? Type for example: what weight is 200 m per 100 g?")
     return Needle(f"{measured.amount.value:g}", "mm")
 
 
@@ -137,8 +135,7 @@ def _millimetres(needle: Needle) -> float:
         return millimetres
     if not needle.system:
         raise unclear(
-            f"Is size {needle.size} a US or an old UK needle? "
-            f"Type for example: US {needle.size} needle, what weight."
+            f"Is size {needle.size} a US or an old UK needle? Type for example: US {needle.size} needle, what weight."
         )
     rows = needles.by_us(needle.size) if needle.system == "us" else needles.by_uk(needle.size)
     if not rows:

@@ -19,9 +19,7 @@ from yarnchat.queries import Price, Query, Yarn
 from yarnchat.refusals import unclear
 
 MOST = 6
-EXAMPLE = (
-    "Type for example: compare DK at 230 yd a skein with sport at 325 yd a skein for 1200 yd of worsted."
-)
+EXAMPLE = "Type for example: compare DK at 230 yd a skein with sport at 325 yd a skein for 1200 yd of worsted."
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,9 +51,7 @@ class Total:
         """In a few words: ``DK: 1,500 yd, 7 skeins and 1 spare, $96.00``."""
         parts = [f"{number(self.length.value)} {self.unit}"]
         if self.skeins is not None:
-            parts.append(
-                f"{buying.skeins_said(self.skeins)}{f' and {self.spare} spare' if self.spare else ''}"
-            )
+            parts.append(f"{buying.skeins_said(self.skeins)}{f' and {self.spare} spare' if self.spare else ''}")
             parts.append(f"{number(self.left_over)} {self.unit} over")
         if self.cost:
             parts.append(str(self.cost))
@@ -85,9 +81,7 @@ def answer(query: Query, context: Context) -> Draft:
     ]
     draft = Draft(working=_working(made, totals, need.sizes), cautions=_cautions(made))
     for name, row in zip(names, totals, strict=True):
-        sizes = [
-            Part(name=size, figures=total.figures()) for size, total in zip(need.sizes, row, strict=False)
-        ]
+        sizes = [Part(name=size, figures=total.figures()) for size, total in zip(need.sizes, row, strict=False)]
         draft.yarns.append(Part(name=name, figures={} if sizes else row[0].figures(), sizes=sizes))
     last = [row[-1] for row in totals]
     draft.headline = _headline(last, need.sizes[-1] if need.sizes else "")
@@ -140,9 +134,7 @@ def _sum(masses: Sequence[Amount | None]) -> Amount | None:
 def _headline(totals: Sequence[Total], size: str) -> str:
     """Which is cheapest (or takes the fewest skeins) and which wastes least; else which takes least yarn."""
     counted = all(total.skeins is not None for total in totals)
-    priced = (
-        all(total.cost for total in totals) and len({total.cost.sign for total in totals if total.cost}) == 1
-    )
+    priced = all(total.cost for total in totals) and len({total.cost.sign for total in totals if total.cost}) == 1
     found: list[Winner] = []
     if priced:
         found.append(_least(totals, "cheapest", _cost, lambda total: str(total.cost)))
@@ -150,14 +142,10 @@ def _headline(totals: Sequence[Total], size: str) -> str:
         found.append(_least(totals, "fewest skeins", _skeins, lambda total: f"{total.skeins}"))
     if counted:
         found.append(
-            _least(
-                totals, "least left over", _left_over, lambda total: f"{number(total.left_over)} {total.unit}"
-            )
+            _least(totals, "least left over", _left_over, lambda total: f"{number(total.left_over)} {total.unit}")
         )
     if not found:
-        found.append(
-            _least(totals, "least yarn", _length, lambda total: f"{number(total.length.value)} {total.unit}")
-        )
+        found.append(_least(totals, "least yarn", _length, lambda total: f"{number(total.length.value)} {total.unit}"))
     of_size = f" in {size}" if size else ""
     said = "; ".join(f"{winner.what}{of_size}: {winner.names} ({winner.said})" for winner in found)
     return f"{said[0].upper()}{said[1:]}."
@@ -172,9 +160,7 @@ class Winner:
     said: str
 
 
-def _least(
-    totals: Sequence[Total], what: str, value: Callable[[Total], float], said: Callable[[Total], str]
-) -> Winner:
+def _least(totals: Sequence[Total], what: str, value: Callable[[Total], float], said: Callable[[Total], str]) -> Winner:
     """The candidate with the least, or all that tie."""
     least = min(value(total) for total in totals)
     best = [total for total in totals if isclose(value(total), least, rel_tol=1e-9, abs_tol=1e-9)]
@@ -227,10 +213,7 @@ ABILITY = Ability(
     uses=frozenset(
         {
             *(f"pattern.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle")),
-            *(
-                f"yarn.{slot}"
-                for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")
-            ),
+            *(f"yarn.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")),
             *("need", "sizes", "pick", "same_gauge", "spares", "want"),
         }
     ),

@@ -93,9 +93,7 @@ def _plain(value: float, unit: str, was: str, working: list[str]) -> Draft:
 def _amount(amount: Quantity, into: str | None) -> Draft:
     unit = into or TWINS[amount.unit]
     if unit not in (*LENGTHS, *MASSES):
-        raise unclear(
-            f"{amount} cannot be put in {unit}. Type for example: {amount} in {TWINS[amount.unit]}."
-        )
+        raise unclear(f"{amount} cannot be put in {unit}. Type for example: {amount} in {TWINS[amount.unit]}.")
     if is_length(unit) != is_length(amount.unit):
         raise unclear(
             f"{amount} in {unit} depends on the yarn: its length and mass are missing. "
@@ -114,9 +112,7 @@ def _count(count: tuple[float, str], into: str | None) -> Draft:
     positive(value, system)
     said = f"{number(value)} {system}"
     if _key(system) not in systems() or _key(wanted) not in systems():
-        raise unclear(
-            f"{said} cannot be put in {wanted}. Type for example: 30 tex in Nm, or 420 yd/100 g in tex."
-        )
+        raise unclear(f"{said} cannot be put in {wanted}. Type for example: 30 tex in Nm, or 420 yd/100 g in tex.")
     tex = grist.to_tex(value, _key(system))
     result = grist.from_tex(tex, _key(wanted))
     through = f" = {number(tex)} tex" if "tex" not in (system, wanted) else ""
@@ -146,9 +142,7 @@ def _gauge(gauge: Gauge, into: str | None) -> Draft:
     rate = over.to(gauge.over.unit).value / gauge.over.value
     stitches = gauge.stitches * rate
     draft = _plain(stitches, f"sts to {over}", str(gauge), [])
-    draft.working.append(
-        f"{number(gauge.stitches)} sts × {over} / {gauge.over} = {stitches:.4g} sts ({EXACT})"
-    )
+    draft.working.append(f"{number(gauge.stitches)} sts × {over} / {gauge.over} = {stitches:.4g} sts ({EXACT})")
     if gauge.rows:
         rows = gauge.rows * rate
         draft.figures["rows"] = rows
@@ -198,9 +192,7 @@ def _needle(needle: Needle, into: str | None) -> Draft:
     figures: dict[str, Figure] = {"mm": Amount(value=first.mm, unit="mm")}
     figures |= {system: size for system, size in (("us", first.us), ("uk", first.uk)) if size}
     named = [size for system, size in sizes.items() if system != needle.system]
-    headline = (
-        f"{_name(needle)} is {', '.join(named)}." if named else f"{_name(needle)} is in no other table."
-    )
+    headline = f"{_name(needle)} is {', '.join(named)}." if named else f"{_name(needle)} is in no other table."
     if into in NEEDLE_SYSTEMS and into not in sizes:
         headline = f"{_name(needle)} has no {into.upper()} number; it is {', '.join(sizes.values())}."
     draft = Draft(headline, figures, working=[f"{' = '.join(sizes.values())} ({first.source})"])
@@ -213,9 +205,7 @@ def _needle(needle: Needle, into: str | None) -> Draft:
 
 
 def _name(needle: Needle) -> str:
-    return {"mm": f"{needle.size} mm", "us": f"US {needle.size}", "uk": f"old UK {needle.size}"}[
-        needle.system
-    ]
+    return {"mm": f"{needle.size} mm", "us": f"US {needle.size}", "uk": f"old UK {needle.size}"}[needle.system]
 
 
 def _sizes(row: needles.Needle) -> dict[str, str]:

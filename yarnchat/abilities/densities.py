@@ -156,11 +156,7 @@ def measure(swatch: Swatch, known: Memory) -> WorkedSwatch | None:
 
 def called(yarn: Yarn) -> str:
     """A yarn in a few words: its name, else its class as said, else nothing."""
-    return (
-        yarn.name
-        or yarn.class_as_said
-        or (weight_class(yarn.weight_class).label if yarn.weight_class else "")
-    )
+    return yarn.name or yarn.class_as_said or (weight_class(yarn.weight_class).label if yarn.weight_class else "")
 
 
 def swatches_of(key: str, known: Memory) -> list[StoredSwatch]:
@@ -234,10 +230,7 @@ def _same_gauge_agrees(pattern: Yarn, yarn: Yarn) -> None:
     if not pattern.gauge or not yarn.gauge:
         return
     share = yarn.gauge.over.to(pattern.gauge.over.unit).value / pattern.gauge.over.value
-    if (
-        abs(pattern.gauge.stitches * share - yarn.gauge.stitches)
-        > 0.5 + pattern.gauge.spread + yarn.gauge.spread
-    ):
+    if abs(pattern.gauge.stitches * share - yarn.gauge.stitches) > 0.5 + pattern.gauge.spread + yarn.gauge.spread:
         raise unclear(
             f"Same gauge, or two? The pattern has {pattern.gauge} and yours is {yarn.gauge}. "
             "Type for example: I knit to the pattern's gauge.",
@@ -254,10 +247,7 @@ def ask_pattern(pattern: Yarn) -> str:
 
 
 def _ask_yarn(yarn: Yarn) -> str:
-    return (
-        f"What weight or gauge is your yarn{_hint(yarn)}? "
-        "Type for example: it is DK, or: I get 22 sts to 4 in."
-    )
+    return f"What weight or gauge is your yarn{_hint(yarn)}? Type for example: it is DK, or: I get 22 sts to 4 in."
 
 
 def _hint(yarn: Yarn) -> str:
@@ -338,10 +328,7 @@ def _tightness(pattern: Yarn, yarn: Yarn, kept: bool) -> str | None:
         return None
     low, high = USUAL_TIGHTNESS
     feel = "loose and flimsy" if word == "open" else "dense and stiff"
-    return (
-        f"At {gauge} this yarn will be {feel}: tightness {k:.1f} √tex/cm, "
-        f"usual is {number(low)}–{number(high)}."
-    )
+    return f"At {gauge} this yarn will be {feel}: tightness {k:.1f} √tex/cm, usual is {number(low)}–{number(high)}."
 
 
 def _stitch_density(gauge: Gauge) -> float:

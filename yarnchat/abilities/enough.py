@@ -75,18 +75,10 @@ class Verdict:
                 if self.over > self.have * NOISE
                 else "nothing left over"
             )
-            risk = (
-                f"; its high end takes {buying.skeins_said(self.more_for_high)} more"
-                if self.more_for_high
-                else ""
-            )
+            risk = f"; its high end takes {buying.skeins_said(self.more_for_high)} more" if self.more_for_high else ""
             return f"{self.sure()}: {amounts}, {end}{risk}."
         buy = f": buy {self.more:,} more" if self.more else ""
-        high = (
-            f" ({self.more_for_high:,} for the high end)"
-            if (self.more_for_high or 0) > (self.more or 0)
-            else ""
-        )
+        high = f" ({self.more_for_high:,} for the high end)" if (self.more_for_high or 0) > (self.more or 0) else ""
         return f"{self.sure()}: {amounts}, {number(-self.over)} {self.unit} short{buy}{high}."
 
 
@@ -176,9 +168,7 @@ def _ask_if_another(stash: Sequence[Holding], wanted: Yarn) -> None:
         asked = getattr(wanted, what)
         had = [getattr(row.yarn, what) for row in stash]
         if asked and all(value and value != asked for value in had):
-            raise unclear(
-                f"Is it {wanted}, or what you have, {stash[0].yarn}? Ask with one of them.", str(wanted)
-            )
+            raise unclear(f"Is it {wanted}, or what you have, {stash[0].yarn}? Ask with one of them.", str(wanted))
 
 
 def _nothing_said(held: Sequence[Holding]) -> bool:
@@ -207,11 +197,7 @@ def _need(query: Query, held: Sequence[Holding]) -> Needs:
 
 
 def _amount(holding: Holding) -> str:
-    return (
-        buying.count_said(holding.amount)
-        if holding.unit == "skein"
-        else f"{number(holding.amount)} {holding.unit}"
-    )
+    return buying.count_said(holding.amount) if holding.unit == "skein" else f"{number(holding.amount)} {holding.unit}"
 
 
 def _have_step(holding: Holding, length: float, unit: str) -> str:
@@ -241,8 +227,7 @@ def _conclude(draft: Draft, verdicts: Sequence[Verdict], made: Plan) -> None:
     draft.cautions = list(plans.cautions(made, buying_more=any(not row.enough for row in verdicts)))
     if made.need.sizes:
         draft.sizes = [
-            Part(name=name, figures=row.figures())
-            for name, row in zip(made.need.sizes, verdicts, strict=True)
+            Part(name=name, figures=row.figures()) for name, row in zip(made.need.sizes, verdicts, strict=True)
         ]
         fits = [name for name, row in zip(made.need.sizes, verdicts, strict=True) if row.enough]
         draft.headline = f"You have {number(verdicts[0].have)} {made.unit}: " + (
@@ -253,9 +238,7 @@ def _conclude(draft: Draft, verdicts: Sequence[Verdict], made: Plan) -> None:
     draft.figures |= only.figures()
     draft.headline = only.said()
     if only.enough and 0 <= only.over < CLOSE * only.need.value:
-        draft.cautions.insert(
-            0, f"That is close: {only.over / only.need.value:.0%} to spare. Weigh what you have."
-        )
+        draft.cautions.insert(0, f"That is close: {only.over / only.need.value:.0%} to spare. Weigh what you have.")
 
 
 ABILITY = Ability(

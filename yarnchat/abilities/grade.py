@@ -68,8 +68,7 @@ def _yarn(query: Query) -> Yarn:
     other = yarn.weight_class and pattern.weight_class and yarn.weight_class != pattern.weight_class
     if len(query.yarns) > 1 or other:
         raise unclear(
-            "Other sizes and another yarn are two questions: ask for the sizes first, then swap the yarn. "
-            + EXAMPLE
+            "Other sizes and another yarn are two questions: ask for the sizes first, then swap the yarn. " + EXAMPLE
         )
     return yarn
 
@@ -144,9 +143,7 @@ def _headline(need: Need, asked: list[Size], unit: str, into: str, yarn: Yarn, s
     if not is_length(into) or not (yarn.put_up and yarn.put_up.length and yarn.put_up.per_skein):
         each = ", ".join(f"{name} about {number(size.value)} {into}" for name, size in found)
         return f"By the size that is known: {each}."
-    return headline_of_several(
-        [(name, basket(size, into, yarn, spares)) for name, size in found], yarn.name or ""
-    )
+    return headline_of_several([(name, basket(size, into, yarn, spares)) for name, size in found], yarn.name or "")
 
 
 ABILITY = Ability(
@@ -162,8 +159,6 @@ ABILITY = Ability(
         Frame(75, slots=("grading",)),
         Frame(20, cues=("grade",)),
     ),
-    uses=frozenset(
-        {"grading", "need", "used", "pattern", "yarn", "sizes", "spares", "want", "several_colours"}
-    ),
+    uses=frozenset({"grading", "need", "used", "pattern", "yarn", "sizes", "spares", "want", "several_colours"}),
     answer=answer,
 )

@@ -20,9 +20,7 @@ def answer(query: Query, _context: Context) -> Draft:
     topic = next((topic for topic in TOPICS if asked in topic.names), None)
     if topic:
         return Draft(topic.headline, working=list(topic.lines))
-    raise unclear(
-        f"There is no help about {asked!r}. Topics: {', '.join(_topics())}. Type for example: help sizes."
-    )
+    raise unclear(f"There is no help about {asked!r}. Topics: {', '.join(_topics())}. Type for example: help sizes.")
 
 
 def _plain(topic: str) -> str:
@@ -39,9 +37,7 @@ def _topics() -> list[str]:
 
 def _everything() -> Draft:
     """One line an ability, by how likely it is meant."""
-    working = [
-        f"{ability.name}: {ability.examples[0]}" for ability in abilities().values() if ability is not ABILITY
-    ]
+    working = [f"{ability.name}: {ability.examples[0]}" for ability in abilities().values() if ability is not ABILITY]
     return Draft(
         "Ask how much yarn to buy when you swap the yarn of a pattern, or anything like the questions below.",
         working=[*working, f"more: help and one of those words, or one of {', '.join(map(_first, TOPICS))}"],

@@ -36,9 +36,7 @@ def rising(what: str, values: tuple[float, ...], unit: str, sizes: tuple[str, ..
     if len(values) < 2:
         return
     report.compared.append("each size against the size before")
-    names = (
-        sizes if len(sizes) == len(values) else tuple(f"size {place}" for place in range(1, len(values) + 1))
-    )
+    names = sizes if len(sizes) == len(values) else tuple(f"size {place}" for place in range(1, len(values) + 1))
     for (before, less), (after, more) in pairwise(zip(names, values, strict=True)):
         if more < less:
             report.found(
@@ -57,17 +55,13 @@ def colour(said: Colour, label: PutUp | None, sizes: tuple[str, ...], report: Re
             _pair(what, one, other, label, sizes, report)
 
 
-def _pair(
-    what: str, one: Series, other: Series, label: PutUp | None, sizes: tuple[str, ...], report: Report
-) -> None:
+def _pair(what: str, one: Series, other: Series, label: PutUp | None, sizes: tuple[str, ...], report: Report) -> None:
     """Two lists of one colour, size by size."""
     if "skein" in (one.unit, other.unit):
         skeins, need = (one, other) if one.unit == "skein" else (other, one)
         held = _held(label, need.unit)
         if held and need.unit != "skein":
-            report.compared.append(
-                f"skeins × put-up against the {'length' if is_length(need.unit) else 'mass'}"
-            )
+            report.compared.append(f"skeins × put-up against the {'length' if is_length(need.unit) else 'mass'}")
             for name, count, wanted in _by_size(skeins, need, sizes):
                 _cover(f"{what}{name}", count, held, Quantity(wanted, need.unit), report)
         return
@@ -118,9 +112,7 @@ def _cover(what: str, skeins: float, held: Quantity, need: Quantity, report: Rep
             f"{sum_}, {missing} short of {need} ({percent(COVER)} passes): {least} skeins would cover it.",
         )
     elif skeins - least >= SPARE_SKEINS:
-        report.found(
-            "doubt" if skeins >= 2 * least else "note", f"{sum_} for {need}: {least} skeins would cover it."
-        )
+        report.found("doubt" if skeins >= 2 * least else "note", f"{sum_} for {need}: {least} skeins would cover it.")
 
 
 def _by_label(what: str, length: Quantity, mass: Quantity, rate: float, report: Report) -> None:

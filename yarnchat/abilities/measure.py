@@ -175,10 +175,7 @@ def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
     need = needs(replace(query, pattern=replace(query.pattern, put_up=label)))
     unit = wanted.unit or ((label.mass or label.length).unit if as_mass else need.unit)
     draft = Draft(cautions=[SAME_YARN], working=[line.removesuffix(ROUNDED_UP) for line in need.working])
-    rows = [
-        [convert(Quantity(size.value, need.unit), label, unit) for size in colour.sizes]
-        for colour in need.colours
-    ]
+    rows = [[convert(Quantity(size.value, need.unit), label, unit) for size in colour.sizes] for colour in need.colours]
     first = need.colours[0].sizes[0]
     step = f"{number(first.value)} {need.unit}"
     if as_mass:
@@ -193,15 +190,11 @@ def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
         draft.sizes = [
             Part(name=name, figures=_figures(found)) for name, found in zip(need.sizes, rows[0], strict=True)
         ]
-        each = [
-            f"{part.name} {number(found.value)}" for part, found in zip(draft.sizes, rows[0], strict=True)
-        ]
+        each = [f"{part.name} {number(found.value)}" for part, found in zip(draft.sizes, rows[0], strict=True)]
         draft.headline = f"In {unit}: {', '.join(each)}."
         return draft
     for colour, row in zip(need.colours, rows, strict=True):
-        sizes = [
-            Part(name=name, figures=_figures(found)) for name, found in zip(need.sizes, row, strict=False)
-        ]
+        sizes = [Part(name=name, figures=_figures(found)) for name, found in zip(need.sizes, row, strict=False)]
         draft.colours.append(Part(name=colour.name, figures={} if sizes else _figures(row[0]), sizes=sizes))
     draft.headline = (
         f"In {unit}: "

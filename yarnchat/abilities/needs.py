@@ -89,9 +89,7 @@ def needs(query: Query) -> Needs:
     """Lengths of the pattern's own yarn, all strands together; a Refusal where they cannot be known."""
     colours = [colour for colour in query.colours if colour.amounts]
     if not colours:
-        raise unclear(
-            "How much does the pattern take? Type for example: the pattern takes 1200 yd of worsted."
-        )
+        raise unclear("How much does the pattern take? Type for example: the pattern takes 1200 yd of worsted.")
     label = query.pattern.put_up
     unit = _unit(colours, query.pattern)
     names, picked = _sizes(query, colours)
@@ -146,8 +144,7 @@ def _unit(colours: Sequence[Colour], pattern: Yarn) -> str:
     whose = f"of {pattern.name}" if pattern.name else "of the pattern's yarn"
     if said:
         raise unclear(
-            f"How long are the {said[0]} {whose}? Its put-up is missing. "
-            "Type for example: its yarn is 50 g/120 m."
+            f"How long are the {said[0]} {whose}? Its put-up is missing. Type for example: its yarn is 50 g/120 m."
         )
     raise unclear(
         f"How much is on one skein {whose}? Its put-up is missing. "
@@ -159,9 +156,7 @@ def _sizes(query: Query, colours: Sequence[Colour]) -> tuple[tuple[str, ...], in
     """Names of the sizes and the place of the one picked; a Refusal where the lists do not match."""
     counts = {len(series.values) for colour in colours for series in colour.amounts} - {1}
     if len(counts) > 1:
-        lists = " and ".join(
-            str(series) for colour in colours for series in colour.amounts if len(series.values) > 1
-        )
+        lists = " and ".join(str(series) for colour in colours for series in colour.amounts if len(series.values) > 1)
         raise unclear(f"The lists have different numbers of sizes: {lists}. Which size is which?")
     count = counts.pop() if counts else 1
     names = query.sizes
@@ -238,9 +233,7 @@ def _lengths(colour: Colour, yarn: Yarn, unit: str) -> _Read:
     return _Read(colour.name, first, values, unknown[0] if unknown else None)
 
 
-def _ask_if_it_tells(
-    series: Series, first: Series, values: tuple[Estimate, ...], unit: str, yarn: Yarn
-) -> None:
+def _ask_if_it_tells(series: Series, first: Series, values: tuple[Estimate, ...], unit: str, yarn: Yarn) -> None:
     """A Refusal where an amount without a put-up may make the length beside it mean something else."""
     metres = [size.value * factor(unit, "m") for size in values]
     if series.unit == "skein":
@@ -259,9 +252,7 @@ def _makes_the_class(metres: Sequence[float], grams: Sequence[float], yarn: Yarn
     if yarn.weight_class is None or len(metres) != len(grams):
         return False
     said = weight_class(yarn.weight_class).number
-    likely = [
-        by_grist(length * 100 / mass)[0].weight_class for length, mass in zip(metres, grams, strict=True)
-    ]
+    likely = [by_grist(length * 100 / mass)[0].weight_class for length, mass in zip(metres, grams, strict=True)]
     return all(abs(row.number - said) <= 1 for row in likely)
 
 
@@ -278,9 +269,7 @@ def _steps(read: Sequence[_Read], label: PutUp | None, unit: str) -> list[str]:
     for row in read:
         name = f"{row.name} " if row.name else ""
         if row.series.unit == "skein":
-            parts.append(
-                f"{name}{_count(row.series)} × {label and label.length} = {_listed(row.values, unit)}"
-            )
+            parts.append(f"{name}{_count(row.series)} × {label and label.length} = {_listed(row.values, unit)}")
         elif not is_length(row.series.unit):
             parts.append(f"{name}{row.series} × {label} = {_listed(row.values, unit)}")
         elif row.aside:
@@ -312,14 +301,10 @@ def _skeins(count: float, each: float) -> Estimate:
     return Estimate(count * each, (count - 1 if whole else count) * each, count * each)
 
 
-def _agree(
-    first: Series, values: tuple[Estimate, ...], other: Series, others: tuple[Estimate, ...], unit: str
-) -> None:
+def _agree(first: Series, values: tuple[Estimate, ...], other: Series, others: tuple[Estimate, ...], unit: str) -> None:
     """A Refusal where two amounts for one colour differ; skeins may be the length rounded up."""
     if len(values) != len(others):
-        raise unclear(
-            f"{_count(first)} and {_count(other)} have different numbers of sizes. Which size is which?"
-        )
+        raise unclear(f"{_count(first)} and {_count(other)} have different numbers of sizes. Which size is which?")
     for one, two in zip(values, others, strict=True):
         close = isclose(one.value, two.value, rel_tol=AGREE)
         rounded_up = other.unit == "skein" and two.low < one.value <= two.high

@@ -24,9 +24,7 @@ def answer(query: Query, context: Context) -> Draft:
     note = query.note or Note("remember" if query.swatch or query.stash or query.yarns else "list")
     act = VERBS.get(note.verb)
     if act is None:
-        raise unclear(
-            f"A notebook cannot {note.verb}; it can {', '.join(VERBS)}. Type for example: list my yarns."
-        )
+        raise unclear(f"A notebook cannot {note.verb}; it can {', '.join(VERBS)}. Type for example: list my yarns.")
     sane(query)
     try:
         return act(note, query, context)
@@ -49,12 +47,9 @@ def _remember(note: Note, query: Query, context: Context) -> Draft:
     yarns = [yarn for yarn in (*query.yarns, query.pattern) if yarn != Yarn()]
     if not yarns:
         raise unclear(
-            "What should be remembered? "
-            "Type for example: remember Dunnock DK, 225 m per 100 g, 22 sts to 10 cm."
+            "What should be remembered? Type for example: remember Dunnock DK, 225 m per 100 g, 22 sts to 10 cm."
         )
-    return _done(
-        *(book.remember_yarn(_named(yarn, note.name if len(yarns) == 1 else None)) for yarn in yarns)
-    )
+    return _done(*(book.remember_yarn(_named(yarn, note.name if len(yarns) == 1 else None)) for yarn in yarns))
 
 
 def _named(yarn: Yarn, name: str | None) -> Yarn:
@@ -71,9 +66,7 @@ def _whole(swatch: Swatch, context: Context) -> Swatch:
         positive(side.value, side.unit)
     yarn = memory(context).complete(swatch.yarn)
     if not (yarn.name or yarn.weight_class):
-        raise unclear(
-            "Whose swatch is it? Its yarn or weight is missing. Type for example: my swatch of Dunnock DK."
-        )
+        raise unclear("Whose swatch is it? Its yarn or weight is missing. Type for example: my swatch of Dunnock DK.")
     if not (yarn.put_up and yarn.put_up.length and yarn.put_up.mass):
         raise unclear(
             f"How long is {yarn.name or 'the yarn'} for its mass? Its put-up is missing. "
@@ -92,13 +85,10 @@ def _stash(holding: Holding, note: Note, context: Context) -> Change:
     if holding.unit == "skein":
         return context.notebook.stash_yarn(name, holding.amount, None, said)
     if not is_length(holding.unit):
-        return context.notebook.stash_yarn(
-            name, None, Quantity(holding.amount, holding.unit).to("g").value, said
-        )
+        return context.notebook.stash_yarn(name, None, Quantity(holding.amount, holding.unit).to("g").value, said)
     if not yarn.put_up or not yarn.put_up.length:
         raise unclear(
-            f"How long is one skein of {name}? The stash is kept in skeins or grams. "
-            "Type for example: 225 m a skein."
+            f"How long is one skein of {name}? The stash is kept in skeins or grams. Type for example: 225 m a skein."
         )
     skeins = holding.amount / yarn.put_up.length.to(holding.unit).value
     return context.notebook.stash_yarn(name, skeins, None, said)
@@ -160,9 +150,7 @@ def _settings(settings: Settings) -> list[Item]:
     said = {
         "units": settings.units or "as each question has them",
         "spares": f"{settings.spares}",
-        "scale_step": f"{number(settings.scale_step)} g"
-        if settings.scale_step
-        else "the last digit of each mass",
+        "scale_step": f"{number(settings.scale_step)} g" if settings.scale_step else "the last digit of each mass",
     }
     return [Item(kind="setting", name=name, text=text) for name, text in said.items()]
 
@@ -175,9 +163,7 @@ def _show(note: Note, query: Query, context: Context) -> Draft:
     found = [entry for entry in known if note.kind in (None, entry.kind)]
     if not found:
         raise unclear(f"There is no {note.kind} called {name}. Type for example: show {name}.")
-    return _shown(
-        [_item(entry) for entry in found], f"Your notebook has {_counted(found)} called {found[0].name}."
-    )
+    return _shown([_item(entry) for entry in found], f"Your notebook has {_counted(found)} called {found[0].name}.")
 
 
 def _known(name: str, verb: str, book: Notebook) -> list[Stored]:
@@ -185,9 +171,7 @@ def _known(name: str, verb: str, book: Notebook) -> list[Stored]:
     found = book.find(name)
     if not found:
         near = tuple(f"{verb} {like}" for like in book.near(name))
-        meant = (
-            f" Did you mean {' or '.join(book.near(name))}?" if near else " Type for example: list my yarns."
-        )
+        meant = f" Did you mean {' or '.join(book.near(name))}?" if near else " Type for example: list my yarns."
         raise unclear(f"Your notebook has nothing called {name}.{meant}", suggestions=near)
     return found
 
@@ -224,9 +208,7 @@ def _undo(_note: Note, _query: Query, context: Context) -> Draft:
 
 def _set(note: Note, query: Query, context: Context) -> Draft:
     setting = note.setting or ("spares" if query.spares is not None else None)
-    value = (
-        note.value if note.value is not None else (str(query.spares) if query.spares is not None else None)
-    )
+    value = note.value if note.value is not None else (str(query.spares) if query.spares is not None else None)
     if not setting or value is None:
         raise unclear("Set what? Type for example: set units m, set spares 2, or set scale step 0.1 g.")
     return _done(context.notebook.set(setting, value))

@@ -72,9 +72,7 @@ def answer(query: Query, context: Context) -> Draft:
     held = _held(query, yarn)
     if held and missing == ["height"] and STRAIGHT.get(shape) in measures:
         return _reached(held, measures[STRAIGHT[shape]], fabric, yarn)
-    raise unclear(
-        f"What is the {' and '.join(_plain(name) for name in missing)} of the {piece.shape}? {EXAMPLE}"
-    )
+    raise unclear(f"What is the {' and '.join(_plain(name) for name in missing)} of the {piece.shape}? {EXAMPLE}")
 
 
 def _plain(name: str) -> str:
@@ -138,9 +136,7 @@ def _fabric(yarn: Yarn, piece: Piece, known: Memory) -> Fabric:
         working.append(f"{piece.texture} rib: × {rib.factor:g} ({rib.source})")
     if piece.extra_percent is not None:
         if not -50 <= piece.extra_percent <= 400:
-            raise refused(
-                f"{number(piece.extra_percent)} % more for a texture cannot be: between -50 and 400 can."
-            )
+            raise refused(f"{number(piece.extra_percent)} % more for a texture cannot be: between -50 and 400 can.")
         value *= 1 + piece.extra_percent / 100
         working.append(f"texture: {number(piece.extra_percent)} % more, as you say")
     return Fabric(value, combined(found.u, _model(found)), tuple(working), found.basis == "default")
@@ -166,9 +162,7 @@ def _needed(
     spares = known.spares if query.spares is None else query.spares
     found = basket(whole, unit, yarn, spares)
     said = _area(square_cm, inches)
-    draft = Draft(
-        headline(found, yarn.name or ""), {"area": said, **found.figures(), "length": piece.amount(unit)}
-    )
+    draft = Draft(headline(found, yarn.name or ""), {"area": said, **found.figures(), "length": piece.amount(unit)})
     sides = ", ".join(f"{_plain(name)} {measure}" for name, measure in measures.items())
     draft.working = [
         f"{shape}, {sides}: {number(said.value)} {said.unit.replace('^2', '²')}",
@@ -217,9 +211,7 @@ def _held(query: Query, yarn: Yarn) -> tuple[Estimate, str] | None:
         pattern = query.pattern if query.pattern.put_up else replace(query.pattern, put_up=yarn.put_up)
         need = needs(replace(query, pattern=pattern))
         if need.single is None:
-            raise unclear(
-                "How much yarn is there in all? Type for example: how long a scarf 20 cm wide from 400 m."
-            )
+            raise unclear("How much yarn is there in all? Type for example: how long a scarf 20 cm wide from 400 m.")
         return exactly(need.single.value), need.unit
     return None
 
@@ -250,9 +242,7 @@ def _reached(held: tuple[Estimate, str], width: Quantity, fabric: Fabric, yarn: 
     rate = factor("cm", side)
     value = reach(metres - swatch, fabric.density, width.to("cm").value) * rate
     spread = expanded(fabric.u)
-    long = Amount(
-        value=value, unit=side, low=value / (1 + spread), high=value / (1 - spread) if spread < 1 else None
-    )
+    long = Amount(value=value, unit=side, low=value / (1 + spread), high=value / (1 - spread) if spread < 1 else None)
     draft = Draft(
         f"{number(length.value)} {unit} makes about {number(value)} {side} at {width} wide: "
         f"at least {number(long.low or 0)} {side} is safe to count on.",

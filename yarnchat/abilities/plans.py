@@ -66,9 +66,7 @@ def plan(query: Query, yarn: Yarn, need: Needs, known: Memory) -> Plan:
         amounts = [converted_to(size, need.unit, unit, converted) for size in colour.sizes]
         rows.append(tuple(buying.basket(each, unit, yarn, spares, place == 0, mass_unit) for each in amounts))
     needle_said = bool(pattern.needle or yarn.needle)
-    return Plan(
-        yarn, need, converted, unit, tuple(rows), known, needle_said, _unused_label(pattern, yarn, need)
-    )
+    return Plan(yarn, need, converted, unit, tuple(rows), known, needle_said, _unused_label(pattern, yarn, need))
 
 
 def converted_to(need: Estimate, unit: str, into: str, converted: Conversion) -> Estimate:
@@ -83,9 +81,7 @@ def _unused_label(pattern: Yarn, yarn: Yarn, need: Needs) -> tuple[str, ...]:
     """A word about a put-up taken as the pattern's, where lengths did not need it and hers is unsaid."""
     if yarn.put_up or not pattern.put_up or need.working:
         return ()
-    return (
-        f"{pattern.put_up} was taken as the pattern's yarn; if it is yours, say so to have skeins counted.",
-    )
+    return (f"{pattern.put_up} was taken as the pattern's yarn; if it is yours, say so to have skeins counted.",)
 
 
 def fill(draft: Draft, made: Plan, with_ratio: bool) -> None:
@@ -110,9 +106,7 @@ def fill(draft: Draft, made: Plan, with_ratio: bool) -> None:
         firsts = [row[0] for row in made.baskets]
         draft.headline = buying.headline_of_several(list(zip(colours, firsts, strict=True)), named)
         if sizes:
-            draft.headline = (
-                f"Each colour in each size is below: {', '.join(colours)}; sizes {', '.join(sizes)}."
-            )
+            draft.headline = f"Each colour in each size is below: {', '.join(colours)}; sizes {', '.join(sizes)}."
     draft.working += working(made)
     draft.cautions += cautions(made)
 

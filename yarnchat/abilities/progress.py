@@ -78,17 +78,14 @@ def answer(query: Query, context: Context) -> Draft:
     draft.working = [step, *steps]
     _verdict(draft, fraction, need - used, _left(query, measure, used), measure)
     _half_way(draft, progress)
-    draft.cautions.append(
-        "This takes the rest to be knit as it went so far; edgings and finishing come on top."
-    )
+    draft.cautions.append("This takes the rest to be knit as it went so far; edgings and finishing come on top.")
     return draft
 
 
 def _completed(query: Query, context: Context) -> Query:
     """The query with what the notebook knows of its yarns, where one of them is named."""
     named = any(
-        yarn.name
-        for yarn in (query.pattern, *query.yarns, *(held.yarn for held in (*query.used, *query.stash)))
+        yarn.name for yarn in (query.pattern, *query.yarns, *(held.yarn for held in (*query.used, *query.stash)))
     )
     if not named:
         return query
@@ -106,9 +103,7 @@ def _fraction(progress: Progress) -> tuple[float, str]:
     """The part that is done, and how that was worked out."""
     if progress.fraction is not None:
         if not 0 < progress.fraction <= 1:
-            raise refused(
-                f"{percent(progress.fraction, 0)} done cannot be: it must be more than 0 and at most 100 %."
-            )
+            raise refused(f"{percent(progress.fraction, 0)} done cannot be: it must be more than 0 and at most 100 %.")
         return progress.fraction, f"{progress.fraction:.3g} of it is done, as you say"
     done, total = progress.rows_done, progress.rows_total
     if done is None or total is None:
@@ -118,9 +113,7 @@ def _fraction(progress: Progress) -> tuple[float, str]:
     if done > total:
         raise refused(f"{number(done)} of {number(total)} rows cannot be: more is done than there is.")
     if progress.shape not in (*STRAIGHT, *FROM_A_POINT):
-        raise unclear(
-            f"How does a {progress.shape} grow? Type for example: straight, or a triangle from its point."
-        )
+        raise unclear(f"How does a {progress.shape} grow? Type for example: straight, or a triangle from its point.")
     fraction = fraction_done(progress.shape, done, total)
     rows = f"{number(done)} / {number(total)} rows"
     if progress.shape in STRAIGHT:
@@ -161,9 +154,7 @@ def _used_and_need(
         owned, left = _sums(query, measure)
         if owned is not None and left is not None:
             if left >= owned:
-                raise refused(
-                    f"{measure.said(left)} left of {measure.said(owned)} cannot be: nothing would be used."
-                )
+                raise refused(f"{measure.said(left)} left of {measure.said(owned)} cannot be: nothing would be used.")
             used = owned - left
     if used is not None:
         need = total_need(used, fraction)
@@ -263,9 +254,7 @@ def _held(label: PutUp | None, unit: str) -> float | None:
 
 def _ask_put_up(label: PutUp | None) -> str:
     known = f" beside {label}" if label else ""
-    return (
-        f"What does one skein hold{known}? Its length or mass is missing. Type for example: 50 g/120 m balls."
-    )
+    return f"What does one skein hold{known}? Its length or mass is missing. Type for example: 50 g/120 m balls."
 
 
 ABILITY = Ability(

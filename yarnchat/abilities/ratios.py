@@ -105,9 +105,7 @@ def _of_classes(keys: list[str], known: Memory) -> Draft:
     else:
         whole = f"from {weight_class(keys[0]).label} to every other weight" if keys else "between all weights"
         draft.headline = f"Ratios of length {whole}: multiply the pattern's length by the ratio."
-        draft.working = [
-            "ratio: stitches to 4 in of the new weight / of the pattern's, at the middle of each class"
-        ]
+        draft.working = ["ratio: stitches to 4 in of the new weight / of the pattern's, at the middle of each class"]
     return draft
 
 
@@ -131,9 +129,7 @@ def _of_gauges(pattern: Yarn, yarn: Yarn, same_gauge: bool, known: Memory) -> Dr
     found = conversion(pattern, yarn, same_gauge, known)
     names = [str(side.gauge) if side.gauge else called(side) or "yarn" for side in (pattern, yarn)]
     value = found.ratio
-    row = RatioRow(
-        from_=names[0], to=names[1], value=value.value, low=value.low, high=value.high, basis=value.basis
-    )
+    row = RatioRow(from_=names[0], to=names[1], value=value.value, low=value.low, high=value.high, basis=value.basis)
     return Draft(
         _said(row),
         {"rows": [row], "ratio": value},

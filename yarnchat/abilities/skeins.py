@@ -48,16 +48,13 @@ def _yarn(query: Query) -> Yarn:
     """The yarn whose skeins are counted: the one wanted, else the pattern's own."""
     if len(query.yarns) > 1:
         raise unclear(
-            "Skeins of which yarn? Several were named. "
-            "Type for example: how many 210 yd skeins of DK for 900 yd?"
+            "Skeins of which yarn? Several were named. Type for example: how many 210 yd skeins of DK for 900 yd?"
         )
     if not query.yarns:
         return query.pattern
     wanted = query.yarns[0]
     labels = [label.length for label in (query.pattern.put_up, wanted.put_up) if label and label.length]
-    lengths = [
-        row.unit != "skein" and is_length(row.unit) for colour in query.colours for row in colour.amounts
-    ]
+    lengths = [row.unit != "skein" and is_length(row.unit) for colour in query.colours for row in colour.amounts]
     if len(set(labels)) > 1 and all(lengths) and not query.pattern.weight_class:
         raise unclear(f"Skeins of {' or of '.join(str(label) for label in labels)}? Ask with one of them.")
     return wanted if wanted.put_up else replace(wanted, put_up=_bought_as(query))
@@ -95,14 +92,8 @@ ABILITY = Ability(
     ),
     uses=frozenset(
         {
-            *(
-                f"pattern.{slot}"
-                for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")
-            ),
-            *(
-                f"yarn.{slot}"
-                for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")
-            ),
+            *(f"pattern.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")),
+            *(f"yarn.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")),
             *("need", "sizes", "pick", "same_gauge", "spares", "want"),
         }
     ),

@@ -20,9 +20,7 @@ from yarnchat.quantity import Quantity, number
 from yarnchat.queries import Query, Yarn
 from yarnchat.refusals import unclear
 
-EXAMPLE = (
-    "Type for example: two strands of 400 m/100 g fingering together, or: how many strands of lace make a DK?"
-)
+EXAMPLE = "Type for example: two strands of 400 m/100 g fingering together, or: how many strands of lace make a DK?"
 SWATCH = "Published tables overlap and yarns differ: swatch with the strands held together."
 PER_4_IN = "sts to 4 in"
 
@@ -60,9 +58,7 @@ def _said(query: Query) -> tuple[Yarn, ...]:
     counted = any((yarn.strands or 1) > 1 for yarn in query.yarns)
     if counted and pattern.strands is None:
         if pattern.put_up:
-            raise unclear(
-                f"Is {called(pattern) or pattern.put_up} held with them too? Say how many strands of it."
-            )
+            raise unclear(f"Is {called(pattern) or pattern.put_up} held with them too? Say how many strands of it.")
         return query.yarns
     return (pattern, *query.yarns)
 
@@ -142,16 +138,12 @@ def _describe(draft: Draft, grist: float, in_yards: bool) -> list[str]:
         value=nearest.mid_gauge, unit=PER_4_IN, low=nearest.gauge_low, high=nearest.gauge_high
     )
     draft.working.append(found[0].reason)
-    draft.working.append(
-        f"gauge to expect: {nearest.gauge} {PER_4_IN} ({nearest.label}, {nearest.gauge_source})"
-    )
+    draft.working.append(f"gauge to expect: {nearest.gauge} {PER_4_IN} ({nearest.label}, {nearest.gauge_source})")
     return labels
 
 
 def _grist_said(grist: float, in_yards: bool) -> str:
-    return (
-        f"{number(Quantity(grist, 'm').to('yd').value)} yd/100 g" if in_yards else f"{number(grist)} m/100 g"
-    )
+    return f"{number(Quantity(grist, 'm').to('yd').value)} yd/100 g" if in_yards else f"{number(grist)} m/100 g"
 
 
 def _length(draft: Draft, total: int, query: Query) -> None:

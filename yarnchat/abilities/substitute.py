@@ -74,10 +74,7 @@ ABILITY = Ability(
     uses=frozenset(
         {
             *(f"pattern.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle")),
-            *(
-                f"yarn.{slot}"
-                for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")
-            ),
+            *(f"yarn.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")),
             *("need", "sizes", "pick", "stash", "same_gauge", "spares", "want"),
         }
     ),

@@ -77,11 +77,7 @@ def _measures(swatch: Swatch) -> tuple[Quantity, Quantity, Quantity]:
 def _gauge(swatch: Swatch, query: Query) -> Gauge | None:
     """The swatch's gauge: its own stitches (and rows) counted over its whole size, else one that was said."""
     if swatch.stitches and swatch.width and swatch.height:
-        rows = (
-            swatch.rows * swatch.width.to(swatch.height.unit).value / swatch.height.value
-            if swatch.rows
-            else None
-        )
+        rows = swatch.rows * swatch.width.to(swatch.height.unit).value / swatch.height.value if swatch.rows else None
         return Gauge(swatch.stitches, swatch.width, rows)
     return next((yarn.gauge for yarn in (swatch.yarn, *query.yarns) if yarn.gauge), None)
 
@@ -148,8 +144,7 @@ def _per_stitch(draft: Draft, found: WorkedSwatch, gauge: Gauge, loop: float, in
     draft.figures["length_per_stitch"] = per_stitch
     assert found.ks is not None
     draft.working.append(
-        f"a stitch takes {per_stitch.value:.3g} {unit} at {gauge}; "
-        f"ks = {found.ks:.3g} (relaxed plain fabric {KS:.1f})"
+        f"a stitch takes {per_stitch.value:.3g} {unit} at {gauge}; ks = {found.ks:.3g} (relaxed plain fabric {KS:.1f})"
     )
     if found.plausible:
         return

@@ -43,9 +43,7 @@ def by_needle(mm: float) -> list[Candidate]:
     return _nearest_first(mm, "mm", lambda row: (row.needle,))
 
 
-def _nearest_first(
-    value: float, unit: str, spans_of: Callable[[WeightClass], Iterable[Span]]
-) -> list[Candidate]:
+def _nearest_first(value: float, unit: str, spans_of: Callable[[WeightClass], Iterable[Span]]) -> list[Candidate]:
     if not value > 0:
         raise ValueError("A class needs a value above zero.")
     inside: list[tuple[int, float, Candidate]] = []

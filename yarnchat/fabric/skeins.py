@@ -32,9 +32,7 @@ def whole_skeins(length: float, per_skein: float) -> int:
     return ceil(length / per_skein * (1 - _ROUNDING_NOISE))
 
 
-def purchase(
-    length: float, high: float, per_skein: float, main_colour: bool = True, spares: int = 1
-) -> Purchase:
+def purchase(length: float, high: float, per_skein: float, main_colour: bool = True, spares: int = 1) -> Purchase:
     """What to buy for a length whose range ends at ``high``, all in one unit.
 
     The main colour always has its spares. A contrast colour has one only where its high end exceeds

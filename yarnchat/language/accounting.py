@@ -16,9 +16,7 @@ _MEASURE_LINES = frozenset(
 )
 
 
-def account(
-    sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase]
-) -> tuple[list[str], list[str], int]:
+def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase]) -> tuple[list[str], list[str], int]:
     """The numbers that found no place, the words nobody knows, and how many tokens said something."""
     spent = {index for phrase in used for index in range(phrase.first, phrase.last)}
     spent |= _harmless(sentence, phrases)
@@ -28,11 +26,7 @@ def account(
         if numbers and not spent.intersection(numbers):
             unused.append(sentence.words(phrase))
             spent.update(range(phrase.first, phrase.last))
-    unused += [
-        token.text[:40]
-        for i, token in enumerate(sentence.tokens)
-        if token.kind in _NUMBERS and i not in spent
-    ]
+    unused += [token.text[:40] for i, token in enumerate(sentence.tokens) if token.kind in _NUMBERS and i not in spent]
     words = [i for i, token in enumerate(sentence.tokens) if token.text[0].isalpha() and i not in spent]
     cued = {index for cue in sentence.cues for index in range(cue.first, cue.last)}
     unknown = [sentence.tokens[i].text for i in words if sentence.tokens[i].kind == "WORD" and i not in cued]
@@ -48,10 +42,7 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
         if (
             phrase.kind in ("needle", "sizes")
             or (phrase.kind == "percent" and not _percent_of_yarn(sentence, phrase))
-            or (
-                phrase.kind in ("small", "smalls", "dim", "nums", "num")
-                and _on_measure_line(sentence, phrase)
-            )
+            or (phrase.kind in ("small", "smalls", "dim", "nums", "num") and _on_measure_line(sentence, phrase))
         ):
             out.update(span)
         elif phrase.kind in ("num", "count", "gauge") and _heading(sentence, phrase.first) in (
@@ -61,9 +52,7 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
             "abbreviations",
         ):
             out.update(span)
-        elif phrase.kind in ("num", "nums", "fraction", "listed", "rows") and _counts_nothing(
-            sentence, phrase
-        ):
+        elif phrase.kind in ("num", "nums", "fraction", "listed", "rows") and _counts_nothing(sentence, phrase):
             out.update(span)
         elif phrase.kind == "fraction" and _blend(sentence, phrase):
             out.update(span)
@@ -110,9 +99,7 @@ def _ends_a_colour(sentence: Sentence, at: int) -> bool:
 
 
 def _in_phrase(phrases: Sequence[Phrase], at: int) -> bool:
-    return any(
-        phrase.first <= at < phrase.last and phrase.kind not in ("num", "needle") for phrase in phrases
-    )
+    return any(phrase.first <= at < phrase.last and phrase.kind not in ("num", "needle") for phrase in phrases)
 
 
 def _on_measure_line(sentence: Sentence, phrase: Phrase) -> bool:
@@ -165,17 +152,11 @@ def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
         if (
             cue.kind == "harmless.before"
             and cue.last == phrase.first
-            and sentence.lower_at(cue.first)
-            not in ("in", "at", "is", "i", "i'm", "since", "from", "number", "col")
+            and sentence.lower_at(cue.first) not in ("in", "at", "is", "i", "i'm", "since", "from", "number", "col")
         ):
             return True
     value = phrase.value.values[0] if phrase.kind in ("num",) else 0
-    year = (
-        phrase.kind == "num"
-        and 1900 <= value <= 2100
-        and value == int(value)
-        and "," not in sentence.words(phrase)
-    )
+    year = phrase.kind == "num" and 1900 <= value <= 2100 and value == int(value) and "," not in sentence.words(phrase)
     return year and sentence.lower_at(phrase.first - 1) in (
         "in",
         "since",

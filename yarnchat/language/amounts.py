@@ -13,9 +13,7 @@ NEED, HAVE, USED = "need", "have", "used"
 AMOUNTS = frozenset({"length", "mass", "count", "times", "named", "dual"})
 _LINKS = frozenset({"HOLD", "OF", "WITH", "AT", "EQ"})
 _PER_SKEIN_BEFORE = frozenset({"PER", "EACH", "ARTICLE", "THE", "IN", "TO", "ON", "OF", "WORD", "FOR"})
-_PER_WORDS = frozenset(
-    {"this", "that", "my", "one", "single", "every", "in", "on", "to", "it", "whole", "full", "the"}
-)
+_PER_WORDS = frozenset({"this", "that", "my", "one", "single", "every", "in", "on", "to", "it", "whole", "full", "the"})
 
 
 @dataclass(slots=True)
@@ -34,11 +32,7 @@ def join_put_ups(sentence: Sentence) -> None:
     for phrase in sentence.phrases:
         if phrase.kind == "length" and _for_a_price(sentence, phrase):
             _to_put_up(phrase)
-        if (
-            phrase.kind in ("length", "mass")
-            and len(phrase.value.values) == 1
-            and _per_skein(sentence, phrase)
-        ):
+        if phrase.kind in ("length", "mass") and len(phrase.value.values) == 1 and _per_skein(sentence, phrase):
             _to_put_up(phrase)
     _pairs(sentence)
     _whole_cones(sentence)
@@ -177,9 +171,7 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
     if _length_of_a_yarn(sentence, phrase):
         return True
     linked = False
-    metres = (
-        Quantity(phrase.value.values[0], phrase.value.unit).to("m").value if phrase.kind == "length" else 0.0
-    )
+    metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value if phrase.kind == "length" else 0.0
     for index in range(phrase.last, min(phrase.last + 4, len(sentence.tokens))):
         token = sentence.tokens[index]
         if token.kind == "SKEIN":
@@ -213,9 +205,7 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
         if token.kind == "SKEIN":
             if index == phrase.first - 1 and phrase.kind == "length":
                 counted = any(other.first <= index < other.last for other in sentence.phrases)
-                asked = any(
-                    cue.kind.startswith("ask.") and cue.first <= index < cue.last for cue in sentence.cues
-                )
+                asked = any(cue.kind.startswith("ask.") and cue.first <= index < cue.last for cue in sentence.cues)
                 return not counted and not asked
             if (
                 sentence.kind_at(index + 1) == "OF"
@@ -286,12 +276,7 @@ def _completed(one: Phrase, two: Phrase) -> bool:
     amount = Quantity(other.value.values[0], other.value.unit)
     if other.kind == "length" and put_up.value.length is None and 10 <= amount.to("m").value <= 1500:
         one.value = replace(put_up.value, length=amount)
-    elif (
-        other.kind == "mass"
-        and put_up.value.mass is None
-        and amount.to("g").value in _USUAL_MASSES
-        and other is two
-    ):
+    elif other.kind == "mass" and put_up.value.mass is None and amount.to("g").value in _USUAL_MASSES and other is two:
         one.value = replace(put_up.value, mass=amount)
     else:
         return False
@@ -306,9 +291,7 @@ def _dual_pair(one: Phrase, two: Phrase) -> bool:
     """``100 g, 250 yds / 273 m``: a dual length or mass beside the other makes a put-up that says it twice."""
     if "dual" not in (one.kind, two.kind) or not {one.kind, two.kind} <= {"dual", "length", "mass"}:
         return False
-    series = [
-        s for phrase in (one, two) for s in (phrase.value if phrase.kind == "dual" else (phrase.value,))
-    ]
+    series = [s for phrase in (one, two) for s in (phrase.value if phrase.kind == "dual" else (phrase.value,))]
     if any(len(s.values) > 1 for s in series):
         return False
     lengths = [Quantity(s.values[0], s.unit) for s in series if s.unit in LENGTHS]
@@ -354,12 +337,7 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         counted = [phrase for phrase in out.need if phrase.kind in ("count", "times", "mass")]
         owned = counted if len(counted) < len(out.need) else []
         out.have, out.need = owned, [phrase for phrase in out.need if phrase not in owned]
-    elif (
-        asked_enough
-        and not out.have
-        and len(out.need) == 1
-        and out.need[0].kind in ("count", "mass", "times")
-    ):
+    elif asked_enough and not out.have and len(out.need) == 1 and out.need[0].kind in ("count", "mass", "times"):
         out.have, out.need = out.need, []
     return out
 
@@ -404,7 +382,5 @@ def _closeness(sentence: Sentence, cue: Cue, left: int, right: int) -> float:
     gap = right - left - sentence.commas_between(left, right)
     strength = 1.0 if cue.last - cue.first > 1 or gap <= 1 else 0.8
     return float(
-        strength
-        * (0.6 if sentence.commas_between(left, right) else 1.0)
-        * max(0.0, 1.0 - 0.09 * max(0, gap - 1))
+        strength * (0.6 if sentence.commas_between(left, right) else 1.0) * max(0.0, 1.0 - 0.09 * max(0, gap - 1))
     )

@@ -83,9 +83,7 @@ def number_of(token: Token, unit: str = "") -> tuple[float, tuple[str, ...]]:
         value = token.readings[1][0]
         return value, (f"read {whole} {unit} as {value:.0f} {unit}: the dot taken as parting thousands",)
     if "," in whole and value < 1000:
-        return value, (
-            f"read {whole} {unit} as {value:g} {unit}: the comma taken as decimal".replace("  ", " "),
-        )
+        return value, (f"read {whole} {unit} as {value:g} {unit}: the comma taken as decimal".replace("  ", " "),)
     return value, ()
 
 
@@ -93,10 +91,7 @@ def numbers(node: Node, piece: Piece, unit: str) -> Numbers | None:
     """The values of a ``values`` node: one, a range or a coherent list."""
     tokens = piece.leaves("NUM", node)
     if node.data in ("one", "count") or (
-        node.data != "range"
-        and len(tokens) == 1
-        and len(tokens[0].readings[0]) == 1
-        and node.data != "series"
+        node.data != "range" and len(tokens) == 1 and len(tokens[0].readings[0]) == 1 and node.data != "series"
     ):
         value, notes = number_of(tokens[0], unit)
         if len(tokens[0].readings[0]) > 1:
@@ -257,9 +252,7 @@ def _put_up(
     ):
         return Built("price", Price(mass.value, "£"))
     rate = piece.has("PER") and not piece.has("SKEIN") and mass is not None and mass.unit in ("lb", "kg")
-    return Built(
-        "putup", PutUp(length, mass, other_length, other_mass, per_skein=not rate), notes, frozenset(flags)
-    )
+    return Built("putup", PutUp(length, mass, other_length, other_mass, per_skein=not rate), notes, frozenset(flags))
 
 
 def _quantity(series: Series) -> Quantity:
@@ -337,9 +330,7 @@ def _extent(piece: Piece) -> tuple[Quantity, Quantity | None] | None:
     if not found:
         return Quantity(1, units[0]), None
     first = Quantity(found[0], units[0])
-    other = (
-        Quantity(found[1], units[1]) if len(found) == 2 and len(units) == 2 and units[0] != units[1] else None
-    )
+    other = Quantity(found[1], units[1]) if len(found) == 2 and len(units) == 2 and units[0] != units[1] else None
     return first, other
 
 
@@ -425,19 +416,13 @@ def _small(piece: Piece) -> Built | None:
 def _feet(piece: Piece) -> Built | None:
     units = [str(token.value) for token in piece.leaves("SHORT")]
     feet, inches = (number_of(token)[0] for token in piece.leaves("NUM"))
-    return (
-        Built("small", Quantity(12 * feet + inches, "in")) if units == ["ft", "in"] and inches < 12 else None
-    )
+    return Built("small", Quantity(12 * feet + inches, "in")) if units == ["ft", "in"] and inches < 12 else None
 
 
 def _pounds(piece: Piece) -> Built | None:
     units = [str(token.value) for token in piece.leaves("MASS")]
     pounds, ounces = (number_of(token)[0] for token in piece.leaves("NUM"))
-    return (
-        Built("mass", Series((16 * pounds + ounces,), "oz"))
-        if units == ["lb", "oz"] and ounces < 16
-        else None
-    )
+    return Built("mass", Series((16 * pounds + ounces,), "oz")) if units == ["lb", "oz"] and ounces < 16 else None
 
 
 def _smalls(piece: Piece) -> Built | None:
@@ -544,9 +529,7 @@ def _sizenumbers(piece: Piece) -> Built | None:
     read = _list(piece.leaves("NUM"))
     if read and len(read.values) == 2 and piece.has("DASH", "TO"):
         first, last = (int(value) for value in read.values)
-        return (
-            Built("sizes", tuple(str(n) for n in range(first, last + 1))) if 0 < last - first < 12 else None
-        )
+        return Built("sizes", tuple(str(n) for n in range(first, last + 1))) if 0 < last - first < 12 else None
     if not read or len(read.values) < 2 or piece.next_kind() in (_UNIT_AFTER - {"SHORT"}):
         return None
     if piece.next_kind() == "SHORT":

@@ -79,12 +79,8 @@ def colours(
             given.setdefault(label.name, []).append(phrase)
     if len(given) < 2 or (lonely and not found[0].certain):
         name = next(iter(given), "") if found and found[0].certain and len(given) == 1 and not lonely else ""
-        return (
-            [(Colour(name, tuple(s for phrase in needs for s in pieces[id(phrase)])), needs)] if needs else []
-        )
-    out = [
-        (Colour(name, tuple(s for p in under for s in pieces[id(p)])), under) for name, under in given.items()
-    ]
+        return [(Colour(name, tuple(s for phrase in needs for s in pieces[id(phrase)])), needs)] if needs else []
+    out = [(Colour(name, tuple(s for p in under for s in pieces[id(p)])), under) for name, under in given.items()]
     if lonely:
         out.append((Colour("", tuple(s for p in lonely for s in pieces[id(p)])), lonely))
     return out

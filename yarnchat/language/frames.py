@@ -139,21 +139,15 @@ def _grading(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
     flat = [(value, phrase) for phrase in chests for value in _values(phrase)]
     if len(flat) < 2:
         return query, []
-    sample = min(
-        chests, key=lambda phrase: (len(_values(phrase)) > 1, _distance(sentence, phrase, amounts[0]))
-    )
+    sample = min(chests, key=lambda phrase: (len(_values(phrase)) > 1, _distance(sentence, phrase, amounts[0])))
     sample_value = _values(sample)[0]
-    long_of_sample = next(
-        (p for p in lengths if abs(p.first - sample.first) < 10), lengths[0] if lengths else None
-    )
+    long_of_sample = next((p for p in lengths if abs(p.first - sample.first) < 10), lengths[0] if lengths else None)
     wanted = [value for value, phrase in flat if phrase is not sample]
     long_wanted = [value for phrase in lengths if phrase is not long_of_sample for value in _values(phrase)]
     grading = Grading(
         sample_chest=sample_value,
         chests=tuple(wanted),
-        sample_length=_values(long_of_sample)[0]
-        if long_of_sample and len(long_wanted) == len(wanted)
-        else None,
+        sample_length=_values(long_of_sample)[0] if long_of_sample and len(long_wanted) == len(wanted) else None,
         lengths=tuple(long_wanted) if len(long_wanted) == len(wanted) else (),
     )
     return replace(query, grading=grading), smalls
@@ -163,9 +157,7 @@ def _garment_sizes(phrases: list[Phrase]) -> bool:
     """Two or more measures of a garment's size, and no yarn to buy."""
     sizes = [value for phrase in phrases if phrase.kind in ("small", "smalls") for value in _values(phrase)]
     big = [value for value in sizes if value.to("cm").value >= 50]
-    return len(big) >= 2 and not any(
-        phrase.kind in ("weight", "putup", "name", "needle", "dim") for phrase in phrases
-    )
+    return len(big) >= 2 and not any(phrase.kind in ("weight", "putup", "name", "needle", "dim") for phrase in phrases)
 
 
 def _values(phrase: Phrase) -> list[Quantity]:
@@ -184,19 +176,14 @@ def _is_length(sentence: Sentence, phrase: Phrase) -> bool:
     near = [
         cue
         for cue in sentence.cues
-        if cue.kind in ("measure.height", "measure.length", "measure.chest")
-        and abs(cue.first - phrase.first) < 9
+        if cue.kind in ("measure.height", "measure.length", "measure.chest") and abs(cue.first - phrase.first) < 9
     ]
-    near = [
-        cue for cue in near if not sentence.parted(min(cue.first, phrase.first), max(cue.first, phrase.first))
-    ]
+    near = [cue for cue in near if not sentence.parted(min(cue.first, phrase.first), max(cue.first, phrase.first))]
     if not near:
         return False
     closest = min(
         near,
-        key=lambda cue: (
-            cue.first - phrase.last if cue.first >= phrase.last else (phrase.first - cue.last) + 0.5
-        ),
+        key=lambda cue: cue.first - phrase.last if cue.first >= phrase.last else (phrase.first - cue.last) + 0.5,
     )
     return closest.kind != "measure.chest"
 
@@ -224,9 +211,9 @@ def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Que
     smalls = [phrase for phrase in phrases if phrase.kind == "small"]
     if query.swatch or query.grading or not shape or not (dim or smalls) or sentence.said("ask.check"):
         return query, []
-    if any(
-        phrase.kind in ("length", "count", "dual", "times", "named") for phrase in phrases
-    ) and not sentence.said("ask.piece"):
+    if any(phrase.kind in ("length", "count", "dual", "times", "named") for phrase in phrases) and not sentence.said(
+        "ask.piece"
+    ):
         return query, []
     taken: Taken = []
     measures: dict[str, Quantity] = {}
@@ -388,8 +375,7 @@ def _says_done(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _says_total(sentence: Sentence, phrase: Phrase) -> bool:
     around = {
-        sentence.lower_at(i)
-        for i in (*range(phrase.first - 4, phrase.first), *range(phrase.last, phrase.last + 3))
+        sentence.lower_at(i) for i in (*range(phrase.first - 4, phrase.first), *range(phrase.last, phrase.last + 3))
     }
     return bool(around & {"total", "all", "altogether", "out", "has", "whole", "full"})
 
@@ -413,15 +399,9 @@ def _spoken_fraction(sentence: Sentence) -> float | None:
     """A fraction in words that no amount took: ``two thirds done``, ``half way``, ``three quarters through``."""
     covered = {index for phrase in sentence.phrases for index in range(phrase.first, phrase.last)}
     for at, token in enumerate(sentence.tokens):
-        if (
-            at in covered
-            or token.lower not in _SPOKEN
-            or sentence.lower_at(at + 1) in ("circle", "as", "round")
-        ):
+        if at in covered or token.lower not in _SPOKEN or sentence.lower_at(at + 1) in ("circle", "as", "round"):
             continue
-        before = (
-            sentence.lower_at(at - 1) if sentence.kind_at(at - 1) != "DASH" else sentence.lower_at(at - 2)
-        )
+        before = sentence.lower_at(at - 1) if sentence.kind_at(at - 1) != "DASH" else sentence.lower_at(at - 2)
         return _TOPS.get(before, 1) * _SPOKEN[token.lower]
     return None
 
@@ -495,11 +475,7 @@ def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
         wide = next((p for p in smalls if not over), None)
         if wide:
             return replace(query, measured=Measured(amount=wide.value, gauge=gauge.value)), [gauge, wide]
-        if (
-            over
-            or into in ("cm", "in")
-            or (sentence.said("ask.convert") and not sentence.said("ask.identify"))
-        ):
+        if over or into in ("cm", "in") or (sentence.said("ask.convert") and not sentence.said("ask.identify")):
             return replace(query, measured=Measured(gauge=gauge.value, into=over or into)), [gauge, *smalls]
         return query, []
     single = [p for p in phrases if p.kind in ("length", "mass", "small", "putup")]
@@ -514,9 +490,9 @@ def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
             if needled:
                 from yarnchat.queries import Needle
 
-                return replace(
-                    query, measured=Measured(needle=Needle(f"{phrase.value.value:g}", "mm"), into=into)
-                ), [phrase]
+                return replace(query, measured=Measured(needle=Needle(f"{phrase.value.value:g}", "mm"), into=into)), [
+                    phrase
+                ]
             return (
                 (replace(query, measured=Measured(amount=phrase.value, into=into)), [phrase])
                 if into or sentence.said("ask.convert")
@@ -524,9 +500,9 @@ def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
             )
         series: Series = phrase.value
         if len(series.values) == 1 and series.low is None and (into or sentence.said("ask.convert")):
-            return replace(
-                query, measured=Measured(amount=Quantity(series.values[0], series.unit), into=into)
-            ), [phrase]
+            return replace(query, measured=Measured(amount=Quantity(series.values[0], series.unit), into=into)), [
+                phrase
+            ]
     if (
         len(single) == 1
         and single[0].kind == "putup"
@@ -546,9 +522,7 @@ def _wanted_rate(sentence: Sentence, phrases: list[Phrase]) -> Taken:
         if phrase.kind == "mass"
         and phrase.value.values[0] in (50.0, 100.0)
         and _RATE_LEAD.search(
-            sentence.text[
-                max(0, sentence.tokens[phrase.first].start - 28) : sentence.tokens[phrase.first].start
-            ]
+            sentence.text[max(0, sentence.tokens[phrase.first].start - 28) : sentence.tokens[phrase.first].start]
         )
     ]
 

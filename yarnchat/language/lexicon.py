@@ -50,21 +50,15 @@ def split_words(text: str) -> tuple[str, ...]:
 def vocabulary() -> Table:
     """Token kinds by first word, longest spelling first."""
     data = load("words.toml")
-    entries = [
-        Entry(split_words(word), kind, word) for kind, words in data["words"].items() for word in words
-    ]
+    entries = [Entry(split_words(word), kind, word) for kind, words in data["words"].items() for word in words]
     entries += [
         Entry(split_words(word), kind, unit)
         for kind, units in data["units"].items()
         for unit, words in units.items()
         for word in words
     ]
-    entries += [
-        Entry(split_words(word), "STRANDED", int(n)) for n, words in data["strands"].items() for word in words
-    ]
-    entries += [
-        Entry(split_words(word), "CUR", sign) for sign, words in data["currency"].items() for word in words
-    ]
+    entries += [Entry(split_words(word), "STRANDED", int(n)) for n, words in data["strands"].items() for word in words]
+    entries += [Entry(split_words(word), "CUR", sign) for sign, words in data["currency"].items() for word in words]
     entries += [Entry((word,), "ORDINAL", n) for word, n in data["ordinals"].items()]
     entries += [Entry(split_words(name), "CLASS", kind.key) for kind in classes() for name in kind.names]
     entries += [
@@ -84,9 +78,7 @@ def cues() -> Table:
     entries = []
     for kind, rows in data.items():
         for name, spellings in rows.items():
-            entries += [
-                Entry(words, f"{kind}.{name}", None) for say in spellings for words in _inflected(say)
-            ]
+            entries += [Entry(words, f"{kind}.{name}", None) for say in spellings for words in _inflected(say)]
     return _table(entries)
 
 

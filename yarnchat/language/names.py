@@ -26,10 +26,7 @@ def _after_label(sentence: Sentence, at: int) -> bool:
     line = sentence.text.rfind("\n", 0, begin) + 1
     if re.search(r"\b(?:colou?r|shade|colou?rway|col\.?)\s*$", sentence.text[line:begin], re.IGNORECASE):
         return True
-    return bool(
-        LABEL.search(sentence.text[line:begin])
-        and re.search(r"[:–-]\s*$|\bin\s*$", sentence.text[line:begin])
-    )
+    return bool(LABEL.search(sentence.text[line:begin]) and re.search(r"[:–-]\s*$|\bin\s*$", sentence.text[line:begin]))
 
 
 @lru_cache(maxsize=512)

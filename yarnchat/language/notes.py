@@ -122,11 +122,7 @@ def _verb(sentence: Sentence) -> str | None:
         kind = cue.kind.removeprefix("verb.")
         if kind in ("swatch", "stash", "yarn", "setting"):
             continue
-        lead = [
-            sentence.lower_at(i)
-            for i in range(cue.first)
-            if sentence.kind_at(i) not in ("COMMA", "STOP", "DASH")
-        ]
+        lead = [sentence.lower_at(i) for i in range(cue.first) if sentence.kind_at(i) not in ("COMMA", "STOP", "DASH")]
         if any(word not in _LEADS for word in lead):
             continue
         if kind == "remember" and not sentence.phrases and not sentence.said("ask.swatch"):

@@ -79,14 +79,9 @@ def _fill(sentence: Sentence) -> Reading:
         want=query.want or _want(sentence),
     )
     unused, unknown, words = account(sentence, sentence_phrases, used)
-    bare = next(
-        (p.value.values[0] for p in sentence.phrases if p.kind == "num" and len(p.value.values) == 1), None
-    )
+    bare = next((p.value.values[0] for p in sentence.phrases if p.kind == "num" and len(p.value.values) == 1), None)
     refusal = (
-        refusal
-        or _each_thing(sentence, amounts)
-        or _contradiction(sentence, given, several)
-        or _elsewhere(sentence)
+        refusal or _each_thing(sentence, amounts) or _contradiction(sentence, given, several) or _elsewhere(sentence)
     )
     return Reading(
         query,
@@ -98,9 +93,7 @@ def _fill(sentence: Sentence) -> Reading:
         of_yarn=_of_yarn(sentence),
         firm_need=any(_firm(sentence, phrase) for phrase in amounts.need),
         it_is_said=bool(
-            re.search(
-                r"\b(?:of|in|with|from) (?:it|that|this one|that one|this)\b", sentence.text, re.IGNORECASE
-            )
+            re.search(r"\b(?:of|in|with|from) (?:it|that|this one|that one|this)\b", sentence.text, re.IGNORECASE)
         ),
         bare_count=bare,
     )
@@ -120,9 +113,7 @@ def _firm(sentence: Sentence, phrase: Phrase) -> bool:
     if phrase.kind != "length":
         return False
     needed = any(
-        cue.kind in ("pattern.verb", "need.before")
-        and 0 <= phrase.first - cue.last <= 1
-        and cue.last - cue.first <= 2
+        cue.kind in ("pattern.verb", "need.before") and 0 <= phrase.first - cue.last <= 1 and cue.last - cue.first <= 2
         for cue in sentence.cues
     )
     return sentence.kind_at(phrase.last) == "OF" or (
@@ -132,10 +123,7 @@ def _firm(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
     """``is that DK or sport?``: two classes asked about, of a yarn nobody buys for; they are taken out of the way."""
-    if any(
-        phrase.kind in ("length", "count", "times", "named", "dual")
-        for phrase in (*amounts.need, *amounts.have)
-    ):
+    if any(phrase.kind in ("length", "count", "times", "named", "dual") for phrase in (*amounts.need, *amounts.have)):
         return []
     weights_said = [phrase for phrase in sentence.phrases if phrase.kind == "weight"]
     for one, two in zip(weights_said, weights_said[1:], strict=False):
@@ -204,12 +192,7 @@ def _drop_spare_lengths(
     for group in groups:
         bare = [phrase for phrase in group.amounts if phrase in lengths]
         others = [phrase for phrase in lengths if phrase not in bare]
-        if (
-            len(bare) != 1
-            or not others
-            or "putup" in group.features
-            or not group.features.keys() & {"weight", "name"}
-        ):
+        if len(bare) != 1 or not others or "putup" in group.features or not group.features.keys() & {"weight", "name"}:
             continue
         own = Quantity(bare[0].value.values[0], bare[0].value.unit)
         biggest = max(Quantity(p.value.values[0], p.value.unit).to(own.unit).value for p in others)
@@ -226,9 +209,7 @@ def _drop_spare_lengths(
 Owners = dict[int, Yarn]
 
 
-def _yarns(
-    sentence: Sentence, given: Sides, several: bool
-) -> tuple[Yarn, list[Yarn], Owners, Refusal | None]:
+def _yarns(sentence: Sentence, given: Sides, several: bool) -> tuple[Yarn, list[Yarn], Owners, Refusal | None]:
     """The pattern's yarn, the yarns wanted, whose each amount is, and a refusal where two things are said of one yarn."""
     refusal: Refusal | None = None
     pattern = Yarn()
@@ -251,9 +232,7 @@ def _yarns(
     yarns = _shared_mass([yarn for yarn in yarns if yarn != Yarn()], several)
     if len(yarns) > 1 and not all(yarn.weight_class or yarn.name or several for yarn in yarns):
         refusal = refusal or _two_things(yarns[0], yarns[1])
-    owners = {
-        id(phrase): _hinted(yarn_of(group.features)) for group in given.groups for phrase in group.amounts
-    }
+    owners = {id(phrase): _hinted(yarn_of(group.features)) for group in given.groups for phrase in group.amounts}
     return pattern, yarns, owners, refusal
 
 
@@ -300,9 +279,7 @@ def _own_side(sentence: Sentence, given: Sides, amounts: Amounts) -> None:
         phrase.kind in ("length", "dual", "named", "count", "times") for phrase in theirs
     ):
         return
-    moved = [
-        phrase for phrase in amounts.need if id(phrase) in mine and phrase.kind in ("count", "mass", "times")
-    ]
+    moved = [phrase for phrase in amounts.need if id(phrase) in mine and phrase.kind in ("count", "mass", "times")]
     amounts.need = [phrase for phrase in amounts.need if phrase not in moved]
     amounts.have += moved
 
@@ -327,10 +304,7 @@ def _skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
         or len(lengths) != 1
         or told
         or sentence.parted(counts[0].last, lengths[0].first)
-        or any(
-            phrase.kind in ("length", "dual", "named") and phrase not in (*lengths, *counts)
-            for phrase in needs
-        )
+        or any(phrase.kind in ("length", "dual", "named") and phrase not in (*lengths, *counts) for phrase in needs)
     ):
         return
     length = lengths[0]

@@ -17,16 +17,10 @@ def repaired(sentence: Sentence) -> tuple[Sentence, list[str]]:
     notes: list[str] = []
     text = sentence.text
     for at, token in reversed(list(enumerate(sentence.tokens))):
-        if (
-            token.kind != "WORD"
-            or not MIN_LETTERS <= len(token.text) <= MAX_LETTERS
-            or token.lower in _known()
-        ):
+        if token.kind != "WORD" or not MIN_LETTERS <= len(token.text) <= MAX_LETTERS or token.lower in _known():
             continue
         near = _nearest(token.lower)
-        if near is None or (
-            vocabulary()[near][0].kind in ("LEN", "MASS") and sentence.kind_at(at - 1) != "NUM"
-        ):
+        if near is None or (vocabulary()[near][0].kind in ("LEN", "MASS") and sentence.kind_at(at - 1) != "NUM"):
             continue
         notes.insert(0, f"read “{token.text}” as {near}")
         text = text[: token.start] + near + text[token.end :]
@@ -36,11 +30,7 @@ def repaired(sentence: Sentence) -> tuple[Sentence, list[str]]:
 @cache
 def _known() -> frozenset[str]:
     words = {
-        word
-        for rows in load("cues.toml").values()
-        for says in rows.values()
-        for say in says
-        for word in say.split()
+        word for rows in load("cues.toml").values() for says in rows.values() for say in says for word in say.split()
     }
     return frozenset(
         words | set(load("repair.toml")["never"]) | set(load("openers.toml")["openers"]) | set(vocabulary())
@@ -60,11 +50,7 @@ def _nearest(word: str) -> str | None:
     """The one trade word a single edit away (or two letters swapped), same first letter; None where none or several."""
     from rapidfuzz.distance import OSA
 
-    near = [
-        target
-        for target in _targets()
-        if target[0] == word[0] and OSA.distance(word, target, score_cutoff=1) <= 1
-    ]
+    near = [target for target in _targets() if target[0] == word[0] and OSA.distance(word, target, score_cutoff=1) <= 1]
     kinds = {(vocabulary()[target][0].kind, vocabulary()[target][0].value) for target in near}
     if not near:
         return None

@@ -151,19 +151,12 @@ def _unbroken(tokens: list[Token]) -> list[Token]:
 
 
 def _is_unit(token: Token) -> bool:
-    return any(
-        entry.kind in _UNIT_KINDS and len(entry.words) == 1 for entry in vocabulary().get(token.lower, ())
-    )
+    return any(entry.kind in _UNIT_KINDS and len(entry.words) == 1 for entry in vocabulary().get(token.lower, ()))
 
 
 def _possessive(text: str, at: int) -> Token | None:
     """The ``'s`` left of ``the worsted's 210 yds a skein``: it says is or has."""
-    found = (
-        text[at : at + 2].lower() == "'s"
-        and at
-        and text[at - 1].isalpha()
-        and not text[at + 2 : at + 3].isalpha()
-    )
+    found = text[at : at + 2].lower() == "'s" and at and text[at - 1].isalpha() and not text[at + 2 : at + 3].isalpha()
     return Token("HOLD", text[at : at + 2], at, at + 2) if found else None
 
 
@@ -273,9 +266,7 @@ def _names(tokens: list[Token], text: str) -> list[Token]:
             continue
         end = 0 if shouted else _capitals_end(tokens, at, text)
         if end:
-            out.append(
-                _name(text, tokens[at].start, tokens[end - 1].end, tokens[at].start, tokens[end - 1].end)
-            )
+            out.append(_name(text, tokens[at].start, tokens[end - 1].end, tokens[at].start, tokens[end - 1].end))
             at = end
             continue
         out.append(tokens[at])
@@ -432,9 +423,7 @@ def _number_words(tokens: list[Token]) -> list[Token]:
     return out
 
 
-def _half(
-    tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[str, float]
-) -> tuple[float, int] | None:
+def _half(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[str, float]) -> tuple[float, int] | None:
     """``2 and a half``, ``half a``, ``half of a``, ``a quarter of a`` before a unit."""
     token = tokens[at]
     if token.kind == "NUM" and _lowers(tokens, at + 1, 3)[:2] == ["and", "a"] and at + 3 < len(tokens):
@@ -471,35 +460,18 @@ def _spelt(
     end = at
     while end < len(tokens):
         word = tokens[end].lower
-        if (
-            word in numbers
-            and tokens[end].kind in ("WORD", "ORDINAL")
-            and not (words and word in ("pair", "couple"))
-        ):
+        if word in numbers and tokens[end].kind in ("WORD", "ORDINAL") and not (words and word in ("pair", "couple")):
             words.append(numbers[word])
         elif not (
-            words
-            and word == "and"
-            and end + 1 < len(tokens)
-            and tokens[end + 1].lower in numbers
-            and words[-1] >= 100
-        ) and not (
-            words
-            and tokens[end].kind == "DASH"
-            and end + 1 < len(tokens)
-            and tokens[end + 1].lower in numbers
-        ):
+            words and word == "and" and end + 1 < len(tokens) and tokens[end + 1].lower in numbers and words[-1] >= 100
+        ) and not (words and tokens[end].kind == "DASH" and end + 1 < len(tokens) and tokens[end + 1].lower in numbers):
             break
         end += 1
     if not words:
         return None
     value = _total(words)
     last = tokens[end - 1].lower
-    if (
-        _lowers(tokens, end, 3)[:2] == ["and", "a"]
-        and end + 2 < len(tokens)
-        and tokens[end + 2].lower in parts
-    ):
+    if _lowers(tokens, end, 3)[:2] == ["and", "a"] and end + 2 < len(tokens) and tokens[end + 2].lower in parts:
         value, end = value + parts[tokens[end + 2].lower], end + 3
     elif _lowers(tokens, end, 1) == ["and"] and end + 1 < len(tokens) and tokens[end + 1].lower == "half":
         value, end = value + 0.5, end + 2
@@ -591,9 +563,7 @@ def _settle(tokens: list[Token], text: str) -> None:
                 and (before.kind in ("NUM", "SHORT", "STS", "SKEIN", "RPAR") and after.kind in ("NUM",))
             ):
                 token.kind, token.value = "X", None
-        elif (
-            token.text in ("S", "L") or token.lower in _SIZE_LETTERS or token.kind in ("SIZENAME", "SIZEWORD")
-        ):
+        elif token.text in ("S", "L") or token.lower in _SIZE_LETTERS or token.kind in ("SIZENAME", "SIZEWORD"):
             _settle_size(tokens, at, before, after)
         elif token.kind == "US" and token.text.islower() and not _is_system(tokens, at):
             token.kind = "WORD"
@@ -615,9 +585,7 @@ def _settle_quote(tokens: list[Token], at: int, before: Token | None) -> None:
     token = tokens[at]
     if before and before.kind in ("NUM",) and before.end == token.start:
         if token.text == "'":
-            doubled = (
-                at + 1 < len(tokens) and tokens[at + 1].text == "'" and tokens[at + 1].start == token.end
-            )
+            doubled = at + 1 < len(tokens) and tokens[at + 1].text == "'" and tokens[at + 1].start == token.end
             if not doubled:
                 return
             tokens[at + 1].kind = "SPENT"
@@ -647,9 +615,7 @@ def _settle_size(tokens: list[Token], at: int, before: Token | None, after: Toke
     sized = sized or (
         before is not None and before.kind == "COLON" and at > 1 and tokens[at - 2].kind in ("SIZES", "SIZE")
     )
-    sized = sized or (
-        after is not None and after.kind in ("SIZE",) and before is not None and before.kind != "NUM"
-    )
+    sized = sized or (after is not None and after.kind in ("SIZE",) and before is not None and before.kind != "NUM")
     in_list = before is not None and before.kind in (
         "LPAR",
         "COMMA",
@@ -669,11 +635,7 @@ def _settle_size(tokens: list[Token], at: int, before: Token | None, after: Toke
         return
     if token.kind == "LEN":  # m
         follows_size = (
-            at > 1
-            and before is not None
-            and before.kind == "NUM"
-            and tokens[at - 2].kind == "SZ"
-            and token.text == "M"
+            at > 1 and before is not None and before.kind == "NUM" and tokens[at - 2].kind == "SZ" and token.text == "M"
         )
         lone = token.text == "M" and (
             before is None or before.kind not in ("NUM", "RPAR", "SLASH", "PER") or follows_size
@@ -686,9 +648,7 @@ def _settle_size(tokens: list[Token], at: int, before: Token | None, after: Toke
         token.kind, token.value = "SZ", token.text
 
 
-_PRONOUN_BEFORE = frozenset(
-    {"tell", "give", "let", "lets", "show", "for", "to", "of", "with", "both", "made", "from"}
-)
+_PRONOUN_BEFORE = frozenset({"tell", "give", "let", "lets", "show", "for", "to", "of", "with", "both", "made", "from"})
 
 
 def _is_system(tokens: list[Token], at: int) -> bool:

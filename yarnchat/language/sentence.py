@@ -79,11 +79,7 @@ def lay_out(text: str) -> Sentence:
     sentence = Sentence(plain, tokens, found, _cues(tokens, covered))
     depth = 0
     for at, token in enumerate(tokens):
-        depth = (
-            0
-            if token.kind == "NEWLINE"
-            else depth + (token.kind == "LPAR") - (token.kind == "RPAR" and depth > 0)
-        )
+        depth = 0 if token.kind == "NEWLINE" else depth + (token.kind == "LPAR") - (token.kind == "RPAR" and depth > 0)
         if at in covered:
             continue
         if token.kind == "SEMI" and depth:
@@ -105,14 +101,9 @@ def _abbreviation(tokens: list[Token], at: int) -> bool:
     before, after = tokens[at - 1], tokens[at + 1]
     if before.end != tokens[at].start:
         return False
-    goes_on = (
-        after.kind == "NUM"
-        or after.text[0].islower()
-        or after.kind in ("LPAR", "SLASH", "RPAR", "COMMA", "EQ")
-    )
+    goes_on = after.kind == "NUM" or after.text[0].islower() or after.kind in ("LPAR", "SLASH", "RPAR", "COMMA", "EQ")
     return goes_on and (
-        before.kind in _UNITS
-        or before.lower in ("approx", "no", "nr", "ca", "incl", "col", "vs", "min", "max")
+        before.kind in _UNITS or before.lower in ("approx", "no", "nr", "ca", "incl", "col", "vs", "min", "max")
     )
 
 
@@ -126,9 +117,7 @@ def _cues(tokens: list[Token], covered: set[int]) -> list[Cue]:
     words = [_Word(word, index) for index, token in enumerate(tokens) for word in _words(token)]
     found: list[tuple[Entry, int, int]] = []
     for at in range(len(words)):
-        found += [
-            (entry, at, end) for entry in _table().get(words[at].text, ()) if (end := _ends(words, at, entry))
-        ]
+        found += [(entry, at, end) for entry in _table().get(words[at].text, ()) if (end := _ends(words, at, entry))]
     found.sort(key=lambda match: (match[1], -match[2]))
     reach: dict[str, int] = {}
     out: list[Cue] = []

@@ -38,9 +38,7 @@ class Group:
     @property
     def has_need(self) -> bool:
         """Whether a length or mass the pattern needs stands in it."""
-        return not self.owned and any(
-            phrase.kind in ("length", "named", "mass", "dual") for phrase in self.amounts
-        )
+        return not self.owned and any(phrase.kind in ("length", "named", "mass", "dual") for phrase in self.amounts)
 
     @property
     def has_count(self) -> bool:
@@ -102,9 +100,7 @@ def gather(sentence: Sentence, needs: Iterable[Phrase], owned: Iterable[Phrase])
 def negated_yarns(sentence: Sentence) -> list[Phrase]:
     """Weights and names said not to be meant: ``the pattern is sport, not fingering``."""
     ends = {cue.last for cue in sentence.cues if cue.kind == "negation.before"}
-    return [
-        phrase for phrase in sentence.phrases if phrase.kind in ("weight", "name") and phrase.first in ends
-    ]
+    return [phrase for phrase in sentence.phrases if phrase.kind in ("weight", "name") and phrase.first in ends]
 
 
 def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
@@ -114,9 +110,7 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     if (
         phrase.kind in ("length", "dual")
         and group.features
-        and any(
-            cue.kind in ("pattern.noun", "pattern.in") and cue.first == phrase.last for cue in sentence.cues
-        )
+        and any(cue.kind in ("pattern.noun", "pattern.in") and cue.first == phrase.last for cue in sentence.cues)
     ):
         return True  # mine is 20 sts to 10 cm, 1000 yd pattern
     if after is not None and phrase.kind == "count" and after.kind == "putup" and "putup" in group.features:
@@ -132,9 +126,7 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
         bool(told)
         and phrase.kind in ("putup", "count", "strands", "gauge", "length", "mass", "dual")
         and after.kind in ("weight", "name")
-        and not (
-            after.kind in group.features and _compatible(after.kind, group.features[after.kind], after.value)
-        )
+        and not (after.kind in group.features and _compatible(after.kind, group.features[after.kind], after.value))
     )
 
 
@@ -151,13 +143,9 @@ def _breakers(sentence: Sentence) -> list[int]:
         if cue.kind in table
         and (table[cue.kind].get("breaks") or max(table[cue.kind]["left"], table[cue.kind]["right"]) >= 1.3)
     ]
-    if not any(
-        cue.kind in ("exchange.new_for", "exchange.old_for", "exchange.replace") for cue in sentence.cues
-    ):
+    if not any(cue.kind in ("exchange.new_for", "exchange.old_for", "exchange.replace") for cue in sentence.cues):
         return sorted(strong)
-    return sorted(
-        strong + [cue.first for cue in sentence.cues if cue.kind in ("exchange.for", "exchange.with")]
-    )
+    return sorted(strong + [cue.first for cue in sentence.cues if cue.kind in ("exchange.for", "exchange.with")])
 
 
 def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]) -> bool:
@@ -175,20 +163,13 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
         return False
     if phrase.kind == "needle":
         return True
-    if (
-        phrase.kind == "name"
-        and group.weight
-        and not set(group.weight) & {class_hint(phrase.value) or group.weight[0]}
-    ):
+    if phrase.kind == "name" and group.weight and not set(group.weight) & {class_hint(phrase.value) or group.weight[0]}:
         return False
     joined_by = [sentence.kind_at(i) for i in range(group.last, phrase.first)]
     if phrase.kind == "weight" and not group.features and "AND" in joined_by:
         return False
     if phrase.kind in group.features:
-        return (
-            _compatible(phrase.kind, group.features[phrase.kind], phrase.value)
-            and phrase.first - group.last <= 3
-        )
+        return _compatible(phrase.kind, group.features[phrase.kind], phrase.value) and phrase.first - group.last <= 3
     if phrase.kind not in _FEATURES:
         gap = [sentence.kind_at(i) for i in range(group.last, phrase.first)]
         if "AND" in gap and len(gap) > 1 and group.weight:
@@ -235,9 +216,7 @@ def merged_put_up(one: PutUp, two: PutUp) -> PutUp | None:
         return one
     length = one.length or two.length
     mass = one.mass or two.mass
-    if (one.length and two.length and one.length != two.length) or (
-        one.mass and two.mass and one.mass != two.mass
-    ):
+    if (one.length and two.length and one.length != two.length) or (one.mass and two.mass and one.mass != two.mass):
         return None
     return PutUp(
         length,
@@ -327,9 +306,7 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue) -> 
         return float(sign * inside) if row["side"] == PATTERN or row["left"] else 0.0
     if not strength or sentence.parted(left, right):
         return 0.0
-    strength *= (
-        weight["comma"] ** min(sentence.commas_between(left, right), 2) * weight["skip_group"] ** crossed
-    )
+    strength *= weight["comma"] ** min(sentence.commas_between(left, right), 2) * weight["skip_group"] ** crossed
     if right - left > weight["near"]:
         strength *= 0.7
     return float(sign * strength)

@@ -80,8 +80,7 @@ def undo(connection: Connection) -> Undone:
     if last is None:
         raise NotebookError("There is nothing to undo: the notebook is as it was at the start.")
     images = connection.execute(
-        "SELECT place, row_key, image FROM before_image WHERE change_id = ?"
-        " ORDER BY place, CAST(row_key AS INTEGER)",
+        "SELECT place, row_key, image FROM before_image WHERE change_id = ? ORDER BY place, CAST(row_key AS INTEGER)",
         (last["id"],),
     ).fetchall()
     for place, key, _ in images:

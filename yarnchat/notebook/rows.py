@@ -85,9 +85,7 @@ def _yarn_row(yarn: Yarn) -> Row:
     for column, gauge in (("gauge", yarn.gauge), ("other_gauge", yarn.other_gauge)):
         row |= {} if gauge is None else _gauge_row(column, gauge)
     for column, needle in (("needle", yarn.needle), ("other_needle", yarn.other_needle)):
-        row |= (
-            {} if needle is None else {column: _text(needle.size), f"{column}_system": _text(needle.system)}
-        )
+        row |= {} if needle is None else {column: _text(needle.size), f"{column}_system": _text(needle.system)}
     if yarn.price is not None:
         row |= {"price": _number(yarn.price.value), "price_sign": _text(yarn.price.sign)}
     return row

@@ -106,9 +106,7 @@ def _section(answer: Answer) -> Iterator[str]:
 
 def _table(grid: Grid) -> Iterator[str]:
     """A table; on a narrow screen each row becomes a block whose cells name their column."""
-    heads = "".join(
-        f'<th scope="col"{_side(column.right)}>{_text(column.head)}</th>' for column in grid.columns
-    )
+    heads = "".join(f'<th scope="col"{_side(column.right)}>{_text(column.head)}</th>' for column in grid.columns)
     yield f"<table><thead><tr>{heads}</tr></thead><tbody>"
     for row in grid.rows():
         cells = []

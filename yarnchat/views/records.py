@@ -13,9 +13,7 @@ def render(report: Iterable[Entry]) -> Iterator[str]:
     """A report as one JSON array, an entry a line: answers, and ``{"heading": …}`` for headings."""
     before = "[\n"
     for entry in report:
-        record = (
-            {"heading": entry.text} if isinstance(entry, Heading) else entry.answer.model_dump(mode="json")
-        )
+        record = {"heading": entry.text} if isinstance(entry, Heading) else entry.answer.model_dump(mode="json")
         yield before + json.dumps(record)
         before = ",\n"
     yield "[]\n" if before == "[\n" else "\n]\n"

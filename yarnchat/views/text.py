@@ -88,10 +88,7 @@ def _table(grid: Grid, width: int) -> list[str]:
     heads = [pad(column.head, size, column.right) for column, size in zip(grid.columns, widths, strict=True)]
     lines = [(_GAP + _GAP.join([*heads, *([f"{grid.span_label}, from 0"] if any(drawn) else [])])).rstrip()]
     for index, row in enumerate(grid.rows()):
-        shown = [
-            pad(cell, size, column.right)
-            for cell, size, column in zip(row, widths, grid.columns, strict=True)
-        ]
+        shown = [pad(cell, size, column.right) for cell, size, column in zip(row, widths, grid.columns, strict=True)]
         lines.append((_GAP + _GAP.join([*shown, *drawn[index : index + 1]])).rstrip())
     return lines
 

@@ -1,0 +1,82 @@
+"""Texts nobody should have typed: every one gets an Answer that is safe to print, and none an exception."""
+
+from __future__ import annotations
+
+from typing import get_args
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from yarnchat import Answer, Assistant
+from yarnchat.answers import Status
+
+from .safety import unsafe
+from .texts import broken, questions, sentences
+
+LIMIT = 8000
+"""Characters of one question; what is longer is refused, and told so."""
+
+
+def hold(answer: Answer, typed: str) -> None:
+    """What is true of every answer to anything."""
+    assert answer.asked == typed
+    assert answer.status in get_args(Status)
+    assert answer.headline
+    assert answer.status == "answered" or answer.asks or answer.cautions
+    assert unsafe(answer) == []
+    answer.model_dump_json()
+
+
+@given(st.text(st.characters()) | broken())
+def test_any_text(text: str) -> None:
+    hold(Assistant(notebook=":memory:").ask(text), text)
+
+
+@given(sentences() | questions())
+def test_any_words_of_the_trade(text: str) -> None:
+    hold(Assistant(notebook=":memory:").ask(text), text)
+
+
+@settings(max_examples=50)
+@given(st.lists(questions() | broken(), min_size=2, max_size=5))
+def test_any_conversation(texts: list[str]) -> None:
+    """A text is read against what was said before, whatever that was."""
+    assistant = Assistant(notebook=":memory:")
+    for text in texts:
+        hold(assistant.ask(text), text)
+
+
+PIECES = ("1200 yd ", "9", "½", "(", "((1,", "1,", "DK ", "in ", "22 sts to 4 in ", "\x1b[", "\u202e", "a\n", "x ", "/", "'s ")
+
+
+@pytest.mark.parametrize("piece", PIECES)
+def test_as_long_as_may_be(piece: str) -> None:
+    text = (piece * LIMIT)[:LIMIT]
+    hold(Assistant(notebook=":memory:").ask(text), text)
+
+
+@pytest.mark.parametrize("text", ["x" * (LIMIT + 1), "1200 yd worsted " * 100_000, "\x00" * 20_000])
+def test_longer_is_refused_with_the_limit_named(text: str) -> None:
+    answer = Assistant(notebook=":memory:").ask(text)
+    hold(answer, text)
+    assert answer.status in ("not_understood", "refused")
+    assert "8,000" in answer.headline
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "", " ", "\n\n", "?", "nan yd of DK in aran", "inf m", "-1200 yd of DK in fingering, 400 yd a skein",
+        "1e308 yd of DK in fingering at 400 yd", "0 yd of DK in fingering, 400 yd a skein",
+        "900 m of DK in fingering, 0 m/100 g", "what is 400 m/0 g in m per 100 g", "0 sts to 4 in, what weight?",
+        "22 sts to 0 in, what weight?", "0 wpi, what weight?", "how many 0 yd skeins for 1200 yd?", "row 40 of 0, used 3 balls",
+        "a swatch of 0 x 0 in, 0 g of DK, 230 m/100 g", "a scarf 0 in by 60 in in DK", "0 strands of DK", "1/0 done, used 300 m",
+        "999999999999 yd of DK in fingering at 400 yd", "9999999999999999999 yd of DK", "000000000000000000001200 yd of DK",
+    ],
+)  # fmt: skip
+def test_nothing_nought_and_too_much(text: str) -> None:
+    """None of these has figures to give that could be true."""
+    answer = Assistant(notebook=":memory:").ask(text)
+    hold(answer, text)
+    assert answer.status != "answered" or answer.ability == "help"
