@@ -8,6 +8,7 @@ from pathlib import Path
 from yarnchat.abilities.base import Ability, Context, Draft
 from yarnchat.answers import Answer
 from yarnchat.choosing import choose
+from yarnchat.knowledge.classes import classes_named
 from yarnchat.followups import follows, in_unit, merged
 from yarnchat.language.clean import printable
 from yarnchat.language.reader import read
@@ -60,7 +61,7 @@ class Assistant:
         if repeated:
             return repeated
         query, ability, kept = self._meant(reading)
-        query = replace(self._remembered(query), ability=ability.name)
+        query = replace(self._remembered(self._with_subject(query, reading)), ability=ability.name)
         if reading.refusal and ability.name not in ("check", "identify", "help", "convert"):
             self._pending(query)
             raise reading.refusal
@@ -96,6 +97,8 @@ class Assistant:
                 return query, own[0], None
             raise _not_read(reading)
         together, _ = merged(self._last, reading)
+        if reading.small and together.grading != self._last.grading:
+            reading.unused = []
         if together.stash != self._last.stash and reading.bare_count is not None:
             reading.unused = [piece for piece in reading.unused if piece != f"{reading.bare_count:g}"]
         unit = _unit_wanted(reading)
@@ -137,6 +140,20 @@ class Assistant:
             "pattern.put_up",
         }:
             self._last = query
+
+    def _with_subject(self, query: Query, reading: Reading) -> Query:
+        """``95 yd balls of it``, after a yarn was identified: it is of that class."""
+        last = self._answer
+        if not reading.it_is_said or last is None or last.ability != "identify" or "need" not in query.slots():
+            return query
+        named = last.figures.get("weight_class")
+        label = named[0] if isinstance(named, list) and named else None
+        if not isinstance(label, str) or len(query.yarns) != 1 or query.yarns[0].weight_class or query.yarns[0].name:
+            return query
+        found = classes_named(label)
+        if len(found) != 1:
+            return query
+        return replace(query, yarns=(replace(query.yarns[0], weight_class=found[0].key, class_as_said=label),))
 
     def _remembered(self, query: Query) -> Query:
         """The query with the labels of remembered yarns filled in where it names them."""

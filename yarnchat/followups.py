@@ -21,7 +21,16 @@ def follows(before: Query, reading: Reading) -> bool:
         return False
     if "need" not in slots or (not reading.firm_need and _small_length_is_put_up(before, reading) is not query):
         return True
-    if reading.cues & {"follow.no"} and "yarn" not in slots:
+    same_class = (
+        query.pattern.weight_class == before.pattern.weight_class
+        and "yarn" not in slots
+        and "pattern.put_up" not in slots
+    )
+    if (
+        reading.cues & {"follow.no"}
+        and "yarn" not in slots
+        or (same_class and reading.cues & {"follow.again"} and before.yarns)
+    ):
         return True
     told = {
         "yarn",
@@ -40,7 +49,7 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
     now = reading.query
     query = before
     kept: list[str] = []
-    now = _small_length_is_put_up(before, reading)
+    now = reading.query if reading.firm_need else _small_length_is_put_up(before, reading)
     if now.colours and now.colours[0].amounts:
         query = replace(query, colours=_needs(before, now))
     elif before.colours:
@@ -60,6 +69,8 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
         if query.measured != before.measured:
             query = replace(query, colours=before.colours, stash=before.stash)
     into = now.measured.into if now.measured else None
+    if before.grading and reading.small:
+        query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
     if now.same_gauge:
         query = replace(query, same_gauge=True)
     query = replace(query, want=now.want, note=None, topic=None)
@@ -121,13 +132,27 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
         if series.unit in LENGTHS and len(series.values) == 1
     ]
     yarn = now.yarns[0] if len(now.yarns) == 1 else now.pattern if not now.yarns and now.pattern != Yarn() else None
-    if len(lengths) != 1 or yarn is None or yarn.put_up or not before.colours or not (yarn.weight_class or yarn.name):
+    if len(lengths) != 1 or (yarn and yarn.put_up) or not before.colours:
+        return now
+    if yarn is None and _offered_smaller(before, reading, lengths[0]):
+        return replace(now, colours=(), yarns=(Yarn(put_up=PutUp(Quantity(lengths[0].values[0], lengths[0].unit))),))
+    if yarn is None or not (yarn.weight_class or yarn.name):
         return now
     own = Quantity(lengths[0].values[0], lengths[0].unit)
     if own.to("m").value > 1000:
         return now
     told = replace(yarn, put_up=PutUp(length=own))
     return replace(now, colours=(), yarns=(told,), pattern=Yarn())
+
+
+def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
+    """``they have a smaller one, 170 yards``: a length on offer, well under the need."""
+    offered = reading.cues & {"yarn.have", "yarn.here"} and not reading.firm_need and "follow.no" not in reading.cues
+    need = [s for colour in before.colours for s in colour.amounts if s.unit in LENGTHS]
+    return (
+        bool(offered and need)
+        and length.values[0] < 0.6 * Quantity(max(need[0].values), need[0].unit).to(length.unit).value
+    )
 
 
 def _needs(before: Query, now: Query) -> tuple[Colour, ...]:
@@ -140,6 +165,8 @@ def _needs(before: Query, now: Query) -> tuple[Colour, ...]:
 
 def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     told_pattern = now.pattern != Yarn()
+    if told_pattern and now.colours and not now.yarns and now.pattern.weight_class == query.pattern.weight_class:
+        return query
     meant_pattern = (
         told_pattern and bool(reading.cues & {"pattern.noun", "pattern.in", "pattern.over"}) and not now.yarns
     )

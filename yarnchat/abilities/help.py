@@ -48,7 +48,11 @@ ABILITY = Ability(
     name="help",
     summary="Say what can be asked, how to write it, and where the values come from.",
     examples=("what can I ask?", "help sizes", "where do your numbers come from?"),
-    frames=(Frame(10, cues=("help",)), Frame(10, cues=("why", "sure")), Frame(10, slots=("topic",))),
+    frames=(
+        Frame(30, cues=("help",), without=("need", "stash")),
+        Frame(10, cues=("why", "sure")),
+        Frame(10, slots=("topic",)),
+    ),
     uses=frozenset({"topic", "want"}),
     answer=answer,
 )

@@ -119,7 +119,10 @@ def _on_measure_line(sentence: Sentence, phrase: Phrase) -> bool:
     before_needle = any(
         other.kind == "needle" and phrase.last <= other.first <= phrase.last + 2 for other in sentence.phrases
     )
-    heading = _heading(sentence, phrase.first)
+    heading = next(
+        (word for word in _heading(sentence, phrase.first).split() if word in _MEASURE_LINES),
+        _heading(sentence, phrase.first),
+    )
     return (
         after_needle
         or before_needle

@@ -276,7 +276,7 @@ def _completed(one: Phrase, two: Phrase) -> bool:
     amount = Quantity(other.value.values[0], other.value.unit)
     if other.kind == "length" and put_up.value.length is None and 10 <= amount.to("m").value <= 1500:
         one.value = replace(put_up.value, length=amount)
-    elif other.kind == "mass" and put_up.value.mass is None and amount.to("g").value in _USUAL_MASSES and other is two:
+    elif other.kind == "mass" and put_up.value.mass is None and amount.to("g").value in _USUAL_MASSES:
         one.value = replace(put_up.value, mass=amount)
     else:
         return False
@@ -333,6 +333,7 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
             role = HAVE
         getattr(out, role).append(phrase)
+    _sum_of_scraps(out)
     if asked_enough and not out.have and len(out.need) > 1:
         counted = [phrase for phrase in out.need if phrase.kind in ("count", "times", "mass")]
         owned = counted if len(counted) < len(out.need) else []
@@ -340,6 +341,12 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
     elif asked_enough and not out.have and len(out.need) == 1 and out.need[0].kind in ("count", "mass", "times"):
         out.have, out.need = out.need, []
     return out
+
+
+def _sum_of_scraps(out: Amounts) -> None:
+    """``12 g, 18 g and 9 g``: several masses and nothing else are what there is."""
+    if len(out.need) > 1 and not out.have and all(p.kind == "mass" and len(p.value.values) == 1 for p in out.need):
+        out.have, out.need = out.need, []
 
 
 def _on_notions_line(sentence: Sentence, phrase: Phrase) -> bool:

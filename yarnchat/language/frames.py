@@ -153,6 +153,15 @@ def _grading(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
     return replace(query, grading=grading), smalls
 
 
+def _chests_listed(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """The chests of a materials section, to be checked with the rest."""
+    for phrase in phrases:
+        lead = {sentence.kind_at(i) for i in range(max(0, phrase.first - 4), phrase.first)}
+        if phrase.kind == "smalls" and "CHEST" in lead:
+            return replace(query, grading=Grading(chests=tuple(_values(phrase)))), [phrase]
+    return query, []
+
+
 def _garment_sizes(phrases: list[Phrase]) -> bool:
     """Two or more measures of a garment's size, and no yarn to buy."""
     sizes = [value for phrase in phrases if phrase.kind in ("small", "smalls") for value in _values(phrase)]
@@ -353,24 +362,13 @@ def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
 
 
 def _says_done(sentence: Sentence, phrase: Phrase) -> bool:
-    """``60 % done``: a percent of the work, not of the fibre."""
-    around = {sentence.lower_at(i) for i in range(phrase.last, phrase.last + 3)}
-    return bool(
-        around
-        & {
-            "done",
-            "complete",
-            "completed",
-            "finished",
-            "through",
-            "knitted",
-            "knit",
-            "along",
-            "there",
-            "in",
-            "of",
-        }
-    ) and sentence.lower_at(phrase.last) not in ("wool", "of")
+    """``60 % done``, ``40% of the blanket done``: a percent of the work, not of the fibre."""
+    near = range(phrase.last, phrase.last + 6)
+    around = {sentence.lower_at(i) for i in near if not sentence.parted(phrase.last, i)}
+    return bool(around & _DONE)
+
+
+_DONE = frozenset("done complete completed finished through knitted knit along there in".split())
 
 
 def _says_total(sentence: Sentence, phrase: Phrase) -> bool:
@@ -548,24 +546,26 @@ def _yarn_number(phrase: Phrase) -> tuple[float, str]:
 def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
     """The unit asked for, outside every phrase."""
     spans = [(sentence.tokens[p.first].start, sentence.tokens[p.last - 1].end) for p in phrases]
-    for pattern in (_ASKED, _SYSTEM):
-        for found in pattern.finditer(sentence.text):
-            start = found.start("unit")
-            unit = found.group("unit").lower()
-            rate = _GRIST_WANTED.match(unit)
-            if any(left <= start < right for left, right in spans) and not rate:
-                continue
-            if any(left < start < right and left + 6 < start for left, right in spans):
-                continue
-            if rate:
-                length = "yd" if rate.group("length").startswith("y") or unit.startswith("y") else "m"
-                mass = rate.group("mass").replace(" ", "")
-                return (
-                    f"{length}/lb"
-                    if mass in ("lb", "pound")
-                    else f"{length}/{'100 g' if mass == '100g' else '50 g' if mass == '50g' else 'kg'}"
-                )
-            if unit.startswith("yard") and "pound" in unit or unit == "ypp":
-                return "yd/lb"
-            return {"worsted count": "worsted", "cotton count": "NeC"}.get(unit) or _UNIT_WORDS.get(unit)
-    return None
+    found = [
+        unit
+        for pattern in (_ASKED, _SYSTEM)
+        for match in pattern.finditer(sentence.text)
+        if (unit := _unit_of(match, spans))
+    ]
+    return next((unit for unit in found if "/" in unit), found[0] if found else None)
+
+
+def _unit_of(found: re.Match[str], spans: list[tuple[int, int]]) -> str | None:
+    """The unit one wording asks for; None where it stands inside a phrase."""
+    start = found.start("unit")
+    unit = found.group("unit").lower()
+    rate = _GRIST_WANTED.match(unit)
+    if any(left <= start < right and (not rate or left + 6 < start) for left, right in spans):
+        return None
+    if rate:
+        length = "yd" if unit.startswith("y") else "m"
+        mass = rate.group("mass").replace(" ", "").lower()
+        return f"{length}/" + {"lb": "lb", "pound": "lb", "100g": "100 g", "50g": "50 g"}.get(mass, "kg")
+    if (unit.startswith("yard") and "pound" in unit) or unit == "ypp":
+        return "yd/lb"
+    return {"worsted count": "worsted", "cotton count": "NeC"}.get(unit) or _UNIT_WORDS.get(unit)

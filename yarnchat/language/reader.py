@@ -60,6 +60,9 @@ def _fill(sentence: Sentence) -> Reading:
     given = assign(sentence, groups, several=several)
     pattern, yarns, owners, refusal = _yarns(sentence, given, several)
     _own_side(sentence, given, amounts)
+    pattern, yarns = _one_yarn(pattern, yarns, amounts, several)
+    if query.progress and len(amounts.need) == 1 and not amounts.used and not sentence.said("pattern.noun"):
+        amounts.used, amounts.need = amounts.need, []
     pattern = _with_times(pattern, [put_ups[id(p)] for p in amounts.need if id(p) in put_ups])
     for phrase in sentence.phrases:
         if phrase.kind in ("weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name"):
@@ -71,14 +74,15 @@ def _fill(sentence: Sentence) -> Reading:
         pattern=pattern if query.swatch is None else query.pattern,
         yarns=tuple(yarns),
         colours=tuple(colour for colour, _ in parted),
-        stash=query.stash or _holdings(amounts.have, pieces, put_ups, owners),
-        used=query.used or _holdings(amounts.used, pieces, put_ups, owners),
+        stash=query.stash or _holdings(amounts.have, pieces, put_ups, owners, [pattern, *yarns]),
+        used=query.used or _holdings(amounts.used, pieces, put_ups, owners, [pattern, *yarns]),
         same_gauge=query.same_gauge or _same_gauge(sentence),
         sizes=query.sizes or _size_names(sentence, used),
         pick=query.pick or _pick(sentence, used),
         want=query.want or _want(sentence),
     )
     unused, unknown, words = account(sentence, sentence_phrases, used)
+    small = next((p.value for p in sentence.phrases if p.kind == "small"), None)
     bare = next((p.value.values[0] for p in sentence.phrases if p.kind == "num" and len(p.value.values) == 1), None)
     refusal = (
         refusal or _each_thing(sentence, amounts) or _contradiction(sentence, given, several) or _elsewhere(sentence)
@@ -96,6 +100,7 @@ def _fill(sentence: Sentence) -> Reading:
             re.search(r"\b(?:of|in|with|from) (?:it|that|this one|that one|this)\b", sentence.text, re.IGNORECASE)
         ),
         bare_count=bare,
+        small=small,
     )
 
 
@@ -244,6 +249,18 @@ def _shared_mass(yarns: list[Yarn], several: bool) -> list[Yarn]:
     return [merge_yarns(yarn, loose[0]) or yarn for yarn in yarns if yarn is not loose[0]]
 
 
+def _one_yarn(pattern: Yarn, yarns: list[Yarn], amounts: Amounts, several: bool) -> tuple[Yarn, list[Yarn]]:
+    """Where nobody needs a length, or a skein's length and its mass stand apart, all that is said is of one yarn."""
+    if len(yarns) != 1 or several or pattern == Yarn():
+        return pattern, yarns
+    both = merge_yarns(pattern, yarns[0])
+    wound, other = pattern.put_up, yarns[0].put_up
+    halves = wound and other and yarns[0] == Yarn(put_up=other) and not (wound.length and other.length)
+    if both and not amounts.need:
+        return Yarn(), [both]
+    return (both, []) if both and halves else (pattern, yarns)
+
+
 def _filled_up(one: Yarn, two: Yarn) -> Yarn:
     slots = ("name", "weight_class", "class_as_said", "put_up", "gauge", "needle", "strands", "wpi", "price")
     return replace(one, **{slot: getattr(two, slot) for slot in slots if getattr(one, slot) is None})
@@ -328,13 +345,22 @@ def _hinted(yarn: Yarn) -> Yarn:
 
 
 def _holdings(
-    phrases: list[Phrase], pieces: dict[int, tuple[Series, ...]], put_ups: dict[int, PutUp], owners: Owners
+    phrases: list[Phrase],
+    pieces: dict[int, tuple[Series, ...]],
+    put_ups: dict[int, PutUp],
+    owners: Owners,
+    yarns: list[Yarn],
 ) -> tuple[Holding, ...]:
+    """Amounts as holdings, each of the yarn said beside it with all that is told of that yarn elsewhere."""
     held = []
     for phrase in phrases:
         yarn = owners.get(id(phrase), Yarn())
         if id(phrase) in put_ups:
             yarn = merge_yarns(yarn, Yarn(put_up=put_ups[id(phrase)])) or yarn
+        if yarn.weight_class or yarn.name:
+            alike = [y for y in yarns if (y.weight_class, y.name) == (yarn.weight_class, yarn.name)]
+            told = merge_yarns(yarn, alike[0]) if len(alike) == 1 else None
+            yarn = replace(told, gauge=told.gauge or yarn.gauge) if told else yarn
         for series in pieces[id(phrase)]:
             held.append(Holding(series.values[0], series.unit, yarn))
     return tuple(held)
@@ -439,6 +465,10 @@ def _settled(phrase: Phrase, given: Sides) -> bool:
 
 
 def _elsewhere(sentence: Sentence) -> Refusal | None:
+    if sentence.said("other.topic") and not any(
+        phrase.kind in ("weight", "putup", "gauge") for phrase in sentence.phrases
+    ):
+        return not_understood("I only know yarn for hand-knitting. Ask me how much to buy, or type help.")
     if sentence.said("other.craft"):
         craft = next(cue for cue in sentence.cues if cue.kind == "other.craft")
         word = " ".join(token.text for token in sentence.tokens[craft.first : craft.last])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from yarnchat.quantity import Quantity
 from yarnchat.queries import Query
 from yarnchat.refusals import Refusal
 
@@ -29,5 +30,7 @@ class Reading:
     """Whether a length is plainly what is needed: ``1000 yds of bulky``, ``I need 900 m``."""
     it_is_said: bool = False
     """Whether ``it`` or ``that`` stands for a yarn spoken of before: ``95 yd balls of it``."""
+    small: Quantity | None = None
+    """A lone measure in inches or centimetres, such as ``and the 116 cm?``."""
     bare_count: float | None = None
     """A lone number with nothing said of it, such as ``what if I only had 6``."""

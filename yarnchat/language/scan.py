@@ -443,7 +443,10 @@ def _half(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[s
         return None
     if end < len(tokens) and tokens[end].lower == "dozen":
         return part * numbers["dozen"], end + 1
-    return (part, end) if end < len(tokens) and tokens[end].kind in ("SKEIN", "MASS", "LEN") else None
+    if end >= len(tokens):
+        return None
+    wound = tokens[end].kind == "NUM" and any(token.kind == "SKEIN" for token in tokens[end + 1 : end + 6])
+    return (part, end) if tokens[end].kind in ("SKEIN", "MASS", "LEN") or wound else None
 
 
 def _spelt(
@@ -468,6 +471,8 @@ def _spelt(
             break
         end += 1
     if not words:
+        return None
+    if words == [1.0] and end < len(tokens) and tokens[end].lower == "stitch":
         return None
     value = _total(words)
     last = tokens[end - 1].lower
@@ -502,6 +507,18 @@ def _spelt(
     if not fits and after in ("OF", "CLASS", "NAME") and start == at - 1:
         fits = False
     return (value, end) if fits else None
+
+
+def _bracketed_words(tokens: list[Token], start: int, end: int, numbers: dict[str, float]) -> bool:
+    """Whether number words stand in a list over sizes: ``four (five, five, six) skeins``."""
+    kinds = {"LPAR", "RPAR", "COMMA"}
+    left, right = start, end
+    while left > 0 and (tokens[left - 1].kind in {*kinds, "NUM"} or tokens[left - 1].lower in numbers):
+        left -= 1
+    while right < len(tokens) and (tokens[right].kind in {*kinds, "NUM"} or tokens[right].lower in numbers):
+        right += 1
+    around = {token.kind for token in tokens[left:right]}
+    return kinds <= around
 
 
 def _total(words: list[float]) -> float:

@@ -289,7 +289,7 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue) -> 
     if (
         cue.kind == "yarn.have"
         and cue.last - cue.first == 1
-        and any(noun.kind == "pattern.noun" and noun.first == group.last for noun in sentence.cues)
+        and any(noun.kind in ("pattern.noun", "pattern.in") and noun.first == group.last for noun in sentence.cues)
     ):
         return 0.0  # my 1000 m sport pattern
     if cue.kind == "pattern.in" and any(other.last == cue.first and other.weight for other in groups):
@@ -353,7 +353,7 @@ def _together(groups: list[Group], sides: tuple[str, ...], several: bool) -> flo
                     or "weight" not in one.features
                     or "weight" not in two.features
                 )
-                bonus = weight["same_class_same_side"] * (1.0 if alike else 0.3)
+                bonus = weight["same_class_same_side"] if alike else 0.0
                 score += bonus if side == other and not several else 0.0
             elif side == other and not (several and side == YARN):
                 score += weight["two_classes_one_side"]
@@ -423,6 +423,8 @@ def merge_yarns(one: Yarn, two: Yarn) -> Yarn | None:
         put_up=put_up,
         gauge=one.gauge or two.gauge,
         needle=one.needle or two.needle,
+        other_needle=one.other_needle or two.other_needle,
+        other_gauge=one.other_gauge or two.other_gauge,
         wpi=one.wpi or two.wpi,
         strands=one.strands or two.strands,
         price=one.price or two.price,
