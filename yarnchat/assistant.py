@@ -66,6 +66,12 @@ class Assistant:
             self._pending(query)
             raise reading.refusal
         self._pending(query)
+        if (
+            "ask.skeins" in reading.cues
+            and ability.name in ("strands", "identify", "ratios")
+            and not query.slots() & {"need", "stash"}
+        ):
+            raise unclear("How much does the pattern take? Type for example: 1200 yd, or: 6 skeins of 210 yd each.")
         _nothing_left(reading, query, ability)
         draft = ability.answer(query, self._context)
         self._last = query

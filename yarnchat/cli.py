@@ -28,9 +28,46 @@ FORMATS = ("text", *_VIEWS)
 _USAGE = """yarnchat [options]               talk (with no terminal: questions from stdin, as a script)
        yarnchat [options] QUESTION…     one question; quotes are needed only for what the shell would take
        yarnchat [options] -             one question of any number of lines from stdin
-       yarnchat [options] run FILE      a script: one question a line, indented lines continue it,
-                                        "= Text" is a heading, "# text" a comment; FILE may be -"""
-_AFTER = "Exit status: 0 answered, 1 a question was not answered, 2 the command or a file is at fault."
+       yarnchat [options] run FILE      a script of questions; more in: yarnchat run --help"""
+_AFTER = """for example:
+  yarnchat "1200 yd worsted pattern in 420 yd/100 g fingering?"
+  yarnchat "6 (7, 8) skeins of sport, 300 yd each, in DK at 230 yd a skein"
+  yarnchat "I have 6 skeins of DK, 230 yd each: enough for 1200 yd of worsted?"
+  yarnchat "what weight is 22 sts to 4 in?"
+  yarnchat help                  what can be asked
+  yarnchat help sizes            how sizes are written; also: sources, sure, units, spare, why
+
+environment:
+  YARNCHAT_NOTEBOOK   the notebook to use where --notebook is not given
+  YARNCHAT_HISTORY    the file that keeps the questions of your conversations
+  NO_COLOR            no colours; quantities, weights and names stay bold or underlined
+
+exit status: 0 answered, 1 a question was not answered, 2 the command or a file is at fault"""
+_RUN_USAGE = """yarnchat [options] run FILE      FILE may be - for stdin"""
+_RUN_AFTER = """a script is one conversation, one question a line:
+
+  = Cardigan for the shop window
+  # a line for yourself, not in the report
+  900 (1000, 1100) m of DK
+    in aran, 50 g/80 m balls at £4.50?
+  and in chunky, 100 g/100 m?
+
+  = Hat
+  how many 210 yd skeins for 380 yd?
+
+  "= Text" is a heading of the report, an indented line goes on with the one above it, "#" and a blank
+  begin a comment. A question may lean on the one before it. One that gets no answer is named on stderr
+  with its line, and the others are answered all the same.
+
+for example:
+  yarnchat run shopping.yarn
+  yarnchat run shopping.yarn --as html --out shopping.html
+  yarnchat run shopping.yarn --as csv > shopping.csv
+
+formats: text, markdown (a page of tables), csv (a row for each size and colour), json (every answer with
+all its figures), html (one page for a telephone or one sheet of paper)
+
+exit status: 0 all answered, 1 a question was not answered, 2 the command or a file is at fault"""
 _VALUED = frozenset({"--notebook", "--as", "--out"})
 _LONG = 200
 """From so many questions on, progress is shown."""
@@ -59,7 +96,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _run(arguments: list[str]) -> int:
     options, words = _split(arguments)
-    asked = _parser().parse_args(options)
+    asked = _parser(of_run=words[:1] == ["run"] and len(words) < 3).parse_args(options)
     if _is_run(words):
         return _run_script(asked, words[1])
     if asked.format or asked.out:
@@ -103,12 +140,15 @@ def _is_run(words: list[str]) -> bool:
     return len(words) == 2
 
 
-def _parser() -> argparse.ArgumentParser:
+def _parser(of_run: bool) -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="yarnchat",
-        usage=_USAGE,
-        description="How much yarn to buy when you swap the yarn of a pattern, with the working.",
-        epilog=_AFTER,
+        usage=_RUN_USAGE if of_run else _USAGE,
+        description="Answer a script of questions in one report."
+        if of_run
+        else "How much yarn to buy when you swap the yarn of a pattern, with the working.",
+        epilog=_RUN_AFTER if of_run else _AFTER,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,
     )
     parser.add_argument("--json", action="store_true", help="answer in JSON")

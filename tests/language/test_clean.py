@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -66,7 +67,7 @@ def test_spans_are_in_order_and_cover_every_letter_and_digit(text: str) -> None:
     plain = clean(text)
     spans = [(token.start, token.end) for token in scan(plain)]
     assert all(start < end for start, end in spans)
-    assert all(before[1] <= after[0] for before, after in zip(spans, spans[1:], strict=False))
+    assert all(before[1] <= after[0] for before, after in pairwise(spans))
     covered = {at for start, end in spans for at in range(start, end)}
     assert [char for at, char in enumerate(plain) if char.isalnum() and at not in covered] == []
 

@@ -54,6 +54,12 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
             out.update(span)
         elif phrase.kind in ("num", "nums", "fraction", "listed", "rows") and _counts_nothing(sentence, phrase):
             out.update(span)
+        elif phrase.kind in ("num", "nums", "small", "smalls", "fraction", "rows") and _of_age_or_size(
+            sentence, phrase
+        ):
+            out.update(span)
+        elif phrase.kind == "dim" and any(p.kind in ("count", "times", "length", "named") for p in phrases):
+            out.update(span)
         elif phrase.kind == "fraction" and _blend(sentence, phrase):
             out.update(span)
     for label in labels(sentence):
@@ -70,6 +76,27 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
         elif token.kind == "NUM" and _ends_a_colour(sentence, at) and not _in_phrase(phrases, at):
             out.add(at)
     return out
+
+
+_AGES = frozenset({"months", "mths", "mos", "years", "yrs", "month", "year"})
+
+
+def _of_age_or_size(sentence: Sentence, phrase: Phrase) -> bool:
+    """Numbers of a line that lists sizes or ages: ``SIZES 8/10 (12/14: 16/18)``, ``0-3 (3-6) months``."""
+    index = phrase.first
+    while index > 0 and sentence.tokens[index - 1].kind not in ("NEWLINE", "STOP"):
+        index -= 1
+    if sentence.kind_at(index) == "SIZES" or (
+        sentence.lower_at(index) == "to" and sentence.lower_at(index + 1) == "fit"
+    ):
+        return True
+    ahead = range(phrase.last, min(phrase.last + 16, len(sentence.tokens)))
+    for i in ahead:
+        if sentence.lower_at(i) in _AGES:
+            return True
+        if sentence.kind_at(i) not in ("NUM", "LPAR", "RPAR", "COMMA", "DASH", "SLASH", "COLON", "TO", "AND"):
+            return False
+    return False
 
 
 def _percent_of_yarn(sentence: Sentence, phrase: Phrase) -> bool:

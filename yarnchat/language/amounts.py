@@ -132,6 +132,9 @@ def _counts(sentence: Sentence) -> None:
         ):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
             continue
+        if _headed_by_skeins(sentence, phrase):
+            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
+            continue
         begun = any(other.last == phrase.first for other in sentence.phrases[:index])
         if (
             after
@@ -156,6 +159,13 @@ def _counts(sentence: Sentence) -> None:
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
 
 
+def _headed_by_skeins(sentence: Sentence, phrase: Phrase) -> bool:
+    """``Skeins required: 6 [7, 7, 8]``: a heading that counts skeins."""
+    if sentence.kind_at(phrase.first - 1) != "COLON":
+        return False
+    return any(sentence.kind_at(i) == "SKEIN" for i in range(max(0, phrase.first - 4), phrase.first - 1))
+
+
 def _skein_near(sentence: Sentence, at: int, reach: int) -> bool:
     for index in range(at, min(at + reach + 1, len(sentence.tokens))):
         kind = sentence.tokens[index].kind
@@ -168,7 +178,9 @@ def _skein_near(sentence: Sentence, at: int, reach: int) -> bool:
 
 def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether skein stands near enough to say that this is one skein's worth."""
-    if _length_of_a_yarn(sentence, phrase):
+    if _length_of_a_yarn(sentence, phrase) or sentence.kind_at(phrase.first - 1) == "EACH":
+        return True
+    if phrase.kind == "length" and _bracketed_label(sentence, phrase):
         return True
     linked = False
     metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value if phrase.kind == "length" else 0.0
@@ -230,6 +242,21 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
     return False
 
 
+def _bracketed_label(sentence: Sentence, phrase: Phrase) -> bool:
+    """``Teasel 4 ply (185 m)``: in brackets right after a yarn or a skein, where another amount is needed."""
+    if sentence.kind_at(phrase.first - 1) != "LPAR" or sentence.kind_at(phrase.last) not in (
+        "RPAR",
+        "SEMI",
+        "COMMA",
+        "SLASH",
+    ):
+        return False
+    if sentence.kind_at(phrase.first - 2) not in ("CLASS", "NAME", "SKEIN", "PLY", "MASS", "WEIGHT"):
+        return False
+    metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value
+    return metres <= 700 and any(p is not phrase and p.kind in AMOUNTS for p in sentence.phrases)
+
+
 def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     """``made in a 400 yd fingering``, ``skeins of the 210 yd worsted``: beside a longer length, a yarn's own."""
     if phrase.kind != "length" or sentence.kind_at(phrase.first - 1) not in ("ARTICLE", "THE"):
@@ -284,7 +311,7 @@ def _completed(one: Phrase, two: Phrase) -> bool:
     return True
 
 
-_BESIDE = (["COMMA"], ["LPAR"], [], ["AND"], ["HOLD"], ["DASH"], ["WITH"], ["COMMA", "LPAR"])
+_BESIDE = (["COMMA"], ["LPAR"], [], ["AND"], ["HOLD"], ["DASH"], ["WITH"], ["COMMA", "LPAR"], ["SEMI"])
 
 
 def _dual_pair(one: Phrase, two: Phrase) -> bool:

@@ -123,11 +123,9 @@ def _whole_yarn(phrases: list[Phrase], taken: Taken) -> tuple[Yarn, Taken]:
 
 def _grading(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """One size knitted, others asked for: chests, and lengths where they are said."""
-    if (
-        query.swatch
-        or sentence.said("ask.check")
-        or not (sentence.said("ask.grade", "ask.per_size") or _garment_sizes(phrases))
-    ):
+    if sentence.said("ask.check"):
+        return _chests_listed(sentence, query, phrases)
+    if query.swatch or not (sentence.said("ask.grade", "ask.per_size") or _garment_sizes(phrases)):
         return query, []
     amounts = [phrase for phrase in phrases if phrase.kind in ("length", "count", "mass")]
     smalls = [phrase for phrase in phrases if phrase.kind in ("small", "smalls")]

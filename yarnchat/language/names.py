@@ -15,9 +15,20 @@ from yarnchat.language.sentence import Sentence
 def mark_names(sentence: Sentence) -> None:
     """The names of a question made phrases."""
     for at, token in enumerate(sentence.tokens):
-        if token.kind == "NAME" and not _after_label(sentence, at):
+        if token.kind == "NAME" and not _after_label(sentence, at) and not _title(str(token.value)):
             sentence.phrases.append(Phrase("name", at, at + 1, str(token.value)))
     sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
+_GARMENTS = frozenset(
+    "throw shawl cardigan cardi pullover jumper sweater gansey hat beanie cowl scarf wrap blanket vest top tee socks mitts mittens gloves poncho coat "
+    "jacket waistcoat slipover tunic dress stole shrug hood hoodie raglan yoke afghan bonnet snood shawlette".split()
+)
+
+
+def _title(name: str) -> bool:
+    """Whether a name is a pattern's title: ``Ridgeline Throw``."""
+    return name.split()[-1].lower() in _GARMENTS
 
 
 def _after_label(sentence: Sentence, at: int) -> bool:

@@ -60,6 +60,7 @@ def _fill(sentence: Sentence) -> Reading:
     given = assign(sentence, groups, several=several)
     pattern, yarns, owners, refusal = _yarns(sentence, given, several)
     _own_side(sentence, given, amounts)
+    pattern, yarns = _put_up_in_hand(given, pattern, yarns, amounts)
     pattern, yarns = _one_yarn(pattern, yarns, amounts, several)
     if query.progress and len(amounts.need) == 1 and not amounts.used and not sentence.said("pattern.noun"):
         amounts.used, amounts.need = amounts.need, []
@@ -249,6 +250,19 @@ def _shared_mass(yarns: list[Yarn], several: bool) -> list[Yarn]:
     return [merge_yarns(yarn, loose[0]) or yarn for yarn in yarns if yarn is not loose[0]]
 
 
+def _put_up_in_hand(given: Sides, pattern: Yarn, yarns: list[Yarn], amounts: Amounts) -> tuple[Yarn, list[Yarn]]:
+    """A put-up said beside a length that is needed, and of no yarn by name, is that of the yarn to knit with."""
+    nameless = [
+        group
+        for group in given.of(PATTERN)
+        if "putup" in group.features and not group.weight and "name" not in group.features
+    ]
+    counted = any(phrase.kind in ("count", "times") for phrase in amounts.need)
+    if not nameless or counted or len(yarns) != 1 or yarns[0].put_up or not (yarns[0].weight_class or yarns[0].name):
+        return pattern, yarns
+    return replace(pattern, put_up=None), [replace(yarns[0], put_up=pattern.put_up)]
+
+
 def _one_yarn(pattern: Yarn, yarns: list[Yarn], amounts: Amounts, several: bool) -> tuple[Yarn, list[Yarn]]:
     """Where nobody needs a length, or a skein's length and its mass stand apart, all that is said is of one yarn."""
     if len(yarns) != 1 or several or pattern == Yarn():
@@ -398,7 +412,11 @@ _WANTS = (
 
 
 def _want(sentence: Sentence) -> str | None:
-    return next((want for cue, want in _WANTS if sentence.said(cue)), None)
+    priced = any(phrase.kind == "price" for phrase in sentence.phrases)
+    said = [want for cue, want in _WANTS if sentence.said(cue)]
+    if "cost" in said and not priced and (len(said) > 1 or sentence.said("ask.how_many")):
+        said.remove("cost")
+    return said[0] if said else None
 
 
 # contradictions ------------------------------------------------------------------------------------------------------

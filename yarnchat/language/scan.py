@@ -144,10 +144,27 @@ def _unbroken(tokens: list[Token]) -> list[Token]:
                 token.kind == "DASH" and before.end == token.start and token.end == after.start
             ):
                 continue
+        if token.text == "." and before and before.end == token.start and _shortened(before, after):
+            continue
         if token.kind == "NEWLINE" and depth and any(t.kind == "RPAR" for t in tokens[at : at + 30]):
             continue
         out.append(token)
     return out
+
+
+_SHORTENED = frozenset("st sts yd yds oz ozs gr gm gms in ins cm mm m g lb lbs approx sk skn no nr ea wt".split())
+
+
+def _shortened(word: Token, after: Token | None) -> bool:
+    """Whether a full stop only shortens the word before it: ``7 sts. and 9 rows``."""
+    goes_on = after is not None and (after.kind in ("NUM", "LPAR", "SLASH", "EQ", "COMMA") or after.text[0].islower())
+    return (
+        goes_on
+        and word.lower in _SHORTENED
+        and not (
+            word.lower in ("no", "in", "m", "g") and after is not None and after.kind == "NUM" and word.lower != "no"
+        )
+    )
 
 
 def _is_unit(token: Token) -> bool:
@@ -497,8 +514,11 @@ def _spelt(
         end += 1
     after = tokens[end].kind if end < len(tokens) else ""
     one = words == [1.0]
+    if after == "OF" and not one and end + 1 < len(tokens) and tokens[end + 1].kind == "NUM":  # and three of 230 yds
+        return value, end
     fits = (
         after in _UNIT_KINDS
+        or _bracketed_words(tokens, at, end, numbers)
         or (after == "NUM" and not one)
         or (after == "DASH" and _lowers(tokens, end + 1, 1) == ["ply"])
     )

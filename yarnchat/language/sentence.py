@@ -123,7 +123,7 @@ def _cues(tokens: list[Token], covered: set[int]) -> list[Cue]:
     out: list[Cue] = []
     for entry, at, end in found:
         section = entry.kind.split(".", 1)[0]
-        rivals = "side" if section in _RIVALS[0] else entry.kind
+        rivals = "side" if section in _RIVALS[0] else "same" if section == "same" else entry.kind
         if reach.get(rivals, -1) > at:
             continue
         first, last = words[at].token, words[end - 1].token + 1

@@ -36,6 +36,16 @@ class Group:
         return str(self.features["weight"][1] if "weight" in self.features else self.features.get("name", ""))
 
     @property
+    def lonely(self) -> bool:
+        """Whether it tells a gauge or strands and not of which yarn."""
+        return bool(self.features) and not self.features.keys() & {"weight", "name", "putup"} and not self.amounts
+
+    @property
+    def only_need(self) -> bool:
+        """Whether nothing but an amount that is needed stands in it."""
+        return self.has_need and not self.features
+
+    @property
     def has_need(self) -> bool:
         """Whether a length or mass the pattern needs stands in it."""
         return not self.owned and any(phrase.kind in ("length", "named", "mass", "dual") for phrase in self.amounts)
@@ -239,7 +249,7 @@ def assign(sentence: Sentence, groups: list[Group], *, several: bool = False) ->
     scored = []
     for sides in itertools.product((PATTERN, YARN), repeat=len(free)):
         own = sum(pull if side == PATTERN else -pull for pull, side in zip(pulls, sides, strict=True))
-        scored.append((own + _together(free, sides, several), sides))
+        scored.append((own + _together(sentence, free, sides, several), sides))
     scored.sort(key=lambda row: -row[0])
     best = scored[0]
     rest = next((score for score, sides in scored[1:] if _differs(free, best[1], sides)), best[0] - 99)
@@ -300,6 +310,8 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue) -> 
         crossed = sum(1 for other in groups[:index] if other.first >= cue.last)
     elif cue.first >= group.last:
         strength, left, right = row["left"], group.last, cue.first
+        if right - left >= row.get("left_reach", 99):
+            return 0.0
         crossed = sum(1 for other in groups[index + 1 :] if other.last <= cue.first)
     else:
         inside = max(row["left"], row["right"]) * 0.7
@@ -340,7 +352,7 @@ def _exchange_pull(sentence: Sentence, groups: list[Group], index: int) -> float
     return 0.0
 
 
-def _together(groups: list[Group], sides: tuple[str, ...], several: bool) -> float:
+def _together(sentence: Sentence, groups: list[Group], sides: tuple[str, ...], several: bool) -> float:
     weight = weights()
     score = 0.0
     paired = list(zip(groups, sides, strict=True))
@@ -368,8 +380,20 @@ def _together(groups: list[Group], sides: tuple[str, ...], several: bool) -> flo
         if one.has_need and two.has_need and side != other:
             score -= 1.0
     for (one, side), (two, other) in zip(paired, paired[1:], strict=False):
-        if side == other and not two.features.keys() & {"weight", "name", "putup"}:
-            score += weight["follows_its_neighbour"]
+        if side != other:
+            continue
+        near = 0.5 ** min(sentence.commas_between(one.last, two.first), 2)
+        if one.lonely or two.lonely:
+            together = not sentence.parted(one.last, two.first)
+            score += (
+                weight["lonely_beside"] * near if together else weight["follows_its_neighbour"] if two.lonely else 0.0
+            )
+        elif one.only_need != two.only_need and not sentence.parted(one.last, two.first) and two.first - one.last <= 5:
+            score += weight["need_beside"] * near
+    classed = [(group, side) for group, side in paired if group.weight and not group.has_count]
+    wound = [(group, side) for group, side in classed if "putup" in group.features]
+    if len(classed) > 1 and len(wound) == 1 and wound[0][1] == PATTERN and any(group.has_need for group in groups):
+        score -= weight["only_put_up"]
     told = {
         side
         for group, side in zip(groups, sides, strict=True)

@@ -35,16 +35,26 @@ ul { margin: .3rem 0; padding-left: 1.2rem; }
 summary { cursor: pointer; padding: .3rem 0; }
 @media screen and (max-width: 40rem) {
   thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
-  table, tbody, tr, th, td { display: block; width: 100%; }
-  tr { padding: .4rem 0; border-bottom: 1px solid var(--rule); }
-  th, td { display: flex; justify-content: space-between; gap: 1rem; border: 0; padding: .1rem 0; }
-  td.n { text-align: right; }
+  table, tbody { display: block; }
+  tr { display: grid; grid-template-columns: 1fr 1fr; gap: 0 1.2rem; padding: .4rem 0;
+    border-bottom: 1px solid var(--rule); }
+  th, td { border: 0; padding: .1rem 0; }
+  th, td:not(.n) { grid-column: 1 / -1; }
+  td { display: flex; justify-content: space-between; gap: .6rem; }
   td:empty, th:empty { display: none; }
-  td::before { content: attr(data-of); color: var(--soft); }
+  td::before { content: attr(data-of); color: var(--soft); flex: none; }
 }
 @media print {
   :root { --ink: #000; --paper: #fff; --rule: #999; --soft: #333; }
-  body { padding: 0; font-size: 9pt; max-width: none; }
+  @page { margin: 10mm; }
+  body { padding: 0; font-size: 8pt; line-height: 1.25; max-width: none; }
+  main { columns: 2; column-gap: 8mm; }
+  h1 { font-size: 11pt; margin: 6pt 0 2pt; break-after: avoid; }
+  h2 { font-size: 9pt; }
+  section { padding: 3pt 0; }
+  .asked, .read, .small { font-size: 7pt; }
+  th, td { padding: 1pt 3pt 1pt 0; }
+  p, dl, ul, table { margin: 1pt 0; }
   details { display: none; }
 }
 """
