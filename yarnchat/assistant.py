@@ -53,7 +53,12 @@ class Assistant:
     def _answered(self, text: str, reading: Reading) -> Answer:
         if reading.refusal and reading.refusal.status == "not_understood":
             raise reading.refusal
-        if not reading.of_yarn and reading.query.slots() & {"need", "stash"} and self._last is None:
+        if (
+            not reading.of_yarn
+            and reading.query.slots() & {"need", "stash"}
+            and self._last is None
+            and len(reading.unknown) > 3
+        ):
             raise not_understood(
                 f"I only know yarn for hand-knitting, and see none in that. {_GENERAL}", *reading.unused
             )
@@ -245,6 +250,12 @@ def _not_read(reading: Reading) -> Refusal:
         )
     if slots - {"want"}:
         return unclear(f"I read {reading.query}, but not what you want to know of it. {_GENERAL}")
+    if reading.of_yarn and (
+        reading.unused or any(cue in reading.cues for cue in ("ask.how_many", "ask.enough", "ask.convert", "ask.check"))
+    ):
+        return unclear(
+            f"I can see it is about yarn, but not what to work out: a length, a weight or a put-up is missing. {_GENERAL}"
+        )
     words = [printable(word) for word in reading.unknown[:3]]
     piece = f" “{' '.join(words)}”" if words else " that"
     return not_understood(f"I could not read{piece} as a question about yarn. {_GENERAL}", *words)

@@ -32,10 +32,8 @@ if TYPE_CHECKING:
 
 PROMPT = "yarn> "
 FAREWELLS = frozenset({"quit", "exit", "bye"})
-_WELCOME = (
-    "Tell me the pattern's yarn and yours. Enter asks, Tab offers words, Ctrl-R finds an earlier question, "
-    "Ctrl-C drops the line, Ctrl-D leaves. Type help to see what can be asked."
-)
+_WELCOME = "Tell me the pattern's yarn and yours. Type help to see what can be asked."
+_KEYS = "Enter asks, Tab offers words, Ctrl-R finds an earlier question, Ctrl-C drops the line, Ctrl-D leaves."
 _STYLE = Style.from_dict(
     {
         "quantity": "ansigreen bold",
@@ -56,7 +54,11 @@ def talk(notebook: str | None) -> int:
     with ThreadPoolExecutor(1) as behind:
         engine = _Engine(notebook, behind.submit(_load))
         print(fill(_WELCOME, _width()))
-        prompt = _plain_prompt if is_dumb_terminal() else _session(engine).prompt
+        if is_dumb_terminal():
+            prompt: Callable[[], str] = _plain_prompt
+        else:
+            print(fill(_KEYS, _width()))
+            prompt = _session(engine).prompt
         while (question := _next_question(prompt)) is not None:
             try:
                 print(engine.answer(question), end="\n\n")

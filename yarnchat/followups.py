@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import log
 
 from yarnchat.language.reading import Reading
-from yarnchat.language.sides import merge_yarns
+from yarnchat.language.sides import merge_yarns, merged_put_up
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import Colour, Holding, Measured, PutUp, Query, Series, Yarn
 
@@ -147,13 +148,17 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
 
 
 def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
-    """``they have a smaller one, 170 yards``: a length on offer, well under the need."""
-    offered = reading.cues & {"yarn.have", "yarn.here"} and not reading.firm_need and "follow.no" not in reading.cues
+    """``they have a smaller one, 170 yards``: a length nearer to a skein's than to the need."""
+    if reading.firm_need or "follow.no" in reading.cues:
+        return False
     need = [s for colour in before.colours for s in colour.amounts if s.unit in LENGTHS]
-    return (
-        bool(offered and need)
-        and length.values[0] < 0.6 * Quantity(max(need[0].values), need[0].unit).to(length.unit).value
-    )
+    wound = next((y.put_up.length for y in (*before.yarns, before.pattern) if y.put_up and y.put_up.length), None)
+    if not need or wound is None or not length.values[0] > 0:
+        return False
+    own = Quantity(length.values[0], length.unit)
+    to_need = own.value / Quantity(max(need[0].values), need[0].unit).to(own.unit).value
+    to_skein = own.value / wound.to(own.unit).value
+    return to_need > 0 and to_skein > 0 and abs(log(to_skein)) < abs(log(to_need))
 
 
 def _needs(before: Query, now: Query) -> tuple[Colour, ...]:
@@ -191,6 +196,8 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
             return replace(query, pattern=_changed(query.pattern, yarn) if query.pattern.put_up else query.pattern)
     if query.yarns:
         changed = _changed(query.yarns[0], yarn)
+        if "follow.same_balls" in reading.cues and changed.put_up is None:
+            changed = replace(changed, put_up=query.yarns[0].put_up)
         other = changed.weight_class != query.yarns[0].weight_class
         return replace(query, yarns=(changed, *query.yarns[1:]), same_gauge=query.same_gauge and not other)
     if query.colours or query.pattern == Yarn():
@@ -228,6 +235,8 @@ def _changed(old: Yarn, new: Yarn) -> Yarn:
     if new.class_as_said and new.weight_class is None:
         return new
     slots = ("name", "weight_class", "class_as_said", "put_up", "gauge", "needle", "wpi", "strands", "price")
+    if new.put_up and old.put_up and (both := merged_put_up(old.put_up, new.put_up)):
+        new = replace(new, put_up=both)
     changes = {slot: getattr(new, slot) for slot in slots if getattr(new, slot) is not None}
     return replace(old, **changes)
 

@@ -29,19 +29,21 @@ def join_put_ups(sentence: Sentence) -> None:
     """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""
     _needle_sizes(sentence)
     _counts(sentence)
+    _and_a_half(sentence)
     for phrase in sentence.phrases:
         if phrase.kind == "length" and _for_a_price(sentence, phrase):
             _to_put_up(phrase)
         if phrase.kind in ("length", "mass") and len(phrase.value.values) == 1 and _per_skein(sentence, phrase):
             _to_put_up(phrase)
     _pairs(sentence)
+    _across_a_yarn(sentence)
     _whole_cones(sentence)
     _parts_of_skeins(sentence)
     _listed_yarns(sentence)
 
 
 def _parts_of_skeins(sentence: Sentence) -> None:
-    """``¾ of a 100 g ball``: a number of the put-up it stands before."""
+    """``¾ of a 100 g ball``, ``15 of the 50 g balls``: a number of the put-up it stands before."""
     for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
         gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
         if (
@@ -50,7 +52,7 @@ def _parts_of_skeins(sentence: Sentence) -> None:
             and gap in (["OF", "ARTICLE"], ["OF", "THE"], ["OF"])
         ):
             value = one.value.values[0] if one.kind == "num" else one.value
-            if 0 < value < 1:
+            if 0 < value < 1 or (one.kind == "num" and 1 < value <= 60 and two.value.length is None):
                 one.kind, one.value = "count", Series((value,), "skein")
 
 
@@ -107,6 +109,12 @@ def _needle_sizes(sentence: Sentence) -> None:
         small = one if one.kind == "small" else two
         if small.value.unit == "mm":
             small.kind, small.value = "needle", Needle(f"{small.value.value:g}", "mm")
+    if any(phrase.kind == "needle" for phrase in sentence.phrases):
+        return
+    for phrase in sentence.phrases:  # 4 mm on the needle picture
+        near = range(max(0, phrase.first - 5), min(len(sentence.tokens), phrase.last + 6))
+        if phrase.kind == "small" and phrase.value.unit == "mm" and any(sentence.kind_at(i) == "NEEDLE" for i in near):
+            phrase.kind, phrase.value = "needle", Needle(f"{phrase.value.value:g}", "mm")
 
 
 def _for_a_price(sentence: Sentence, phrase: Phrase) -> bool:
@@ -132,6 +140,8 @@ def _counts(sentence: Sentence) -> None:
         ):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
             continue
+        if after and after.kind == "putup" and phrase.value.values[0] in _numbers_of(after.value):
+            continue  # 200 200 yd skeins: one of the two is a slip
         if _headed_by_skeins(sentence, phrase):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
             continue
@@ -159,6 +169,19 @@ def _counts(sentence: Sentence) -> None:
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
 
 
+def _numbers_of(put_up: PutUp) -> tuple[float, ...]:
+    return tuple(part.value for part in (put_up.length, put_up.mass) if part)
+
+
+def _and_a_half(sentence: Sentence) -> None:
+    """``one skein and a half``."""
+    for phrase in sentence.phrases:
+        words = [sentence.lower_at(i) for i in range(phrase.last, phrase.last + 3)]
+        if phrase.kind == "count" and words == ["and", "a", "half"] and len(phrase.value.values) == 1:
+            phrase.value = Series((phrase.value.values[0] + 0.5,), "skein")
+            phrase.last += 3
+
+
 def _headed_by_skeins(sentence: Sentence, phrase: Phrase) -> bool:
     """``Skeins required: 6 [7, 7, 8]``: a heading that counts skeins."""
     if sentence.kind_at(phrase.first - 1) != "COLON":
@@ -178,6 +201,9 @@ def _skein_near(sentence: Sentence, at: int, reach: int) -> bool:
 
 def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether skein stands near enough to say that this is one skein's worth."""
+    lead = [sentence.lower_at(i) for i in range(phrase.first - 3, phrase.first)]
+    if lead[0] == "each" and lead[1:] in (["of", "them"], ["of", "these"], ["of", "those"], ["of", "which"]):
+        return True
     if _length_of_a_yarn(sentence, phrase) or sentence.kind_at(phrase.first - 1) == "EACH":
         return True
     if phrase.kind == "length" and _bracketed_label(sentence, phrase):
@@ -188,6 +214,8 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
         token = sentence.tokens[index]
         if token.kind == "SKEIN":
             return linked or index == phrase.last
+        if linked and token.lower == "one":
+            return True
         if token.kind in ("IN", "ON") and sentence.lower_at(index + 1) in (
             "it",
             "them",
@@ -219,6 +247,8 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
                 counted = any(other.first <= index < other.last for other in sentence.phrases)
                 asked = any(cue.kind.startswith("ask.") and cue.first <= index < cue.last for cue in sentence.cues)
                 return not counted and not asked
+            if sentence.kind_at(phrase.first - 1) == "AT":
+                return True
             if (
                 sentence.kind_at(index + 1) == "OF"
                 and index != phrase.first - 2
@@ -259,9 +289,14 @@ def _bracketed_label(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     """``made in a 400 yd fingering``, ``skeins of the 210 yd worsted``: beside a longer length, a yarn's own."""
-    if phrase.kind != "length" or sentence.kind_at(phrase.first - 1) not in ("ARTICLE", "THE"):
+    with_it = sentence.kind_at(phrase.first - 1) == "WITH" and sentence.kind_at(phrase.first - 2) in (
+        "CLASS",
+        "NAME",
+        "WEIGHT",
+    )
+    if phrase.kind != "length" or not (with_it or sentence.kind_at(phrase.first - 1) in ("ARTICLE", "THE")):
         return False
-    if sentence.kind_at(phrase.last) not in ("CLASS", "NAME"):
+    if not with_it and sentence.kind_at(phrase.last) not in ("CLASS", "NAME"):
         return False
     metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value
     others = [p for p in sentence.phrases if p.kind == "length" and p is not phrase]
@@ -275,6 +310,8 @@ def _pairs(sentence: Sentence) -> None:
         between = [token.kind for token in sentence.tokens[one.last : two.first]]
         if between in _BESIDE and _completed(one, two):
             continue
+        if between not in _BESIDE and _says_is(sentence, one, two):
+            between = ["HOLD"]
         if between not in _BESIDE or _dual_pair(one, two) or {one.kind, two.kind} != {"length", "mass"}:
             continue
         length, mass = (one.value, two.value) if one.kind == "length" else (two.value, one.value)
@@ -293,6 +330,30 @@ def _pairs(sentence: Sentence) -> None:
             )
             one.last, two.kind = two.last, "joined"
     sentence.phrases[:] = [phrase for phrase in sentence.phrases if phrase.kind != "joined"]
+
+
+def _says_is(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
+    """``if 100 g of the stuff are 218 yards``: only small words and one that says is between."""
+    gap = [sentence.tokens[i] for i in range(one.last, two.first)]
+    kinds = {token.kind for token in gap}
+    return len(gap) <= 5 and bool(kinds & {"HOLD", "EQUALS"}) and kinds <= {"HOLD", "EQUALS", "OF", "THE", "WORD"}
+
+
+def _across_a_yarn(sentence: Sentence) -> None:
+    """``50 g balls of aran, 80 m``: the length that completes a put-up, said after the yarn's name."""
+    for one, yarn, two in zip(sentence.phrases, sentence.phrases[1:], sentence.phrases[2:], strict=False):
+        if one.kind != "putup" or one.value.length or yarn.kind not in ("weight", "name") or two.kind != "length":
+            continue
+        gap = [sentence.kind_at(i) for i in (*range(one.last, yarn.first), *range(yarn.last, two.first))]
+        if (
+            set(gap) <= {"OF", "COMMA", "LPAR", "THE"}
+            and len(two.value.values) == 1
+            and not sentence.parted(one.last, two.first)
+        ):
+            metres = Quantity(two.value.values[0], two.value.unit).to("m").value
+            grams = one.value.mass.to("g").value
+            if grams and 25 <= 100 * metres / grams <= 900 and metres <= 500:
+                two.kind, two.value = "putup", replace(one.value, length=Quantity(two.value.values[0], two.value.unit))
 
 
 def _completed(one: Phrase, two: Phrase) -> bool:
@@ -360,7 +421,8 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
             role = HAVE
         getattr(out, role).append(phrase)
-    _sum_of_scraps(out)
+    if sentence.said("ask.measure") and not sentence.said("ask.skeins"):
+        _sum_of_scraps(out)
     if asked_enough and not out.have and len(out.need) > 1:
         counted = [phrase for phrase in out.need if phrase.kind in ("count", "times", "mass")]
         owned = counted if len(counted) < len(out.need) else []

@@ -103,13 +103,18 @@ def numbers(node: Node, piece: Piece, unit: str) -> Numbers | None:
         if spaced and unit in ("skein", ""):  # Brick 02 - 4 balls
             return None
         return Numbers((high,), low=low) if 0 < low < high <= 4 * low else None
-    return _list(tokens)
+    last = node.children[-1]
+    return _list(
+        tokens, nordic=isinstance(last, Leaf) and last.type == "NUM" and any(isinstance(c, Tree) for c in node.children)
+    )
 
 
-def _list(tokens: Sequence[Token]) -> Numbers | None:
+def _list(tokens: Sequence[Token], nordic: bool = False) -> Numbers | None:
     choices = [_list_readings(token) for token in tokens]
     for combination in itertools.islice(itertools.product(*choices), 256):
         values = tuple(itertools.chain.from_iterable(combination))
+        if len(values) > 2 and nordic and values[-1] > 5 * max(values[:-1]):
+            return None  # 5 (6:6:7) 100 g balls
         if len(values) == 1 and values[0] > 100_000:  # (850,950) is two sizes
             continue
         positive = [value for value in values if value > 0]

@@ -441,7 +441,7 @@ def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
         return replace(query, measured=Measured(count=grist.value, into=into)), [grist]
     rated = _rated(sentence, phrases)
     if "needle" in kinds and not kinds & {"length", "mass", "count", "putup", "weight", "name", "times"}:
-        needle = _first(phrases, "needle")
+        needle = [phrase for phrase in phrases if phrase.kind == "needle"][-1]
         small = _first(phrases, "small")
         if needle and (into or sentence.said("ask.convert")) and not sentence.said("ask.identify"):
             return replace(query, measured=Measured(needle=needle.value, into=into)), [
@@ -530,7 +530,9 @@ _SYSTEMS = frozenset({"tex", "denier", "Nm", "NeC", "worsted"})
 
 
 def _rated(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
-    return next((p for p in phrases if p.kind == "putup" and p.value.length and p.value.mass), None)
+    return next(
+        (p for p in phrases if p.kind == "putup" and p.value.length and p.value.mass and p.value.mass.value), None
+    )
 
 
 def _yarn_number(phrase: Phrase) -> tuple[float, str]:

@@ -395,6 +395,9 @@ def _pick(sentence: Sentence, used: list[Phrase]) -> str | None:
         if phrase.kind == "size":
             used.append(phrase)
             return str(phrase.value)
+    for at, token in enumerate(sentence.tokens):
+        if token.kind == "ORDINAL" and sentence.lower_at(at + 1) in ("one", "size") and isinstance(token.value, int):
+            return str(token.value)
     if sentence.said("size.middle"):
         return "middle"
     if sentence.said("size.last"):

@@ -115,6 +115,9 @@ def _raw(text: str) -> list[Token]:
             or _wordlike(text, at)
             or Token(_SIGNS.get(char, "SIGN"), char, at, at + 1)
         )
+        if token.kind == "NUM" and _negative(tokens, token, text):
+            token.readings = tuple(tuple(-value for value in reading) for reading in token.readings)
+            token.text, token.start = "-" + token.text, tokens.pop().start
         if token.kind == "NUM" and tokens and _glued(tokens[-1], token):
             tokens[-1].text += token.text  # m1, k2tog, CC1: a number inside a word counts nothing
             tokens[-1].end = token.end
@@ -122,6 +125,24 @@ def _raw(text: str) -> list[Token]:
             tokens.append(token)
         at = token.end
     return _unbroken(tokens)
+
+
+def _negative(tokens: list[Token], number: Token, text: str) -> bool:
+    """Whether a minus stands right before the number and no range or list goes on there."""
+    if not tokens or tokens[-1].kind not in ("DASH", "WORD"):
+        return False
+    sign = tokens[-1]
+    if sign.kind == "WORD":
+        return sign.lower in ("minus", "negative") and number.start - sign.end <= 1
+    if sign.end != number.start or text[sign.start] != "-":
+        return False
+    before = tokens[-2] if len(tokens) > 1 else None
+    apart = before is None or (
+        before.end < sign.start and before.kind not in ("NUM", "NEWLINE", "COLON", "RPAR", "NAME", "SIGN")
+    )
+    return apart and not (
+        before is not None and before.kind == "WORD" and before.text[0].isupper() and before.lower not in ("i",)
+    )
 
 
 _BEFORE_DIGITS = frozenset("us uk x per of in to size sz no nr approx ca by at a about over and or".split())
@@ -157,7 +178,10 @@ _SHORTENED = frozenset("st sts yd yds oz ozs gr gm gms in ins cm mm m g lb lbs a
 
 def _shortened(word: Token, after: Token | None) -> bool:
     """Whether a full stop only shortens the word before it: ``7 sts. and 9 rows``."""
-    goes_on = after is not None and (after.kind in ("NUM", "LPAR", "SLASH", "EQ", "COMMA") or after.text[0].islower())
+    goes_on = after is not None and (
+        after.kind in ("NUM", "LPAR", "SLASH", "EQ", "COMMA")
+        or after.lower in ("per", "to", "in", "and", "x", "each", "over", "a", "ball", "skein", "hank")
+    )
     return (
         goes_on
         and word.lower in _SHORTENED
@@ -614,6 +638,8 @@ def _settle(tokens: list[Token], text: str) -> None:
             after.kind = "SPENT"
         elif token.kind == "HASH" and not (after and after.kind == "NUM"):
             token.kind = "WORD"
+        elif token.kind == "NAN" and token.text != "NaN" and not (after and after.kind in _UNIT_KINDS):
+            token.kind = "WORD"
         elif token.kind == "WORD" and token.lower in ("double", "doubled", "triple"):
             token.kind, token.value = "STRANDED", 3 if token.lower == "triple" else 2
 
@@ -665,7 +691,8 @@ def _settle_size(tokens: list[Token], at: int, before: Token | None, after: Toke
     )
     in_list = in_list and any(other.kind == "SZ" for other in tokens[max(0, at - 4) : at])
     if token.kind == "SIZEWORD":
-        if sized or in_list or (after is not None and after.kind == "SIZE"):
+        others = sum(other.kind == "SIZEWORD" or (other.kind == "SZ" and len(other.text) > 2) for other in tokens)
+        if (others > 2 and token.text[0].isupper()) or sized or in_list or (after is not None and after.kind == "SIZE"):
             token.kind, token.value = "SZ", token.text
         else:
             token.kind = "WORD"

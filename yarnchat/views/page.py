@@ -31,18 +31,25 @@ table { border-collapse: collapse; margin: .5rem 0; width: 100%; }
 th, td { text-align: left; vertical-align: top; padding: .2rem .5rem .2rem 0;
   border-bottom: 1px solid var(--rule); }
 .n { text-align: right; font-variant-numeric: tabular-nums; }
+thead th, td.n { overflow-wrap: normal; }
+tbody th { min-width: 4.5em; }
+td.n { white-space: nowrap; }
 ul { margin: .3rem 0; padding-left: 1.2rem; }
 summary { cursor: pointer; padding: .3rem 0; }
 @media screen and (max-width: 40rem) {
   thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
   table, tbody { display: block; }
-  tr { display: grid; grid-template-columns: 1fr 1fr; gap: 0 1.2rem; padding: .4rem 0;
+  tr { display: grid; grid-template-columns: repeat(2, minmax(0, 1fr)); gap: 0 1.2rem; padding: .4rem 0;
     border-bottom: 1px solid var(--rule); }
   th, td { border: 0; padding: .1rem 0; }
   th, td:not(.n) { grid-column: 1 / -1; }
   td { display: flex; justify-content: space-between; gap: .6rem; }
   td:empty, th:empty { display: none; }
-  td::before { content: attr(data-of); color: var(--soft); flex: none; }
+  td::before { content: attr(data-of); color: var(--soft); white-space: normal; text-align: left; }
+  td:not(.n)::before { flex: none; }
+}
+@media screen and (max-width: 22rem) {
+  tr { grid-template-columns: minmax(0, 1fr); }
 }
 @media print {
   :root { --ink: #000; --paper: #fff; --rule: #999; --soft: #333; }
@@ -52,10 +59,11 @@ summary { cursor: pointer; padding: .3rem 0; }
   h1 { font-size: 11pt; margin: 6pt 0 2pt; break-after: avoid; }
   h2 { font-size: 9pt; }
   section { padding: 3pt 0; }
-  .asked, .read, .small { font-size: 7pt; }
+  .read, .small { font-size: 7pt; }
+  table { font-size: 7.5pt; }
   th, td { padding: 1pt 3pt 1pt 0; }
   p, dl, ul, table { margin: 1pt 0; }
-  details { display: none; }
+  details, .asked { display: none; }
 }
 """
 
