@@ -51,6 +51,9 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
     query = before
     kept: list[str] = []
     now = reading.query if reading.firm_need else _small_length_is_put_up(before, reading)
+    if before.stash and not now.stash and _of_the_stash(before, now):
+        held = now.colours[0].amounts[0]
+        now = replace(now, colours=(), stash=(replace(before.stash[0], amount=held.values[0], unit=held.unit),))
     if now.colours and now.colours[0].amounts:
         query = replace(query, colours=_needs(before, now))
     elif before.colours:
@@ -77,6 +80,15 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
     query = replace(query, want=now.want, note=None, topic=None)
     del into
     return query, kept
+
+
+def _of_the_stash(before: Query, now: Query) -> bool:
+    """``what if there's only 65 g?``: an amount told as the stash was, and not as the need is."""
+    said = [series for colour in now.colours for series in colour.amounts]
+    if len(said) != 1 or len(said[0].values) != 1 or now.yarns or now.pattern != Yarn():
+        return False
+    need = {series.unit for colour in before.colours for series in colour.amounts}
+    return said[0].unit == before.stash[0].unit and said[0].unit not in need
 
 
 def _measured(before: Measured, now: Query) -> Measured:

@@ -5,11 +5,15 @@ from __future__ import annotations
 import os
 import re
 import sys
+import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from running import environment
+
+from yarnchat.notebook import Notebook
+from yarnchat.queries import Yarn
 
 if sys.platform == "win32":
     pytest.skip("pseudo-terminals are for POSIX systems", allow_module_level=True)
@@ -17,7 +21,7 @@ if sys.platform == "win32":
 import pexpect  # type: ignore[import-untyped]
 
 PROMPT = "yarn>"
-CTRL_C, CTRL_D, UP, ALT_ENTER = "\x03", "\x04", "\x1b[A", "\x1b\r"
+CTRL_C, CTRL_D, CTRL_R, UP, TAB, ALT_ENTER = "\x03", "\x04", "\x12", "\x1b[A", "\t", "\x1b\r"
 Talk = Callable[..., pexpect.spawn]
 
 
@@ -27,7 +31,8 @@ def talk(tmp_path: Path) -> Iterator[Talk]:
     running: list[pexpect.spawn] = []
 
     def begin(**changed: str) -> pexpect.spawn:
-        env = environment(**{"YARNCHAT_HISTORY": str(tmp_path / "history"), "TERM": "xterm", **changed})
+        kept = {"YARNCHAT_HISTORY": str(tmp_path / "history"), "YARNCHAT_NOTEBOOK": str(tmp_path / "notebook")}
+        env = environment(**{**kept, "TERM": "xterm", **changed})
         child = pexpect.spawn(
             sys.executable, ["-m", "stand_in"], env=env, encoding="utf-8", dimensions=(24, 80), timeout=6
         )
@@ -105,6 +110,127 @@ def test_ctrl_c_stops_an_answer_and_the_talk_goes_on(talk: Talk) -> None:
     child.expect_exact(PROMPT)
     child.send("kept\r")
     child.expect_exact("Heard 'kept'")
+    leave(child)
+
+
+def test_ctrl_c_does_not_wait_for_the_engine(talk: Talk, tmp_path: Path) -> None:
+    gate = tmp_path / "gate"
+    child = talk(STAND_IN_GATE=str(gate))
+    child.send("early\r")
+    child.expect_exact("early\r\n")
+    time.sleep(0.3)  # the question is handed over before the key that drops it
+    child.send(CTRL_C)
+    child.expect_exact("Stopped.")
+    gate.touch()
+    child.expect_exact(PROMPT)
+    child.send("kept\r")
+    child.expect_exact("Heard 'kept'")
+    leave(child)
+
+
+def test_the_line_below_says_how_the_question_reads(talk: Talk) -> None:
+    child = talk()
+    child.send("1200 yd worsted pattern in ")
+    child.expect_exact("I read: pattern: 1,200 yd of worsted")
+    child.expect_exact("In which yarn?")
+    child.send(f"dk\r{CTRL_D}")
+    child.expect_exact("Heard '1200 yd worsted pattern in dk'")
+
+
+def test_the_line_below_is_empty_until_the_engine_is_there(talk: Talk, tmp_path: Path) -> None:
+    gate = tmp_path / "gate"
+    child = talk(STAND_IN_GATE=str(gate))
+    child.send("1200 yd worsted")
+    with pytest.raises(pexpect.TIMEOUT):
+        child.expect_exact("I read", timeout=1.5)
+    gate.touch()
+    child.expect_exact("I read: pattern: 1,200 yd of worsted")
+    child.send(f"\r{CTRL_D}")
+
+
+@pytest.mark.parametrize("changed", [{}, {"NO_COLOR": "1"}])
+def test_roles_are_not_told_by_colour_alone(talk: Talk, changed: dict[str, str]) -> None:
+    child = talk(**changed)
+    child.send("1200 yd worsted of Sea Moss")
+    child.expect_exact("I read")
+    child.expect(re.compile("Sea Moss"))
+    child.send(f"\r{CTRL_D}")
+    child.expect_exact("Heard")
+    drawn = child.before or ""
+    assert re.search(r"\x1b\[[0-9;]*\b1m1200 yd", drawn)
+    assert re.search(r"\x1b\[[0-9;]*\b4(;[0-9;]*)?mworsted", drawn)
+    assert re.search(r"\x1b\[[0-9;]*\b1;4mSea Moss", drawn)
+
+
+def test_enter_takes_no_word_that_was_not_chosen(talk: Talk) -> None:
+    child = talk()
+    child.send("1200 yd in ")
+    child.expect_exact("In which yarn?")
+    child.send(TAB)
+    child.expect_exact("fingering")
+    child.send("\r")
+    child.expect_exact("Heard '1200 yd in'")
+    leave(child)
+
+
+def test_tab_chooses_a_word_and_enter_keeps_it(talk: Talk) -> None:
+    child = talk()
+    child.send("1200 yd in ")
+    child.expect_exact("In which yarn?")
+    child.send(TAB)
+    child.expect_exact("fingering")
+    child.send(f"{TAB}{TAB}\r, please\r")
+    child.expect_exact("Heard '1200 yd in fingering, please'")
+    leave(child)
+
+
+def test_her_own_names_are_offered(talk: Talk, tmp_path: Path) -> None:
+    Notebook(tmp_path / "notebook").remember_yarn(Yarn(name="Dunnock Tweed", weight_class="dk"))
+    child = talk()
+    child.send("1200 yd in ")
+    child.expect_exact("In which yarn?")
+    child.send(f"Dun{TAB}\r")
+    child.expect_exact("Heard '1200 yd in Dunnock Tweed'")
+    leave(child)
+
+
+def test_an_earlier_question_is_found_again(talk: Talk) -> None:
+    child = talk()
+    for question in ("first of Moss", "second", "third"):
+        child.send(f"{question}\r")
+        child.expect_exact(f"Heard '{question}'")
+    child.send(f"{CTRL_R}moss\r")
+    child.send("\r")
+    child.expect_exact("Heard 'first of Moss'")
+    leave(child)
+
+
+def test_closing_the_terminal_ends_the_talk_and_keeps_the_history(talk: Talk, tmp_path: Path) -> None:
+    child = talk()
+    child.send("kept\r")
+    child.expect_exact("Heard 'kept'")
+    child.send("half a quest")
+    child.expect_exact("half a quest")
+    os.close(child.child_fd)
+    child.closed = True
+    deadline = time.monotonic() + 5
+    while os.waitpid(child.pid, os.WNOHANG) == (0, 0):
+        assert time.monotonic() < deadline, "it goes on without a terminal"
+        time.sleep(0.02)
+    child.terminated = True
+    assert "+kept" in (tmp_path / "history").read_text()
+
+
+def test_a_resize_keeps_the_half_typed_question(talk: Talk) -> None:
+    child = talk()
+    child.send("1200 yd worsted pattern in ")
+    child.expect_exact("In which yarn?")
+    child.setwinsize(24, 40)
+    child.expect_exact("I read: pattern: 1,200…")
+    child.setwinsize(24, 200)
+    child.expect_exact("of worsted")
+    child.send("dk\r")
+    child.expect_exact("Heard '1200 yd worsted pattern in dk'")
     leave(child)
 
 

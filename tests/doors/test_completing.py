@@ -47,7 +47,7 @@ def kinds(before: str) -> set[str]:
         ("I want to ", []),
         ("1200 yd wor", ["1200 yd worsted"]),
         ("in double k", ["in double knitting", "in double knit"]),
-        ("skeins of yarn in superb", ["skeins of yarn in super bulky"]),
+        ("skeins of yarn in super b", ["skeins of yarn in super bulky"]),
         ("in 420 yd/100 g fin", ["in 420 yd/100 g fingering", "in 420 yd/100 g fine"]),
         ("Yarn: DK\nin j", ["Yarn: DK\nin jumbo"]),
         ("hello the", []),

@@ -66,7 +66,7 @@ def test_a_follow_up_may_leave_out_what_was_said_before(nothing_kept: Context) -
 
 
 def test_what_is_remembered_is_not_missing(nothing_kept: Context) -> None:
-    text = "900 m of aran in Dunnock Tweed"
+    text = "900 m of Dunnock Tweed in aran"
     assert lacks(text, nothing_kept)
     book = Notebook(":memory:")
     book.remember_yarn(Yarn(name="Dunnock Tweed", weight_class="dk"))

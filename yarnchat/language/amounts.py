@@ -336,7 +336,8 @@ def _says_is(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
     """``if 100 g of the stuff are 218 yards``: only small words and one that says is between."""
     gap = [sentence.tokens[i] for i in range(one.last, two.first)]
     kinds = {token.kind for token in gap}
-    return len(gap) <= 5 and bool(kinds & {"HOLD", "EQUALS"}) and kinds <= {"HOLD", "EQUALS", "OF", "THE", "WORD"}
+    says = any(token.kind == "EQUALS" or token.lower in ("is", "are", "was", "has", "have") for token in gap)
+    return len(gap) <= 5 and says and kinds <= {"HOLD", "EQUALS", "OF", "THE", "WORD"}
 
 
 def _across_a_yarn(sentence: Sentence) -> None:

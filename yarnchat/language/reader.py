@@ -44,6 +44,8 @@ def _declined(refusal: Refusal) -> Reading:
 
 
 def _fill(sentence: Sentence) -> Reading:
+    if sentence.said("check.weak") and not sentence.said("ask.how_many", "ask.skeins", "ask.enough"):
+        sentence.cues.append(Cue("ask.check", 0, 0))
     used: list[Phrase] = []
     query, taken = frames.special(sentence)
     used += taken
@@ -60,6 +62,7 @@ def _fill(sentence: Sentence) -> Reading:
     given = assign(sentence, groups, several=several)
     pattern, yarns, owners, refusal = _yarns(sentence, given, several)
     _own_side(sentence, given, amounts)
+    pattern, yarns = _strands_in_hand(pattern, yarns)
     pattern, yarns = _put_up_in_hand(given, pattern, yarns, amounts)
     pattern, yarns = _one_yarn(pattern, yarns, amounts, several)
     if query.progress and len(amounts.need) == 1 and not amounts.used and not sentence.said("pattern.noun"):
@@ -75,7 +78,8 @@ def _fill(sentence: Sentence) -> Reading:
         pattern=pattern if query.swatch is None else query.pattern,
         yarns=tuple(yarns),
         colours=tuple(colour for colour, _ in parted),
-        stash=query.stash or _holdings(amounts.have, pieces, put_ups, owners, [pattern, *yarns]),
+        stash=query.stash
+        or _holdings(amounts.have, pieces, put_ups, owners, [pattern, *yarns], sentence if amounts.used else None),
         used=query.used or _holdings(amounts.used, pieces, put_ups, owners, [pattern, *yarns]),
         same_gauge=query.same_gauge or _same_gauge(sentence),
         sizes=query.sizes or _size_names(sentence, used),
@@ -236,7 +240,7 @@ def _yarns(sentence: Sentence, given: Sides, several: bool) -> tuple[Yarn, list[
         else:
             yarns.append(told)
     yarns = _shared_mass([yarn for yarn in yarns if yarn != Yarn()], several)
-    if len(yarns) > 1 and not all(yarn.weight_class or yarn.name or several for yarn in yarns):
+    if len(yarns) > 1 and not several and not sentence.said("ask.check", "ask.strands"):
         refusal = refusal or _two_things(yarns[0], yarns[1])
     owners = {id(phrase): _hinted(yarn_of(group.features)) for group in given.groups for phrase in group.amounts}
     return pattern, yarns, owners, refusal
@@ -248,6 +252,20 @@ def _shared_mass(yarns: list[Yarn], several: bool) -> list[Yarn]:
     if not several or len(loose) != 1 or len(yarns) < 3:
         return yarns
     return [merge_yarns(yarn, loose[0]) or yarn for yarn in yarns if yarn is not loose[0]]
+
+
+def _strands_in_hand(pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, list[Yarn]]:
+    """Strands said of no yarn by name are of the only yarn there is: the one to knit with."""
+    if (
+        not pattern.strands
+        or pattern.weight_class
+        or pattern.name
+        or pattern.put_up
+        or len(yarns) != 1
+        or yarns[0].strands
+    ):
+        return pattern, yarns
+    return replace(pattern, strands=None), [replace(yarns[0], strands=pattern.strands)]
 
 
 def _put_up_in_hand(given: Sides, pattern: Yarn, yarns: list[Yarn], amounts: Amounts) -> tuple[Yarn, list[Yarn]]:
@@ -364,6 +382,7 @@ def _holdings(
     put_ups: dict[int, PutUp],
     owners: Owners,
     yarns: list[Yarn],
+    sentence: Sentence | None = None,
 ) -> tuple[Holding, ...]:
     """Amounts as holdings, each of the yarn said beside it with all that is told of that yarn elsewhere."""
     held = []
@@ -375,9 +394,21 @@ def _holdings(
             alike = [y for y in yarns if (y.weight_class, y.name) == (yarn.weight_class, yarn.name)]
             told = merge_yarns(yarn, alike[0]) if len(alike) == 1 else None
             yarn = replace(told, gauge=told.gauge or yarn.gauge) if told else yarn
-        for series in pieces[id(phrase)]:
-            held.append(Holding(series.values[0], series.unit, yarn))
+        left = sentence is not None and _left_over(sentence, phrase)
+        held += [Holding(series.values[0], series.unit, yarn, left=left) for series in pieces[id(phrase)]]
     return tuple(held)
+
+
+_IN_ALL = frozenset("all total altogether bought started had originally overall began".split())
+
+
+def _left_over(sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether what she has is what is left of it: all but ``300 m in all``, ``I bought 300 m``."""
+    near = range(max(0, phrase.first - 4), min(len(sentence.tokens), phrase.last + 4))
+    return not any(
+        sentence.lower_at(i) in _IN_ALL and not sentence.parted(min(i, phrase.first), max(i, phrase.first))
+        for i in near
+    )
 
 
 def _size_names(sentence: Sentence, used: list[Phrase]) -> tuple[str, ...]:
@@ -435,6 +466,8 @@ def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal |
             return unclear(
                 f"“{said}” is used of more than one weight class: {either}. Which is it? A gauge or the yards per 100 g would settle it."
             )
+    if sentence.said("same.denied"):
+        return unclear("What gauge do you get? Type for example: I get 20 sts to 4 in.")
     if sentence.said("unknown.weight"):
         return unclear(
             "The pattern's weight is not said. Its weight class, its gauge or the yards per 100 g of its yarn would do."
@@ -487,7 +520,7 @@ def _settled(phrase: Phrase, given: Sides) -> bool:
 
 def _elsewhere(sentence: Sentence) -> Refusal | None:
     if sentence.said("other.topic") and not any(
-        phrase.kind in ("weight", "putup", "gauge") for phrase in sentence.phrases
+        token.kind in ("CLASS", "LEN", "STS", "NEEDLE") for token in sentence.tokens
     ):
         return not_understood("I only know yarn for hand-knitting. Ask me how much to buy, or type help.")
     if sentence.said("other.craft"):

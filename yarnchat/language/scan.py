@@ -456,6 +456,8 @@ def _number_words(tokens: list[Token]) -> list[Token]:
             value, end = found
             first, last = tokens[at], tokens[end - 1]
             words = " ".join(token.text for token in tokens[at:end])
+            if out and out[-1].lower in ("minus", "negative"):
+                value, first = -value, out.pop()
             out.append(Token("NUM", words, first.start, last.end, readings=((value,),), note=words))
             at = end
         else:

@@ -1,0 +1,1 @@
+"""Answers worked by hand, held against the program's."""
