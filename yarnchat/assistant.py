@@ -58,6 +58,7 @@ class Assistant:
             and reading.query.slots() & {"need", "stash"}
             and self._last is None
             and len(reading.unknown) > 3
+            and not reading.query.measured
         ):
             raise not_understood(
                 f"I only know yarn for hand-knitting, and see none in that. {_GENERAL}", *reading.unused
@@ -77,7 +78,7 @@ class Assistant:
             and not query.slots() & {"need", "stash"}
         ):
             raise unclear("How much does the pattern take? Type for example: 1200 yd, or: 6 skeins of 210 yd each.")
-        _nothing_left(reading, query, ability)
+        _nothing_left(reading, query if kept else reading.query, ability)
         draft = ability.answer(query, self._context)
         self._last = query
         answer = _answer(text, query, draft, reading, kept)
@@ -216,9 +217,7 @@ def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
             f"I can't tell what {pieces} stands for. Leave it out, or say what it is: a length, a skein's length, a gauge, a size.",
             *reading.unused,
         )
-    missed = [
-        slot for slot in reading.query.slots() if slot not in ability.uses and slot.split(".")[0] not in ability.uses
-    ]
+    missed = [slot for slot in query.slots() if slot not in ability.uses and slot.split(".")[0] not in ability.uses]
     numbers = [
         slot
         for slot in missed
@@ -229,7 +228,6 @@ def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
             f"I can't tell what the {numbers[0].split('.')[-1]} has to do with it. Ask the two apart, one question each.",
             numbers[0],
         )
-    del query
 
 
 def _not_read(reading: Reading) -> Refusal:

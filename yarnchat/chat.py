@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import os
 import sys
-from collections.abc import Callable, Hashable, Iterator
+from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
 from functools import cached_property
 from pathlib import Path
@@ -129,7 +129,7 @@ class _Roles(Lexer):
         self._engine = engine
 
     def lex_document(self, document: Document) -> Callable[[int], StyleAndTextTuples]:
-        found = self._engine.so_far(document.text)[1] if self._engine.is_ready else ()
+        found = self._engine.so_far(document.text)[1]
         begins = [0]
         for line in document.lines:
             begins.append(begins[-1] + len(line) + 1)
@@ -138,9 +138,6 @@ class _Roles(Lexer):
             return list(_styled(document.lines[number], begins[number], found))
 
         return line_of
-
-    def invalidation_hash(self) -> Hashable:
-        return self._engine.is_ready
 
 
 def _styled(line: str, begin: int, found: tuple[Span, ...]) -> Iterator[tuple[str, str]]:
@@ -163,8 +160,6 @@ class _Words(Completer):
 
     def get_completions(self, document: Document, complete_event: CompleteEvent) -> Iterator[Completion]:
         del complete_event
-        if not self._engine.is_ready:
-            return
         from yarnchat.completing import next_words
 
         for word in next_words(document.text_before_cursor, self._engine.names()):
@@ -203,8 +198,6 @@ def _session(engine: _Engine) -> PromptSession[str]:
         key_bindings=_keys(),
         multiline=True,
         search_ignore_case=True,
-        lexer=_Roles(engine),
-        completer=_Words(engine),
         complete_while_typing=False,
         reserve_space_for_menu=_MENU_LINES,
         style=_STYLE,
@@ -215,7 +208,13 @@ def _session(engine: _Engine) -> PromptSession[str]:
 
     below = Window(FormattedTextControl(line_below), height=1, dont_extend_height=True)
     session.layout.container = HSplit([session.layout.container, ConditionalContainer(below, filter=~is_done)])
-    engine.loading.add_done_callback(lambda _: session.app.invalidate())
+
+    def loaded(_: object) -> None:
+        if engine.is_ready:
+            session.lexer, session.completer = _Roles(engine), _Words(engine)
+            session.app.invalidate()
+
+    engine.loading.add_done_callback(loaded)
     return session
 
 
@@ -294,8 +293,8 @@ def _load() -> None:
 
 
 def _width() -> int:
-    """The terminal's width now, whatever COLUMNS said when it was opened."""
+    """The terminal's width now, whatever COLUMNS said when it was opened; 80 where it does not know."""
     try:
-        return os.get_terminal_size(sys.stdout.fileno()).columns
+        return os.get_terminal_size(sys.stdout.fileno()).columns or 80
     except OSError:
         return 80

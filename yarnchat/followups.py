@@ -73,6 +73,13 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
         if query.measured != before.measured:
             query = replace(query, colours=before.colours, stash=before.stash)
     into = now.measured.into if now.measured else None
+    named = [
+        f"{value:g}"
+        for value in (reading.small.value if reading.small else None, reading.bare_count)
+        if value is not None
+    ]
+    if before.sizes and not now.pick and any(name in before.sizes for name in named):
+        query = replace(query, pick=str(before.sizes.index(next(n for n in named if n in before.sizes)) + 1))
     if before.grading and reading.small:
         query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
     if now.same_gauge:

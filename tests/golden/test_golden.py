@@ -88,7 +88,8 @@ def hold_figures(wanted: Mapping[str, Any], figures: Mapping[str, Figure]) -> No
         figure = figures[name]
         if isinstance(value, list):
             assert isinstance(figure, Amount), name
-            assert (figure.value, figure.unit) == (pytest.approx(value[0], rel=PRECISION), value[1]), name
+            assert figure.value == pytest.approx(value[0], rel=PRECISION), name
+            assert figure.unit == value[1], name
         elif isinstance(figure, Ratio):
             assert figure.value == pytest.approx(value, rel=PRECISION), name
         else:

@@ -49,7 +49,8 @@ def test_any_conversation(texts: list[str]) -> None:
 
 
 PIECES = (
-    "1200 yd ", "9", "½ yd ", "(", "((", "1,", "DK ", "in ", "22 sts to 4 in ", "\x1b[", "\u202e", "a\n", "x ", "/", "'s "
+    "1200 yd ", "9", "½ yd ", "(", "((", "1,", "DK ", "in ", "22 sts to 4 in ", "\x1b[", "\u202e", "a\n",
+    "x ", "/", "'s ",
 )  # fmt: skip
 
 

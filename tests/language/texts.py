@@ -91,7 +91,8 @@ def told() -> st.SearchStrategy[str]:
 LINKS = (
     "pattern in", "pattern", "calls for", "in", "into", "instead of", "I have", "my", "how many", "is it enough",
     "used", "left", "swatch", "so far", "fingering", "worsted", "DK", "aran", "held double", "and", "or", "MC", "CC",
-    "for a scarf", "compare", "check", "remember", "what weight is", "how long is", "Harbour Lamp Tweed", ",", ".", ";", "(", ")",
+    "for a scarf", "compare", "check", "remember", "what weight is", "how long is", "Harbour Lamp Tweed",
+    ",", ".", ";", "(", ")",
 )  # fmt: skip
 
 

@@ -147,6 +147,12 @@ ABILITY = Ability(
         "how much more fingering than worsted does a project need?",
     ),
     frames=(
+        Frame(
+            66,
+            slots=("pattern.weight_class", "yarn.weight_class"),
+            cues=("ratios", "how_many"),
+            without=("need", "stash", "piece", "yarn.put_up", "used"),
+        ),
         Frame(39, cues=("ratios",), without=("need", "stash")),
         Frame(25, cues=("ratios",)),
     ),

@@ -289,7 +289,7 @@ def _bracketed_label(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     """``made in a 400 yd fingering``, ``skeins of the 210 yd worsted``: beside a longer length, a yarn's own."""
-    with_it = sentence.kind_at(phrase.first - 1) == "WITH" and sentence.kind_at(phrase.first - 2) in (
+    with_it = sentence.kind_at(phrase.first - 1) in ("WITH", "HOLD", "AT") and sentence.kind_at(phrase.first - 2) in (
         "CLASS",
         "NAME",
         "WEIGHT",
@@ -411,9 +411,11 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
     for phrase in sentence.phrases:
         if phrase.kind not in AMOUNTS or _on_notions_line(sentence, phrase):
             continue
+        calm = 0.7 if underway else 0.0
         scores = {
             NEED: _near(sentence, phrase, ("pattern.verb", "need.before"), ())
-            + (1.0 if phrase.kind in ("length", "named", "dual") else 0.6),
+            + (1.0 if phrase.kind in ("length", "named", "dual") else 0.6)
+            - calm,
             HAVE: 1.3 * _near(sentence, phrase, ("have.before",), ("have.after",))
             + (0.3 if asked_enough and phrase.kind == "count" else 0.0),
             USED: 1.4 * _near(sentence, phrase, ("used.before",), ("used.after",)) if underway else 0.0,

@@ -216,6 +216,18 @@ def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Que
     shape = _shape(sentence)
     dim = _first(phrases, "dim")
     smalls = [phrase for phrase in phrases if phrase.kind == "small"]
+    plain = dim and {p.kind for p in phrases} <= {
+        "dim",
+        "gauge",
+        "weight",
+        "name",
+        "putup",
+        "needle",
+        "strands",
+        "wpi",
+        "price",
+    }
+    shape = shape or ("rectangle" if plain and sentence.said("ask.how_many", "ask.measure", "ask.piece") else None)
     if query.swatch or query.grading or not shape or not (dim or smalls) or sentence.said("ask.check"):
         return query, []
     if any(phrase.kind in ("length", "count", "dual", "times", "named") for phrase in phrases) and not sentence.said(
@@ -309,7 +321,9 @@ def _fit_name(name: str, shape: str) -> str:
 
 def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """How far along: ``row 60 of 140``, ``40 % done``, ``half way``."""
-    if query.swatch or query.grading or query.piece or not sentence.said("ask.progress", "progress.weak"):
+    if query.swatch or query.grading or query.piece:
+        return query, []
+    if not sentence.said("ask.progress", "progress.weak") and not any(p.kind == "rows" for p in phrases):
         return query, []
     taken: Taken = []
     progress = Progress()
@@ -324,11 +338,7 @@ def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
             progress = replace(progress, rows_total=done)
         taken.append(phrase)
     if progress.rows_done is not None and progress.rows_total is None:
-        bare = [
-            p
-            for p in phrases
-            if p.kind == "num" and len(p.value.values) == 1 and p.value.values[0] > progress.rows_done
-        ]
+        bare = [p for p in phrases if p.kind == "num" and len(p.value.values) == 1 and p.value.values[0] > 4]
         if bare:
             progress = replace(progress, rows_total=bare[0].value.values[0])
             taken.append(bare[0])
@@ -475,6 +485,8 @@ def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
             return replace(query, measured=Measured(gauge=gauge.value, into=over or into)), [gauge, *smalls]
         return query, []
     single = [p for p in phrases if p.kind in ("length", "mass", "small", "putup")]
+    if len(single) == 2 and single[0].kind == single[1].kind and single[0].value == single[1].value:
+        return replace(query, measured=Measured(amount=_amount_of(single[0]), into=into)), single
     if (
         len(single) == 1
         and not kinds & {"weight", "count", "times", "gauge", "name", "price", "needle", "dim"}
@@ -508,6 +520,12 @@ def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
     ):
         return replace(query, measured=Measured(amount=single[0].value.mass, into=into)), [single[0]]
     return query, []
+
+
+def _amount_of(phrase: Phrase) -> Quantity | None:
+    if phrase.kind == "small":
+        return phrase.value  # type: ignore[no-any-return]
+    return Quantity(phrase.value.values[0], phrase.value.unit) if phrase.kind in ("length", "mass") else None
 
 
 def _wanted_rate(sentence: Sentence, phrases: list[Phrase]) -> Taken:

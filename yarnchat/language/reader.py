@@ -72,6 +72,7 @@ def _fill(sentence: Sentence) -> Reading:
         if phrase.kind in ("weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name"):
             used.append(phrase)
     parted = colours(sentence, amounts.need, pieces)
+    by_chest = _chest_sizes(sentence, parted)
     used += amounts.need + amounts.have + amounts.used
     query = replace(
         query,
@@ -82,8 +83,8 @@ def _fill(sentence: Sentence) -> Reading:
         or _holdings(amounts.have, pieces, put_ups, owners, [pattern, *yarns], sentence if amounts.used else None),
         used=query.used or _holdings(amounts.used, pieces, put_ups, owners, [pattern, *yarns]),
         same_gauge=query.same_gauge or _same_gauge(sentence),
-        sizes=query.sizes or _size_names(sentence, used),
-        pick=query.pick or _pick(sentence, used),
+        sizes=query.sizes or _size_names(sentence, used) or by_chest,
+        pick=query.pick or _pick(sentence, used) or _pick_by_chest(sentence, by_chest, used),
         want=query.want or _want(sentence),
     )
     unused, unknown, words = account(sentence, sentence_phrases, used)
@@ -232,6 +233,8 @@ def _yarns(sentence: Sentence, given: Sides, several: bool) -> tuple[Yarn, list[
     yarns: list[Yarn] = []
     for group in given.of(YARN):
         told = _hinted(yarn_of(group.features))
+        if group.owned and yarns and not any(merge_yarns(other, told) for other in yarns):
+            continue
         for index, other in enumerate(yarns):
             both = merge_yarns(other, told)
             if both and not (several and other.put_up and told.put_up and other.put_up != told.put_up):
@@ -436,6 +439,34 @@ def _pick(sentence: Sentence, used: list[Phrase]) -> str | None:
     return "first" if sentence.said("size.first") else None
 
 
+def _chest_sizes(sentence: Sentence, parted: list[tuple[Colour, list[Phrase]]]) -> tuple[str, ...]:
+    """The chests of the sizes, as names, where there are as many as sizes of the need."""
+    count = max((len(series.values) for colour, _ in parted for series in colour.amounts), default=0)
+    if count < 2:
+        return ()
+    for phrase in sentence.phrases:
+        if phrase.kind in ("smalls", "nums") and len(phrase.value.values) == count:
+            lead = range(max(0, phrase.first - 5), phrase.first)
+            if any(
+                sentence.kind_at(i) == "CHEST" or sentence.lower_at(i) in ("fit", "bust", "chest", "size", "sizes")
+                for i in lead
+            ):
+                return tuple(f"{value:g}" for value in phrase.value.values)
+    return ()
+
+
+def _pick_by_chest(sentence: Sentence, names: tuple[str, ...], used: list[Phrase]) -> str | None:
+    """``I'm making the 42 in``: a size named by its chest."""
+    for phrase in sentence.phrases:
+        if phrase in used or phrase.kind not in ("small", "num"):
+            continue
+        value = phrase.value.value if phrase.kind == "small" else phrase.value.values[0]
+        if f"{value:g}" in names and sentence.kind_at(phrase.first - 1) in ("THE", "SIZE", "WORD", "FOR", "IN"):
+            used.append(phrase)
+            return str(names.index(f"{value:g}") + 1)
+    return None
+
+
 _WANTS = (
     ("ask.why", "why"),
     ("ask.sure", "sure"),
@@ -466,6 +497,11 @@ def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal |
             return unclear(
                 f"“{said}” is used of more than one weight class: {either}. Which is it? A gauge or the yards per 100 g would settle it."
             )
+    counted = [p for p in sentence.phrases if p.kind == "count"]
+    if any(sentence.lower_at(i) == "more" for p in counted for i in range(p.first, p.last + 1)):
+        sentence.cues.append(Cue("have.more", 0, 0))
+    if sentence.said("ask.strands"):
+        return None
     if sentence.said("same.denied"):
         return unclear("What gauge do you get? Type for example: I get 20 sts to 4 in.")
     if sentence.said("unknown.weight"):

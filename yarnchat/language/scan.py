@@ -209,7 +209,8 @@ def _wordlike(text: str, at: int) -> Token | None:
     if not word:
         return None
     shown = word.group()
-    if shown[-2:].lower() == "'s" and shown[:-2].lower() in vocabulary():  # my aran's 80 m
+    owner = shown[:-2].lower()
+    if shown[-2:].lower() == "'s" and (owner in vocabulary() or owner in ("yarn", "wool", "one")):  # my aran's 80 m
         return Token("WORD", shown[:-2], at, word.end() - 2)
     return Token("WORD", shown, at, word.end())
 

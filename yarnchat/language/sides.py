@@ -258,7 +258,9 @@ def assign(sentence: Sentence, groups: list[Group], *, several: bool = False) ->
 
 def _differs(groups: list[Group], one: tuple[str, ...], two: tuple[str, ...]) -> bool:
     """Whether two readings give a weight or a gauge to different sides."""
-    told = [i for i, group in enumerate(groups) if group.features.keys() & {"weight", "gauge", "name"}]
+    gauges = sum("gauge" in group.features for group in groups) > 1
+    telling = {"weight", "name", "gauge"} if gauges else {"weight", "name"}
+    told = [i for i, group in enumerate(groups) if group.features.keys() & telling and not group.lonely]
     return any(one[i] != two[i] for i in told)
 
 
