@@ -418,7 +418,9 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
             - calm,
             HAVE: 1.3 * _near(sentence, phrase, ("have.before",), ("have.after",))
             + (0.3 if asked_enough and phrase.kind == "count" else 0.0),
-            USED: 1.4 * _near(sentence, phrase, ("used.before",), ("used.after",)) if underway else 0.0,
+            USED: 0.5 + 1.4 * _near(sentence, phrase, ("used.before", "progress.weak"), ("used.after",))
+            if underway
+            else 0.0,
         }
         role = max(scores, key=lambda name: scores[name])
         if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
