@@ -269,7 +269,11 @@ def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
     if before.stash and "have.more" in reading.cues and not now.colours:
         return (
             *before.stash,
-            *(replace(held, yarn=before.stash[0].yarn) for held in now.stash if held.yarn == Yarn()),
+            *(
+                replace(held, yarn=before.stash[0].yarn)
+                for held in now.stash
+                if held.yarn in (Yarn(), before.stash[0].yarn)
+            ),
         )
     own = now.yarns[0] if now.yarns else Yarn()
     known = before.stash[0].yarn if before.stash else Yarn()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from weakref import WeakSet
+from weakref import ref
 
 import pytest
 from samples import COLOURS
@@ -18,15 +18,16 @@ QUESTIONS = 200
 
 @pytest.mark.parametrize("render", [render_report, markdown.render, tables.render, records.render, page.render])
 def test_answers_are_let_go_of(render: Callable[[Iterable[Entry]], Iterator[str]]) -> None:
-    alive: WeakSet[Answer] = WeakSet()
+    made: list[ref[Answer]] = []
     most = 0
 
     def answered() -> Iterator[Entry]:
         for _ in range(QUESTIONS):
             answer = COLOURS.model_copy(deep=True)
-            alive.add(answer)
+            made.append(ref(answer))
             yield Asked(answer)
 
     for _ in render(answered()):
-        most = max(most, len(alive))
+        most = max(most, sum(answer() is not None for answer in made))
+    assert len(made) == QUESTIONS
     assert 0 < most <= 2

@@ -151,7 +151,7 @@ ABILITY = Ability(
             66,
             slots=("pattern.weight_class", "yarn.weight_class"),
             cues=("ratios", "how_many"),
-            without=("need", "stash", "piece", "yarn.put_up", "used"),
+            without=("need", "stash", "piece", "yarn.put_up", "used", "strands"),
         ),
         Frame(39, cues=("ratios",), without=("need", "stash")),
         Frame(25, cues=("ratios",)),

@@ -465,7 +465,10 @@ def _continues(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:
 def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tuple[str, ...]) -> float:
     """How near a cue of these kinds stands: 1 next to it, less further off, 0 beyond a sentence's end or another amount."""
     best = 0.0
+    ends = {other.last for other in sentence.phrases if other.kind in AMOUNTS}
     for cue in sentence.cues:
+        if cue.kind in ("progress.weak", "used.before") and cue.first in ends and cue.first < phrase.first:
+            continue  # 95 g used and 120 g to go
         if cue.kind in before and cue.last <= phrase.first and _clear(sentence, cue.last, phrase.first):
             best = max(best, _closeness(sentence, cue, cue.last, phrase.first))
         if cue.kind in after and cue.first >= phrase.last and _clear(sentence, phrase.last, cue.first):

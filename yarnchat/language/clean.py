@@ -44,6 +44,8 @@ def printable(text: str) -> str:
 def _plain(char: str) -> str:
     if char in ("\n", NO_BREAK):
         return char
+    if char.isdecimal() and not char.isascii():
+        return str(unicodedata.decimal(char))
     if char.isspace() or _INVISIBLE.match(char) or not _harmless(char):
         return " "
     return char

@@ -227,7 +227,11 @@ def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Que
         "wpi",
         "price",
     }
-    shape = shape or ("rectangle" if plain and sentence.said("ask.how_many", "ask.measure", "ask.piece") else None)
+    shape = shape or (
+        "rectangle"
+        if plain and not sentence.said("ask.swatch") and sentence.said("ask.how_many", "ask.measure", "ask.piece")
+        else None
+    )
     if query.swatch or query.grading or not shape or not (dim or smalls) or sentence.said("ask.check"):
         return query, []
     if any(phrase.kind in ("length", "count", "dual", "times", "named") for phrase in phrases) and not sentence.said(

@@ -13,7 +13,7 @@ from yarnchat.language.colours import colours
 from yarnchat.language.names import class_hint, mark_names
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.reading import Reading
-from yarnchat.language.repair import repaired
+from yarnchat.language.repair import Doubt, repaired
 from yarnchat.language.sentence import Cue, Sentence, lay_out
 from yarnchat.language.sides import PATTERN, YARN, Group, Sides, assign, gather, merge_yarns, weights, yarn_of
 from yarnchat.quantity import Quantity
@@ -31,12 +31,21 @@ def read(text: str) -> Reading:
                 f"That is {len(text):,} characters; I read up to {MAX_CHARACTERS:,} at a time. Paste the materials line alone."
             )
         )
-    sentence, notes = repaired(lay_out(text))
+    sentence, notes, doubtful = repaired(lay_out(text))
     mark_names(sentence)
     join_put_ups(sentence)
     reading = _fill(sentence)
+    if doubtful and reading.refusal is None:
+        reading.refusal = _unknown_weight(sentence, doubtful)
     reading.notes = [*notes, *(note for phrase in sentence.phrases for note in phrase.notes), *reading.notes]
     return reading
+
+
+def _unknown_weight(sentence: Sentence, doubtful: Doubt) -> Refusal:
+    """A word where a weight should stand, that may be a slip for one."""
+    word, guess, question = doubtful
+    near = f" Did you mean {guess}?" if guess else " Which weight class is it?"
+    return unclear(f"I don't know “{word}” as a weight of yarn.{near}", word, suggestions=(question,) if guess else ())
 
 
 def _declined(refusal: Refusal) -> Reading:
@@ -242,6 +251,17 @@ def _yarns(sentence: Sentence, given: Sides, several: bool) -> tuple[Yarn, list[
                 break
         else:
             yarns.append(told)
+    twice = [y for y in yarns if y.put_up and pattern.put_up and y.put_up.length and pattern.put_up.length]
+    counted = any(group.has_count for group in given.groups)
+    if (
+        twice
+        and not counted
+        and not several
+        and not sentence.said("ask.check")
+        and twice[0].weight_class
+        and twice[0].weight_class == pattern.weight_class
+    ):
+        refusal = refusal or _two_things(replace(pattern, class_as_said=None), replace(twice[0], class_as_said=None))
     yarns = _shared_mass([yarn for yarn in yarns if yarn != Yarn()], several)
     if len(yarns) > 1 and not several and not sentence.said("ask.check", "ask.strands"):
         refusal = refusal or _two_things(yarns[0], yarns[1])
@@ -468,6 +488,7 @@ def _pick_by_chest(sentence: Sentence, names: tuple[str, ...], used: list[Phrase
 
 
 _WANTS = (
+    ("ask.strand_count", "strands"),
     ("ask.why", "why"),
     ("ask.sure", "sure"),
     ("ask.cost", "cost"),

@@ -12,19 +12,53 @@ MAX_LETTERS = 24
 _REPAIRED = ("CLASS", "SKEIN", "LEN", "MASS", "STS", "GAUGE", "NEEDLE", "STRAND")
 
 
-def repaired(sentence: Sentence) -> tuple[Sentence, list[str]]:
-    """The question with misspelt trade words put right, and a note for each."""
+Doubt = tuple[str, str | None, str]
+"""A word that seems to be a weight and is none we know, the weight it is nearest to, and the question with that in it."""
+
+
+def repaired(sentence: Sentence) -> tuple[Sentence, list[str], Doubt | None]:
+    """The question with misspelt trade words put right, a note for each, and the first word that leaves a doubt."""
+    doubt: Doubt | None = None
     notes: list[str] = []
     text = sentence.text
     for at, token in reversed(list(enumerate(sentence.tokens))):
         if token.kind != "WORD" or not MIN_LETTERS <= len(token.text) <= MAX_LETTERS or token.lower in _known():
             continue
         near = _nearest(token.lower)
+        if near is None and _where_a_weight_stands(sentence, at):
+            guess = _guess(token.lower)
+            if guess or sentence.lower_at(at + 1) == "weight":
+                doubt = (token.text, guess, text[: token.start] + (guess or token.text) + text[token.end :])
         if near is None or (vocabulary()[near][0].kind in ("LEN", "MASS") and sentence.kind_at(at - 1) != "NUM"):
             continue
         notes.insert(0, f"read “{token.text}” as {near}")
         text = text[: token.start] + near + text[token.end :]
-    return (lay_out(text), notes) if notes else (sentence, [])
+    return (lay_out(text) if notes else sentence), notes, doubt
+
+
+_BEFORE_A_WEIGHT = frozenset({"OF", "IN", "TO", "ARTICLE"})
+
+
+def _where_a_weight_stands(sentence: Sentence, at: int) -> bool:
+    """``balls of X (210 yd)``, ``X weight``, ``in X, 240 yd``: only a weight of yarn would stand there."""
+    after = sentence.kind_at(at + 1)
+    named = sentence.lower_at(at + 1) == "weight" and sentence.kind_at(at - 1) not in ("THE",)
+    before = sentence.kind_at(at - 1) in _BEFORE_A_WEIGHT or sentence.lower_at(at - 1) in ("into", "called", "in")
+    return named or (before and after in ("LPAR", "COMMA", "NUM", "STOP", "SKEIN", "WITH", "AT", ""))
+
+
+def _guess(word: str) -> str | None:
+    """The weight class two edits away, if one is."""
+    from rapidfuzz.distance import OSA
+
+    if len(word) < 5:
+        return None
+    near = [
+        t
+        for t in _targets()
+        if t[0] == word[0] and vocabulary()[t][0].kind == "CLASS" and OSA.distance(word, t, score_cutoff=2) <= 2
+    ]
+    return near[0] if near else None
 
 
 @cache

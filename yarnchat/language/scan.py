@@ -113,7 +113,7 @@ def _raw(text: str) -> list[Token]:
             _numeral(text, at)
             or _possessive(text, at)
             or _wordlike(text, at)
-            or Token(_SIGNS.get(char, "SIGN"), char, at, at + 1)
+            or Token(_SIGNS.get(char, _sign(char)), char, at, at + 1)
         )
         if token.kind == "NUM" and _negative(tokens, token, text):
             token.readings = tuple(tuple(-value for value in reading) for reading in token.readings)
@@ -193,6 +193,11 @@ def _shortened(word: Token, after: Token | None) -> bool:
 
 def _is_unit(token: Token) -> bool:
     return any(entry.kind in _UNIT_KINDS and len(entry.words) == 1 for entry in vocabulary().get(token.lower, ()))
+
+
+def _sign(char: str) -> str:
+    """Circled and other odd digits are numbers nobody can be sure of; footnote marks are not."""
+    return "ODDNUM" if char.isdigit() and char not in "¹²³⁰⁴⁵⁶⁷⁸⁹" else "SIGN"
 
 
 def _possessive(text: str, at: int) -> Token | None:
