@@ -18,7 +18,8 @@ _FLOOR = {"quantity"}
 _SAID = _FLOOR | {"queries", "answers", "refusals"}
 _KNOWN = _SAID | {"fabric", "knowledge", "notebook"}
 _MEETING = _KNOWN | {"language", "abilities"}
-_DOORS = _MEETING | {"assistant", "views", "completing", "script"}
+_CONVERSING = _MEETING | {"choosing", "followups"}
+_DOORS = _CONVERSING | {"assistant", "views", "completing", "live", "script"}
 
 # Each part (a folder or a file of the package) and what it may import, itself aside.
 MAY_IMPORT: dict[str, set[str]] = {
@@ -31,7 +32,10 @@ MAY_IMPORT: dict[str, set[str]] = {
     "notebook": _SAID | {"knowledge"},
     "language": _KNOWN,
     "abilities": _KNOWN,
-    "assistant": _MEETING,
+    "choosing": _SAID | {"abilities"},
+    "followups": _SAID | {"language"},
+    "assistant": _CONVERSING,
+    "live": _CONVERSING,
     "views": _MEETING,
     "completing": _MEETING,
     "script": _SAID,
@@ -60,7 +64,7 @@ def imported(source: str, part: str) -> Iterator[str]:
             if node.level:
                 yield (f"yarnchat.{part}.{module}" if node.level == 1 and part != "__init__" else f"yarnchat.{module}")
             elif module == "yarnchat":
-                yield from (f"yarnchat.{name.name}" for name in node.names)
+                yield from (f"yarnchat.{name.name}" for name in node.names if not name.name.startswith("__"))
             else:
                 yield module
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from yarnchat.abilities.base import Ability, Context, Draft
+from yarnchat.abilities.remembered import memory, same_name
 from yarnchat.answers import Answer
 from yarnchat.choosing import choose
 from yarnchat.knowledge.classes import classes_named
@@ -37,11 +38,13 @@ class Assistant:
         self._last: Query | None = None
         """The last question that was answered, or was clear enough to be added to."""
         self._answer: Answer | None = None
+        self._sizes: tuple[str, ...] = ()
 
     def ask(self, text: str) -> Answer:
         """The answer to one question, read against the conversation so far."""
-        reading = read(text)
+        reading = read(text, self._names())
         try:
+            self._remember_labels(reading)
             return self._answered(text, reading)
         except Refusal as refusal:
             return self._declined(text, reading, refusal)
@@ -63,11 +66,15 @@ class Assistant:
             raise not_understood(
                 f"I only know yarn for hand-knitting, and see none in that. {_GENERAL}", *reading.unused
             )
+        if reading.query.slots() == {"sizes"}:
+            return self._sizes_named(text, reading)
+        if self._sizes:
+            reading.query = _with_sizes(reading.query, self._sizes)
         repeated = self._again(text, reading)
         if repeated:
             return repeated
         query, ability, kept = self._meant(reading)
-        query = replace(self._remembered(self._with_subject(query, reading)), ability=ability.name)
+        query = self._as_set(replace(self._with_subject(query, reading), ability=ability.name), reading)
         if reading.refusal and ability.name not in ("check", "identify", "help", "convert"):
             self._pending(query)
             raise reading.refusal
@@ -123,6 +130,20 @@ class Assistant:
             return query, own[0], None
         return together, found[0], self._last
 
+    def _sizes_named(self, text: str, reading: Reading) -> Answer:
+        """``sizes XS (S, M, L)`` alone names the sizes of what follows."""
+        self._sizes = reading.query.sizes
+        if self._last is not None:
+            self._last = _with_sizes(self._last, self._sizes)
+        said = f"{self._sizes[0]} ({', '.join(self._sizes[1:])})"
+        return Answer(
+            asked=text,
+            status="answered",
+            ability="help",
+            reading=f"sizes: {said}",
+            headline=f"Sizes named for what follows: {said}.",
+        )
+
     def _again(self, text: str, reading: Reading) -> Answer | None:
         """``why?`` and ``how sure is that?`` show the last answer again: its working and range are the reply."""
         query = reading.query
@@ -167,9 +188,52 @@ class Assistant:
             return query
         return replace(query, yarns=(replace(query.yarns[0], weight_class=found[0].key, class_as_said=label),))
 
-    def _remembered(self, query: Query) -> Query:
-        """The query with the labels of remembered yarns filled in where it names them."""
+    def _as_set(self, query: Query, reading: Reading) -> Query:
+        """The question with her settings: lengths in her unit, swatches weighed on her scale."""
+        if not query.colours and not query.swatch:
+            return query
+        try:
+            settings = self._context.notebook.settings()
+        except NotebookError:
+            return query
+        if settings.units and query.colours and _unit_wanted(reading) is None:
+            query = in_unit(query, settings.units)
+        if settings.scale_step and query.swatch:
+            query = replace(query, swatch=replace(query.swatch, mass_step=settings.scale_step))
         return query
+
+    def _names(self) -> tuple[str, ...]:
+        """The names in the notebook; none where it cannot be read, which is said when it is needed."""
+        try:
+            return self._context.notebook.names()
+        except NotebookError:
+            return ()
+
+    def _remember_labels(self, reading: Reading) -> None:
+        """The labels of remembered yarns filled in where the question names them; a near miss is asked about."""
+        query = reading.query
+        named = [yarn for yarn in (query.pattern, *query.yarns, *(held.yarn for held in query.stash)) if yarn.name]
+        if not named or query.note or query.swatch:
+            return
+        known = memory(self._context)
+        if known.trouble or not known.yarns:
+            return
+        for yarn in named:
+            full = known.complete(yarn)
+            if full != yarn:
+                reading.notes.append(f"remembered: {full}")
+            elif not yarn.put_up and not any(same_name(row.name, yarn.name) for row in known.yarns):
+                near = self._context.notebook.near(yarn.name or "")
+                if near:
+                    raise unclear(
+                        f"I remember no “{yarn.name}”. Did you mean {' or '.join(near[:2])}?", yarn.name or ""
+                    )
+        reading.query = replace(
+            query,
+            pattern=known.complete(query.pattern),
+            yarns=tuple(known.complete(yarn) for yarn in query.yarns),
+            stash=tuple(replace(held, yarn=known.complete(held.yarn)) for held in query.stash),
+        )
 
     def _declined(self, text: str, reading: Reading, refusal: Refusal) -> Answer:
         query = reading.query
@@ -187,8 +251,9 @@ class Assistant:
 
 
 def _answer(text: str, query: Query, draft: Draft, reading: Reading, kept: Query | None) -> Answer:
-    lines = [str(query)]
-    if kept is not None:
+    told = query.slots() - {"want"}
+    lines = [str(query) if told else query.ability]
+    if kept is not None and told and kept.slots() - {"want"}:
         lines.append(f"from before: {kept}")
     lines += [f"spelling: {note}" if note.startswith("read “") else note for note in reading.notes]
     return Answer(
@@ -205,6 +270,12 @@ def _answer(text: str, query: Query, draft: Draft, reading: Reading, kept: Query
         working=draft.working,
         cautions=draft.cautions,
     )
+
+
+def _with_sizes(query: Query, names: tuple[str, ...]) -> Query:
+    """The names given to the sizes before, where the question lists as many sizes and names none."""
+    counts = {len(series.values) for colour in query.colours for series in colour.amounts} - {1}
+    return replace(query, sizes=names) if not query.sizes and counts == {len(names)} else query
 
 
 def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:

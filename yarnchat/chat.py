@@ -73,7 +73,7 @@ class _Engine:
     def __init__(self, notebook: str | None, loading: Future[None]) -> None:
         self._notebook = notebook
         self.loading = loading
-        self._answered = False
+        self._continuing = False
         self._last: tuple[str, LiveReading, tuple[Span, ...]] | None = None
 
     @property
@@ -87,7 +87,7 @@ class _Engine:
         from yarnchat.views.text import render
 
         answer = self._assistant.ask(question)
-        self._answered = self._answered or answer.status == "answered"
+        self._continuing = self._continuing or answer.status in ("answered", "unclear")
         self._last = None
         return render(answer, _width())
 
@@ -96,7 +96,7 @@ class _Engine:
         from yarnchat.live import reading_so_far, spans
 
         if self._last is None or self._last[0] != text:
-            self._last = text, reading_so_far(text, self._known, self._answered), spans(text)
+            self._last = text, reading_so_far(text, self._known, self._continuing), spans(text)
         return self._last[1:]
 
     def names(self) -> tuple[str, ...]:

@@ -52,8 +52,8 @@ class Span:
 def reading_so_far(text: str, context: Context, continuing: bool = False) -> LiveReading:
     """How a text reads, and what the answer would ask for; never raises for anything typed.
 
-    ``context`` lends what is remembered; nothing is written. ``continuing``: a question came before, and what
-    this one leaves out may be taken from it.
+    ``context`` lends what is remembered; nothing is written. ``continuing``: a question came before that was
+    answered or asked back, and what this one leaves out may be taken from it.
     """
     if len(text) > LONGEST or not text.strip():
         return LiveReading()
@@ -127,4 +127,4 @@ def _first_sentence(refusal: Refusal) -> str:
 def _cut(text: str, room: int) -> str:
     if len(text) <= room:
         return text
-    return f"{text[: room - 1].rstrip()}…" if room > 1 else ""
+    return f"{text[: room - 3].rstrip()}..." if room > 3 else ""

@@ -151,6 +151,20 @@ def test_the_line_below_is_empty_until_the_engine_is_there(talk: Talk, tmp_path:
     child.send(f"\r{CTRL_D}")
 
 
+def test_what_was_asked_before_is_not_missing_again(talk: Talk) -> None:
+    child = talk()
+    child.send("in dk")
+    child.expect_exact("How much does the pattern take?")
+    child.send("\r")
+    child.expect_exact("Heard 'in dk'")
+    child.expect_exact(PROMPT)
+    child.send("in aran")
+    child.expect_exact("I read: yarn: aran")
+    child.send(f"\r{CTRL_D}")
+    child.expect(pexpect.EOF)
+    assert "How much" not in (child.before or "")
+
+
 @pytest.mark.parametrize("changed", [{}, {"NO_COLOR": "1"}])
 def test_roles_are_not_told_by_colour_alone(talk: Talk, changed: dict[str, str]) -> None:
     child = talk(**changed)
@@ -212,7 +226,7 @@ def test_an_earlier_question_is_found_again(talk: Talk) -> None:
 
 def test_closing_the_terminal_ends_the_talk_and_keeps_the_history(tmp_path: Path) -> None:
     env = environment(YARNCHAT_HISTORY=str(tmp_path / "history"), TERM="xterm")
-    ours, theirs = pty.openpty()
+    ours, theirs = pty.openpty()  # its size is 0 by 0, as with a terminal that does not know
     with subprocess.Popen(command(), env=env, preexec_fn=lambda: os.login_tty(theirs)) as child:
         os.close(theirs)
         for shown, typed in ((PROMPT, "kept\r"), ("Heard 'kept'", "half a quest"), ("half a quest", "")):
@@ -230,7 +244,7 @@ def test_a_resize_keeps_the_half_typed_question(talk: Talk) -> None:
     child.send("1200 yd worsted pattern in ")
     child.expect_exact("In which yarn?")
     child.setwinsize(24, 40)
-    child.expect_exact("I read: pattern: 1,200…")
+    child.expect_exact("I read: pattern: 1,2...")
     child.setwinsize(24, 200)
     child.expect_exact("of worsted")
     child.send("dk\r")

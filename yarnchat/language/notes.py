@@ -95,7 +95,55 @@ def note_of(sentence: Sentence) -> Note | None:
         )
         return Note(verb, kind, _bare(found.group("name")) if found else None)
     called = _CALLED.search(text)
+    if verb == "remember" and not called and not any(token.kind == "NAME" for token in sentence.tokens):
+        return Note(verb, kind, _first_words(sentence))
     return Note(verb, kind, _bare(called.group("name")) if called and verb == "remember" else None)
+
+
+_NO_NAME = frozenset(
+    {
+        "a",
+        "an",
+        "my",
+        "the",
+        "this",
+        "that",
+        "yarn",
+        "swatch",
+        "as",
+        "well",
+        "one",
+        "please",
+        "stash",
+        "of",
+        "for",
+        "me",
+        "in",
+        "too",
+        "new",
+        "i",
+        "have",
+        "got",
+    }
+)
+
+
+def _first_words(sentence: Sentence) -> str | None:
+    """A name typed without capitals: the words after the verb, up to the first comma, colon or known phrase."""
+    verb = next((cue for cue in sentence.cues if cue.kind == "verb.remember"), None)
+    if verb is None:
+        return None
+    starts = {phrase.first for phrase in sentence.phrases}
+    words: list[str] = []
+    for at in range(verb.last, len(sentence.tokens)):
+        token = sentence.tokens[at]
+        if at in starts or token.kind in ("COMMA", "COLON", "STOP", "NUM", "NEWLINE", "LPAR", "HOLD"):
+            if words or token.kind in ("NUM", "STOP", "NEWLINE") or at in starts:
+                break
+            continue
+        if token.lower not in _NO_NAME or words:
+            words.append(token.text)
+    return " ".join(words) or None
 
 
 def _bare(name: str) -> str:

@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache
+from importlib.util import find_spec
+from pathlib import Path
 from typing import Any
 
-from lark import Lark, Token, Tree
-from lark.exceptions import UnexpectedInput
-from lark.lexer import Lexer
+import lark
 
-from yarnchat.language import builders
+from yarnchat.language import builders, parse_table
+from yarnchat.language.kept import kept
 from yarnchat.language.lexicon import grammar_file
-from yarnchat.language.scan import Token as Scanned
+from yarnchat.language.parse_table import DROP, END, KEEP, SPLICE, Leaf, ParseTable, Rule, Tree
+from yarnchat.language.scan import Token
 
 STARTS = (
     "chain", "span", "boxed", "skeins", "multiplied", "counted", "gauge", "bare", "crossgauge", "rowgauge", "rows", "dimension",
@@ -36,38 +38,65 @@ class Phrase:
     flags: frozenset[str] = field(default=frozenset())
 
 
-class _NoLexer(Lexer):
-    """Tokens come from our scanner; lark is fed one at a time."""
-
-    def __init__(self, lexer_conf: object) -> None:
-        pass
-
-    def lex(self, lexer_state: object, parser_state: object) -> Iterator[Token]:
-        return iter(())
-
-
 @cache
-def _grammar() -> Lark:
+def _table() -> ParseTable:
+    """The parse table of the grammar: lark makes it, and need not again while grammar, lark and this code stay."""
+    made_from = [grammar_file("phrases.lark"), _lark_itself(), Path(__file__), Path(parse_table.__file__)]
+    return parse_table.from_json(kept("phrases", b"\0".join(path.read_bytes() for path in made_from), _made_by_lark))
+
+
+def _lark_itself() -> Path:
+    """The file that holds lark's version."""
+    spec = find_spec("lark")
+    if spec is None or spec.origin is None:
+        raise ModuleNotFoundError("lark is not installed", name="lark")
+    return Path(spec.origin)
+
+
+def _made_by_lark() -> str:
+    from lark import Lark
+    from lark.lexer import Lexer
+    from lark.parsers.lalr_analysis import Reduce
+
+    class NoLexer(Lexer):
+        """Tokens come from our scanner."""
+
+        def __init__(self, lexer_conf: object) -> None:
+            pass
+
+        def lex(self, lexer_state: object, parser_state: object) -> Iterator[Token]:
+            return iter(())
+
     text = grammar_file("phrases.lark").read_text(encoding="utf-8")
-    return Lark(text, parser="lalr", lexer=_NoLexer, start=list(STARTS), maybe_placeholders=False)
+    grammar = Lark(text, parser="lalr", lexer=NoLexer, start=list(STARTS), maybe_placeholders=False)
+    made = grammar.parse_interactive("", start=STARTS[0]).parser_state.parse_conf.parse_table
+    numbers = {rule: ~number for number, rule in enumerate(grammar.rules)}
+    states = [
+        {symbol: numbers[argument] if action is Reduce else argument for symbol, (action, argument) in row.items()}
+        for _, row in sorted(made.states.items())
+    ]
+    return ParseTable(states, made.start_states, made.end_states, [_rule(rule) for rule in grammar.rules]).to_json()
 
 
-@cache
-def _openings() -> dict[str, tuple[str, ...]]:
-    """Which rules can begin with a token of a kind."""
-    openings: dict[str, list[str]] = {}
-    for rule in STARTS:
-        for kind in _grammar().parse_interactive("", start=rule).choices():
-            openings.setdefault(kind, []).append(rule)
-    return {kind: tuple(rules) for kind, rules in openings.items()}
+def _rule(rule: Any) -> Rule:
+    """What a parse needs of a rule of lark's: its trees are shaped as lark's documentation has it (``?rule``, ``_rule``)."""
+    shape = "".join(
+        (DROP if symbol.filter_out and not rule.options.keep_all_tokens else KEEP)
+        if symbol.is_term
+        else (SPLICE if symbol.name.startswith("_") else KEEP)
+        for symbol in rule.expansion
+    )
+    origin = str(rule.origin.name)
+    return Rule(origin, rule.alias or origin, shape, lone=rule.options.expand1 and not rule.alias)
 
 
-def phrases(tokens: Sequence[Scanned]) -> list[Phrase]:
+def phrases(tokens: Sequence[Token]) -> list[Phrase]:
     """The phrases of a question, in order, none overlapping; tokens in none are left to the roles."""
+    kinds = [token.kind for token in tokens]
     found: list[Phrase] = []
     at = 0
     while at < len(tokens):
-        phrase = _longest(tokens, at)
+        phrase = _longest(tokens, kinds, at)
         if phrase:
             found.append(phrase)
             at = phrase.last
@@ -76,41 +105,26 @@ def phrases(tokens: Sequence[Scanned]) -> list[Phrase]:
     return found
 
 
-def _longest(tokens: Sequence[Scanned], at: int) -> Phrase | None:
-    rules = _openings().get(tokens[at].kind, ())
-    pieces = [(stop, -order, rule) for order, rule in enumerate(rules) for stop in _stops(rule, tokens, at)]
-    for stop, _, rule in sorted(pieces, reverse=True):
-        tree = _parse(rule, tokens, at, stop)
+def _longest(tokens: Sequence[Token], kinds: Sequence[str], at: int) -> Phrase | None:
+    table = _table()
+    rules = table.openings(kinds[at], kinds[at + 1] if at + 1 < len(kinds) else END)
+    if not rules:
+        return None
+    ahead = kinds[at : at + MAX_TOKENS]
+    pieces = [(count, -order, rule) for order, rule in enumerate(rules) for count in table.stops(rule, ahead)]
+    for count, _, rule in sorted(pieces, reverse=True):
+        tree = table.parse(rule, ahead[:count], at)
         if tree is None:
             continue
-        built = builders.build(rule, tree, tokens, at, stop)
+        built = builders.build(rule, _for_builders(tree), tokens, at, at + count)
         if built:
-            return Phrase(built.kind, at, stop, built.value, built.notes, built.flags)
+            return Phrase(built.kind, at, at + count, built.value, built.notes, built.flags)
     return None
 
 
-def _stops(rule: str, tokens: Sequence[Scanned], at: int) -> list[int]:
-    """Where a piece of this rule may end (needs confirming: a state may look complete and not be)."""
-    parser = _grammar().parse_interactive("", start=rule)
-    stops = []
-    for end in range(at, min(at + MAX_TOKENS, len(tokens))):
-        if tokens[end].kind not in parser.choices():
-            break
-        try:
-            parser.feed_token(Token(tokens[end].kind, tokens[end].text, start_pos=end))
-        except UnexpectedInput:
-            break
-        if "$END" in parser.choices():
-            stops.append(end + 1)
-    return stops
-
-
-def _parse(rule: str, tokens: Sequence[Scanned], at: int, stop: int) -> Tree[Token] | None:
-    parser = _grammar().parse_interactive("", start=rule)
-    try:
-        for index in range(at, stop):
-            parser.feed_token(Token(tokens[index].kind, tokens[index].text, start_pos=index))
-        tree = parser.feed_eof()
-    except UnexpectedInput:
-        return None
-    return tree if isinstance(tree, Tree) else Tree(rule, [tree])
+def _for_builders(tree: Tree) -> lark.Tree[lark.Token]:
+    children = [
+        lark.Token(child.type, "", start_pos=child.start_pos) if isinstance(child, Leaf) else _for_builders(child)
+        for child in tree.children
+    ]
+    return lark.Tree(tree.data, children)

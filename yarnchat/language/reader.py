@@ -23,7 +23,7 @@ from yarnchat.refusals import Refusal, not_understood, unclear
 MAX_CHARACTERS = 8000
 
 
-def read(text: str) -> Reading:
+def read(text: str, names: tuple[str, ...] = ()) -> Reading:
     """The slots a text fills, its cues, and what was left over; never raises for anything typed."""
     if len(text) > MAX_CHARACTERS:
         return _declined(
@@ -31,7 +31,7 @@ def read(text: str) -> Reading:
                 f"That is {len(text):,} characters; I read up to {MAX_CHARACTERS:,} at a time. Paste the materials line alone."
             )
         )
-    sentence, notes, doubtful = repaired(lay_out(text))
+    sentence, notes, doubtful = repaired(lay_out(text, names), names)
     mark_names(sentence)
     join_put_ups(sentence)
     reading = _fill(sentence)
@@ -95,6 +95,7 @@ def _fill(sentence: Sentence) -> Reading:
         sizes=query.sizes or _size_names(sentence, used) or by_chest,
         pick=query.pick or _pick(sentence, used) or _pick_by_chest(sentence, by_chest, used),
         want=query.want or _want(sentence),
+        topic=_topic(sentence),
     )
     unused, unknown, words = account(sentence, sentence_phrases, used)
     small = next((p.value for p in sentence.phrases if p.kind == "small"), None)
@@ -457,6 +458,21 @@ def _pick(sentence: Sentence, used: list[Phrase]) -> str | None:
     if sentence.said("size.last"):
         return "last"
     return "first" if sentence.said("size.first") else None
+
+
+_TOPIC = re.compile(
+    r"^\W*(?:help(?: me)?(?: with| about| on)?|how (?:do|can|should) (?:i|you) (?:write|type|ask(?: for| about)?|enter|say))"
+    r"\s+(?:a |an |the |my )?(?P<topic>[a-z]+)\W*$",
+    re.IGNORECASE,
+)
+
+
+def _topic(sentence: Sentence) -> str | None:
+    """What help is asked about: ``help sizes``, ``how do I write a gauge``, ``sources``."""
+    found = _TOPIC.search(sentence.text)
+    if found:
+        return found.group("topic").lower()
+    return "sources" if sentence.said("ask.sources") else None
 
 
 def _chest_sizes(sentence: Sentence, parted: list[tuple[Colour, list[Phrase]]]) -> tuple[str, ...]:

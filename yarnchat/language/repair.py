@@ -16,7 +16,7 @@ Doubt = tuple[str, str | None, str]
 """A word that seems to be a weight and is none we know, the weight it is nearest to, and the question with that in it."""
 
 
-def repaired(sentence: Sentence) -> tuple[Sentence, list[str], Doubt | None]:
+def repaired(sentence: Sentence, names: tuple[str, ...] = ()) -> tuple[Sentence, list[str], Doubt | None]:
     """The question with misspelt trade words put right, a note for each, and the first word that leaves a doubt."""
     doubt: Doubt | None = None
     notes: list[str] = []
@@ -33,7 +33,7 @@ def repaired(sentence: Sentence) -> tuple[Sentence, list[str], Doubt | None]:
             continue
         notes.insert(0, f"read “{token.text}” as {near}")
         text = text[: token.start] + near + text[token.end :]
-    return (lay_out(text) if notes else sentence), notes, doubt
+    return (lay_out(text, names) if notes else sentence), notes, doubt
 
 
 _BEFORE_A_WEIGHT = frozenset({"OF", "IN", "TO", "ARTICLE"})

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import lru_cache
 
 from yarnchat.language.clean import NO_BREAK
-from yarnchat.language.lexicon import Entry, Table, Value, load, vocabulary
+from yarnchat.language.lexicon import Entry, Table, Value, load, split_words, vocabulary
 
 MAX_DIGITS = 12
 
@@ -91,10 +92,10 @@ _UNIT_KINDS = frozenset(
 )
 
 
-def scan(text: str) -> list[Token]:
-    """Tokens of a clean text, in order; white space apart, every character is in one."""
+def scan(text: str, names: tuple[str, ...] = ()) -> list[Token]:
+    """Tokens of a clean text, in order; white space apart, every character is in one. ``names``: yarns she remembers."""
     tokens = _raw(text)
-    tokens = _names(tokens, text)
+    tokens = _names(tokens, text, _by_first_word(names))
     tokens = _known(tokens, vocabulary())
     tokens = _number_words(tokens)
     _settle(tokens, text)
@@ -299,12 +300,33 @@ def _paired_thousands(parts: list[str]) -> tuple[float, ...] | None:
 _INSIDE_NAMES = frozenset({"of", "the", "and", "de", "no"})
 
 
-def _names(tokens: list[Token], text: str) -> list[Token]:
-    """Quoted names, and two or more capitalised words of which one is in no vocabulary, made one NAME token each."""
+@lru_cache(maxsize=4)
+def _by_first_word(names: tuple[str, ...]) -> Table:
+    table: Table = {}
+    for name in names:
+        words = split_words(name)
+        if words:
+            table.setdefault(words[0], []).append(Entry(words, "NAME", name))
+    for rows in table.values():
+        rows.sort(key=lambda entry: -len(entry.words))
+    return table
+
+
+def _names(tokens: list[Token], text: str, known: Table) -> list[Token]:
+    """Names she remembers, quoted names, and two or more capitalised words of which one is in no vocabulary."""
     shouted = _shouting(text)
     out: list[Token] = []
     at = 0
     while at < len(tokens):
+        remembered = match(tokens, at, known) if known and tokens[at].lower in known else None
+        if remembered:
+            entry, end = remembered
+            name = Token(
+                "NAME", text[tokens[at].start : tokens[end - 1].end], tokens[at].start, tokens[end - 1].end, entry.value
+            )
+            out.append(name)
+            at = end
+            continue
         end = _quoted_end(tokens, at)
         if end:
             inner = tokens[at + 1 : end - 1]

@@ -70,10 +70,10 @@ class Sentence:
         return self.tokens[at].lower if 0 <= at < len(self.tokens) else ""
 
 
-def lay_out(text: str) -> Sentence:
-    """A typed question, cleaned, scanned, its phrases found and its cues marked."""
+def lay_out(text: str, names: tuple[str, ...] = ()) -> Sentence:
+    """A typed question, cleaned, scanned, its phrases found and its cues marked. ``names``: yarns she remembers."""
     plain = clean(text)
-    tokens = scan(plain)
+    tokens = scan(plain, names)
     found = phrases(tokens)
     covered = {index for phrase in found for index in range(phrase.first, phrase.last)}
     sentence = Sentence(plain, tokens, found, _cues(tokens, covered))
