@@ -166,7 +166,7 @@ CASES: list[tuple[str, str, dict[str, Shape]]] = [
     ),
     (
         "progress",
-        "60 % done with 150 g used and 90 g left, will I run out?",
+        "triangle shawl from the point: 100 of 200 rows took 110 m, I have 300 m left",
         {"fraction": is_number, "need": is_amount, "used": is_amount, "enough": is_yes_or_no, "short": is_amount},
     ),
     (

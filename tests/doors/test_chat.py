@@ -244,7 +244,7 @@ def test_a_resize_keeps_the_half_typed_question(talk: Talk) -> None:
     child.send("1200 yd worsted pattern in ")
     child.expect_exact("In which yarn?")
     child.setwinsize(24, 40)
-    child.expect_exact("I read: pattern: 1,2...")
+    child.expect_exact("I read: pattern: 1,20...")
     child.setwinsize(24, 200)
     child.expect_exact("of worsted")
     child.send("dk\r")

@@ -135,5 +135,5 @@ def test_both_parts_fit_one_line(text: str, missing: str, width: int) -> None:
 def test_a_narrow_line_keeps_what_is_missing() -> None:
     live = LiveReading("pattern: 1,200 yd of worsted", "In which yarn?")
     assert shortened(live, 80) == ("I read: pattern: 1,200 yd of worsted", "In which yarn?")
-    assert shortened(live, 40) == ("I read: pattern: 1,2...", "In which yarn?")
+    assert shortened(live, 40) == ("I read: pattern: 1,20...", "In which yarn?")
     assert shortened(live, 10) == ("", "In whic...")

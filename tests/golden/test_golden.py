@@ -38,7 +38,8 @@ def every_figure(row: Golden) -> Iterator[float]:
     parts += [size for colour in row.get("colours", []) for size in colour.get("sizes", [])]
     for figures in (row.get("figures", {}), *map(figures_of, parts)):
         for value in figures.values():
-            yield value[0] if isinstance(value, list) else value
+            if not isinstance(value, bool):
+                yield value[0] if isinstance(value, list) else value
 
 
 def test_there_are_enough_and_none_twice() -> None:
@@ -56,7 +57,12 @@ def test_working(row: Golden) -> None:
     assert set(every_figure(row)) <= results
 
 
-@pytest.mark.parametrize("row", golden(), ids=lambda row: str(row["question"]))
+def marked(row: Golden) -> object:
+    """A row that says what it waits for must fail until that is mended."""
+    return pytest.param(row, marks=pytest.mark.xfail(strict=True, reason=row["awaits"])) if "awaits" in row else row
+
+
+@pytest.mark.parametrize("row", [marked(row) for row in golden()], ids=lambda row: str(row["question"]))
 def test_answer(row: Golden) -> None:
     answer = asked(row)
     assert answer.status == "answered", answer.headline

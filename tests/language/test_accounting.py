@@ -45,7 +45,7 @@ def figures(value: object) -> Iterator[float]:
 
 def laid_out(text: str) -> Sentence:
     """The sentence as the reader sees it before it says who plays what."""
-    sentence, _ = repaired(lay_out(text))
+    sentence = repaired(lay_out(text))[0]
     mark_names(sentence)
     join_put_ups(sentence)
     return sentence

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from yarnchat.abilities import buying, sanity
@@ -12,7 +13,7 @@ from yarnchat.abilities.needs import Estimate, Needs
 from yarnchat.abilities.remembered import Memory
 from yarnchat.answers import Figures, Part
 from yarnchat.quantity import Quantity, factor, is_length, number
-from yarnchat.queries import Query, Yarn
+from yarnchat.queries import Query, Yarn, size_list
 from yarnchat.refusals import unclear
 
 MOST_CAUTIONS = 4
@@ -106,9 +107,24 @@ def fill(draft: Draft, made: Plan, with_ratio: bool) -> None:
         firsts = [row[0] for row in made.baskets]
         draft.headline = buying.headline_of_several(list(zip(colours, firsts, strict=True)), named)
         if sizes:
-            draft.headline = f"Each colour in each size is below: {', '.join(colours)}; sizes {', '.join(sizes)}."
+            draft.headline = _over_sizes(colours, sizes, made.baskets)
     draft.working += working(made)
     draft.cautions += cautions(made)
+
+
+def _over_sizes(colours: list[str], sizes: tuple[str, ...], rows: Sequence[Sequence[Basket]]) -> str:
+    """The headline of colours in several sizes: the skeins of each colour, size by size."""
+    over = f"{sizes[0]} ({', '.join(sizes[1:])})"
+    told = [
+        f"{colour} {size_list(tuple(float(found.bought.skeins) for found in row if found.bought))}"
+        for colour, row in zip(colours, rows, strict=True)
+        if all(found.bought for found in row)
+    ]
+    return (
+        f"Buy skeins, for {over}: {'; '.join(told)}. Spares are below."
+        if told
+        else f"For {over}, each colour is below."
+    )
 
 
 def working(made: Plan) -> list[str]:

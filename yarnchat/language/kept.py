@@ -1,4 +1,4 @@
-"""Text that takes long to make, kept in the user's cache folder: read back only while what it was made from is the same."""
+"""Text that takes long to make, kept in the user's cache folder, read back while what it is made from is the same."""
 
 from __future__ import annotations
 

@@ -18,9 +18,9 @@ from yarnchat.language.parse_table import DROP, END, KEEP, SPLICE, Leaf, ParseTa
 from yarnchat.language.scan import Token
 
 STARTS = (
-    "chain", "span", "boxed", "skeins", "multiplied", "counted", "gauge", "bare", "crossgauge", "rowgauge", "rows", "dimension",
-    "needle", "strands", "wpi", "weight", "sized", "sizenames", "sizenumbers", "named", "price", "percent", "grist",
-    "smalls", "feet", "pounds", "small", "listed", "fraction",
+    "chain", "span", "boxed", "skeins", "multiplied", "counted", "gauge", "bare", "crossgauge", "rowgauge", "rows",
+    "dimension", "needle", "strands", "wpi", "weight", "sized", "sizenames", "sizenumbers", "named", "price", "percent",
+    "grist", "smalls", "feet", "pounds", "small", "listed", "fraction",
 )  # fmt: skip
 MAX_TOKENS = 64
 
@@ -41,8 +41,9 @@ class Phrase:
 @cache
 def _table() -> ParseTable:
     """The parse table of the grammar: lark makes it, and need not again while grammar, lark and this code stay."""
-    made_from = [grammar_file("phrases.lark"), _lark_itself(), Path(__file__), Path(parse_table.__file__)]
-    return parse_table.from_json(kept("phrases", b"\0".join(path.read_bytes() for path in made_from), _made_by_lark))
+    sources = (grammar_file("phrases.lark"), _lark_itself(), Path(__file__), Path(parse_table.__file__))
+    made_from = b"\0".join(path.read_bytes() for path in sources)
+    return parse_table.from_json(kept("phrases.table", made_from, _made_by_lark))
 
 
 def _lark_itself() -> Path:
@@ -62,9 +63,10 @@ def _made_by_lark() -> str:
         """Tokens come from our scanner."""
 
         def __init__(self, lexer_conf: object) -> None:
-            pass
+            del lexer_conf
 
-        def lex(self, lexer_state: object, parser_state: object) -> Iterator[Token]:
+        def lex(self, lexer_state: object, parser_state: object) -> Iterator[lark.Token]:
+            del lexer_state, parser_state
             return iter(())
 
     text = grammar_file("phrases.lark").read_text(encoding="utf-8")
@@ -79,7 +81,7 @@ def _made_by_lark() -> str:
 
 
 def _rule(rule: Any) -> Rule:
-    """What a parse needs of a rule of lark's: its trees are shaped as lark's documentation has it (``?rule``, ``_rule``)."""
+    """What a parse needs of a rule of lark's, its tree shaped as lark would (``?rule``, ``_rule``)."""
     shape = "".join(
         (DROP if symbol.filter_out and not rule.options.keep_all_tokens else KEEP)
         if symbol.is_term

@@ -451,7 +451,17 @@ def _pick(sentence: Sentence, used: list[Phrase]) -> str | None:
             used.append(phrase)
             return str(phrase.value)
     for at, token in enumerate(sentence.tokens):
-        if token.kind == "ORDINAL" and sentence.lower_at(at + 1) in ("one", "size") and isinstance(token.value, int):
+        if (
+            token.kind == "ORDINAL"
+            and isinstance(token.value, int)
+            and (
+                sentence.lower_at(at + 1) in ("one", "size")
+                or (
+                    sentence.lower_at(at - 1) == "the"
+                    and "size" in (sentence.lower_at(at - 3), sentence.lower_at(at - 4))
+                )
+            )
+        ):
             return str(token.value)
     if sentence.said("size.middle"):
         return "middle"

@@ -181,7 +181,7 @@ def _shortened(word: Token, after: Token | None) -> bool:
     """Whether a full stop only shortens the word before it: ``7 sts. and 9 rows``."""
     goes_on = after is not None and (
         after.kind in ("NUM", "LPAR", "SLASH", "EQ", "COMMA")
-        or after.lower in ("per", "to", "in", "and", "x", "each", "over", "a", "ball", "skein", "hank")
+        or after.text in ("per", "to", "in", "and", "x", "each", "over", "a", "ball", "skein", "hank")
     )
     return (
         goes_on

@@ -82,13 +82,21 @@ def lay_out(text: str, names: tuple[str, ...] = ()) -> Sentence:
         depth = 0 if token.kind == "NEWLINE" else depth + (token.kind == "LPAR") - (token.kind == "RPAR" and depth > 0)
         if at in covered:
             continue
-        if token.kind == "SEMI" and depth:
+        if token.kind == "SEMI" and (depth or _headed(tokens, at)):
             sentence.commas.append(at)
         elif token.kind in ("STOP", "SEMI", "NEWLINE") and not _abbreviation(tokens, at):
             sentence.stops.append(at)
         elif token.kind == "COMMA":
             sentence.commas.append(at)
     return sentence
+
+
+def _headed(tokens: list[Token], at: int) -> bool:
+    """Whether a line opens with a heading: there a semicolon parts the pieces of one label."""
+    start = at
+    while start > 0 and tokens[start - 1].kind != "NEWLINE":
+        start -= 1
+    return any(token.kind == "COLON" for token in tokens[start + 1 : start + 4])
 
 
 _UNITS = frozenset({"LEN", "MASS", "SHORT", "STS", "SKEIN", "ROWS"})

@@ -304,6 +304,13 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue) -> 
         and any(noun.kind in ("pattern.noun", "pattern.in") and noun.first == group.last for noun in sentence.cues)
     ):
         return 0.0  # my 1000 m sport pattern
+    if (
+        cue.kind in ("yarn.with", "yarn.in")
+        and group.lonely
+        and "strands" in group.features
+        and cue.last == group.first
+    ):
+        return 0.0  # worked with two strands
     if cue.kind == "pattern.in" and any(other.last == cue.first and other.weight for other in groups):
         row = _OLD_PATTERN_IN_NEW[0] if cue.first >= group.last else _OLD_PATTERN_IN_NEW[1]
     sign = 1.0 if row["side"] == PATTERN else -1.0
