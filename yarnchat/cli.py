@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import argparse
-import importlib
 import io
 import os
 import sys
-from collections.abc import Iterator, Sequence
-from pathlib import Path
-from typing import TYPE_CHECKING
 
 from yarnchat import __version__
 
+TYPE_CHECKING = False
+"""As in typing; that module, like all others here, is loaded by what needs it: --version needs none."""
 if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
     from yarnchat.assistant import Assistant
     from yarnchat.script import Line
     from yarnchat.views.report import Entry
@@ -133,6 +133,8 @@ def _is_run(words: list[str]) -> bool:
     """Whether ``run`` is the command, with one word after it; with more it begins a question."""
     if words[:1] != ["run"]:
         return False
+    from pathlib import Path
+
     if len(words) == 1:
         raise CommandError("Say which file to run: yarnchat run FILE.")
     if len(words) > 2 and Path(words[1]).is_file():
@@ -148,7 +150,7 @@ def _parser(of_run: bool) -> argparse.ArgumentParser:
         if of_run
         else "How much yarn to buy when you swap the yarn of a pattern, with the working.",
         epilog=_RUN_AFTER if of_run else _AFTER,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=lambda prog: argparse.RawDescriptionHelpFormatter(prog, width=_width() - 2),
         allow_abbrev=False,
     )
     parser.add_argument("--json", action="store_true", help="answer in JSON")
@@ -183,6 +185,8 @@ def _ask_once(asked: argparse.Namespace, question: str) -> int:
 
 def _run_script(asked: argparse.Namespace, name: str) -> int:
     """Answer every question of a script in one report; name each that got no answer on stderr."""
+    from pathlib import Path
+
     from yarnchat import script
 
     if asked.json and asked.format not in (None, "json"):
@@ -247,7 +251,9 @@ def _rendered(entries: Iterator[Entry], form: str) -> Iterator[str]:
         from yarnchat.views.text import render_report
 
         return render_report(entries, _width())
-    view = importlib.import_module(f"yarnchat.views.{_VIEWS[form]}")
+    from importlib import import_module
+
+    view = import_module(f"yarnchat.views.{_VIEWS[form]}")
     pieces: Iterator[str] = view.render(entries)
     return pieces
 
@@ -274,9 +280,14 @@ def _shown(name: str) -> str:
 
 
 def _width() -> int:
-    import shutil
-
-    return shutil.get_terminal_size().columns
+    """How wide the terminal is, as shutil has it, which loads five packers of files to say so."""
+    told = os.environ.get("COLUMNS", "")
+    if told.isdecimal() and int(told):
+        return int(told)
+    try:
+        return os.get_terminal_size(sys.__stdout__.fileno()).columns or 80  # type: ignore[union-attr]
+    except (AttributeError, ValueError, OSError):
+        return 80
 
 
 def _prepare_streams() -> None:

@@ -168,7 +168,8 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
 
 def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
     """``they have a smaller one, 170 yards``: a length nearer to a skein's than to the need."""
-    if reading.firm_need or "follow.no" in reading.cues:
+    labelled = bool(reading.cues & {"yarn.have", "yarn.here"})
+    if reading.firm_need or ("follow.no" in reading.cues and not labelled):
         return False
     need = [s for colour in before.colours for s in colour.amounts if s.unit in LENGTHS]
     wound = next((y.put_up.length for y in (*before.yarns, before.pattern) if y.put_up and y.put_up.length), None)

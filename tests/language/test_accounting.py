@@ -75,7 +75,7 @@ def _phrase_at(sentence: Sentence, at: int) -> Phrase | None:
     return next((phrase for phrase in sentence.phrases if phrase.first <= at < phrase.last), None)
 
 
-DROPPED = re.compile(r"[0-9] x [0-9]+ g|\([0-9]|[0-9]\(")
+DROPPED = re.compile(r"[0-9] x [0-9]+ g|\([0-9]|[0-9]\(|wpi.*wpi|rows.*rows", re.DOTALL)
 """Wordings of which a number is known to be dropped; test_known_drops holds one of each to it."""
 
 
@@ -96,6 +96,8 @@ def test_every_number_is_accounted_for(text: str) -> None:
         "4 x 100 g of DK and 2 x 50 g of DK, in aran at 160 m/100 g",
         "pattern needs 1200 yd, I have 1050 (1150, 1270) yd, is it enough?",
         "pattern needs 1000 yd, used 400 (500, 600) yd so far, 40% done",
+        "no label: 14 wpi here, 9 wpi there, what weight is it?",
+        "row 120 of 240, row 40 of 100, used 300 m",
     ],
 )
 def test_known_drops(text: str) -> None:
@@ -114,3 +116,12 @@ def test_what_is_left_over(text: str, left: list[str]) -> None:
     """A page and buttons count nothing of the yarn; a number with nothing said of it does not go unsaid."""
     assert read(text).unused == left
     assert Assistant(notebook=":memory:").ask(text).status == ("unclear" if left else "answered")
+
+
+@pytest.mark.xfail(strict=True, reason="the notebook and a check take no notice of what is left over")
+@pytest.mark.parametrize(
+    "text", ["remember Harbour Lamp Tweed, DK, 230 yd/100 g, 7", "check: 5 skeins of 220 yd, 1,100 yd in all, 17"]
+)
+def test_left_over_in_every_ability(text: str) -> None:
+    assert read(text).unused
+    assert Assistant(notebook=":memory:").ask(text).status == "unclear"

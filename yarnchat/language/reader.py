@@ -133,13 +133,10 @@ def _firm(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether a length is plainly a need: said to be needed, or ``of`` a yarn."""
     if phrase.kind != "length":
         return False
-    needed = any(
-        cue.kind in ("pattern.verb", "need.before") and 0 <= phrase.first - cue.last <= 1 and cue.last - cue.first <= 2
-        for cue in sentence.cues
-    )
-    return sentence.kind_at(phrase.last) == "OF" or (
-        needed and sentence.lower_at(phrase.first - 1) not in ("is", "for", "about", "or")
-    )
+    return sentence.kind_at(phrase.last) == "OF" or sentence.lower_at(phrase.first - 1) in _NEEDING
+
+
+_NEEDING = frozenset("need needs takes take wants uses requires needing".split())
 
 
 def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
@@ -300,7 +297,13 @@ def _put_up_in_hand(given: Sides, pattern: Yarn, yarns: list[Yarn], amounts: Amo
         if "putup" in group.features and not group.weight and "name" not in group.features
     ]
     counted = any(phrase.kind in ("count", "times") for phrase in amounts.need)
-    if not nameless or counted or len(yarns) != 1 or yarns[0].put_up or not (yarns[0].weight_class or yarns[0].name):
+    if (
+        not nameless
+        or counted
+        or len(yarns) != 1
+        or yarns[0].put_up
+        or not (yarns[0].weight_class or yarns[0].name or yarns[0].gauge)
+    ):
         return pattern, yarns
     return replace(pattern, put_up=None), [replace(yarns[0], put_up=pattern.put_up)]
 

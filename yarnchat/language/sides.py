@@ -277,7 +277,8 @@ def _pull(sentence: Sentence, groups: list[Group], index: int) -> float:
     if group.has_count:
         pull += weight["count_is_pattern"]
     if "putup" in group.features:
-        pull -= weight["put_up_is_yarn"] if not group.has_count else 0.0
+        wanting = any(other.has_count and "putup" not in other.features for other in groups)
+        pull -= weight["put_up_is_yarn"] if not group.has_count and not wanting else 0.0
     if "price" in group.features:
         pull -= weight["price_is_yarn"]
     pull += sum(_cue_pull(sentence, groups, index, cue) for cue in sentence.cues)
