@@ -30,6 +30,7 @@ def join_put_ups(sentence: Sentence) -> None:
     _needle_sizes(sentence)
     _counts(sentence)
     _and_a_half(sentence)
+    _one_skein(sentence)
     for phrase in sentence.phrases:
         if phrase.kind == "length" and _for_a_price(sentence, phrase):
             _to_put_up(phrase)
@@ -173,6 +174,20 @@ def _numbers_of(put_up: PutUp) -> tuple[float, ...]:
     return tuple(part.value for part in (put_up.length, put_up.mass) if part)
 
 
+def _one_skein(sentence: Sentence) -> None:
+    """``all I have is a skein``: one of them, where what she has is told."""
+    if not sentence.said("ask.enough") or any(phrase.kind in ("count", "mass") for phrase in sentence.phrases):
+        return
+    ends = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
+    for at in range(len(sentence.tokens) - 1):
+        if sentence.kind_at(at) == "ARTICLE" and sentence.kind_at(at + 1) == "SKEIN" and ends & {at, at - 1}:
+            if any(phrase.first <= at < phrase.last for phrase in sentence.phrases):
+                continue
+            sentence.phrases.append(Phrase("count", at, at + 2, Series((1.0,), "skein")))
+            sentence.phrases.sort(key=lambda phrase: phrase.first)
+            return
+
+
 def _and_a_half(sentence: Sentence) -> None:
     """``one skein and a half``."""
     for phrase in sentence.phrases:
@@ -202,6 +217,8 @@ def _skein_near(sentence: Sentence, at: int, reach: int) -> bool:
 def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether skein stands near enough to say that this is one skein's worth."""
     lead = [sentence.lower_at(i) for i in range(phrase.first - 3, phrase.first)]
+    if lead[1:] == ["each", "with"]:
+        return True
     if lead[0] == "each" and lead[1:] in (["of", "them"], ["of", "these"], ["of", "those"], ["of", "which"]):
         return True
     if _length_of_a_yarn(sentence, phrase) or sentence.kind_at(phrase.first - 1) == "EACH":
@@ -301,7 +318,8 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value
     others = [p for p in sentence.phrases if p.kind == "length" and p is not phrase]
     longest = max((Quantity(max(p.value.values), p.value.unit).to("m").value for p in others), default=0.0)
-    return metres <= 700 and metres < 0.8 * longest
+    counted = with_it and any(p.kind in ("count", "times") for p in sentence.phrases)
+    return metres <= 700 and (counted or metres < 0.8 * longest)
 
 
 def _pairs(sentence: Sentence) -> None:

@@ -25,6 +25,8 @@ class Entry:
     value: Value
 
 
+_NOUNS = ("weight", "yarn", "wool")
+
 Table = dict[str, list[Entry]]
 
 
@@ -60,7 +62,15 @@ def vocabulary() -> Table:
     entries += [Entry(split_words(word), "STRANDED", int(n)) for n, words in data["strands"].items() for word in words]
     entries += [Entry(split_words(word), "CUR", sign) for sign, words in data["currency"].items() for word in words]
     entries += [Entry((word,), "ORDINAL", n) for word, n in data["ordinals"].items()]
-    entries += [Entry(split_words(name), "CLASS", kind.key) for kind in classes() for name in kind.names]
+    everyday = set(data["everyday"]["names"])
+    entries += [
+        Entry(words, "CLASS", kind.key)
+        for kind in classes()
+        for name in kind.names
+        for words in (
+            [split_words(name)] if name not in everyday else [split_words(f"{name} {noun}") for noun in _NOUNS]
+        )
+    ]
     entries += [
         Entry((f"{name.replace(' ', '')}weight",), "CLASS", kind.key)  # laceweight, sportweight
         for kind in classes()
