@@ -9,8 +9,8 @@ from yarnchat.abilities.base import Ability, Context, Draft
 from yarnchat.abilities.remembered import memory, same_name
 from yarnchat.answers import Answer
 from yarnchat.choosing import choose
-from yarnchat.knowledge.classes import classes_named
 from yarnchat.followups import follows, in_unit, merged
+from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
 from yarnchat.language.reader import read
 from yarnchat.language.reading import Reading
@@ -285,7 +285,8 @@ def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
     if reading.unused:
         pieces = " and ".join(f"“{printable(piece)}”" for piece in reading.unused[:3])
         raise unclear(
-            f"I can't tell what {pieces} stands for. Leave it out, or say what it is: a length, a skein's length, a gauge, a size.",
+            f"I can't tell what {pieces} stands for. Leave it out, or say what it is: a length, a skein's length, "
+            "a gauge, a size.",
             *reading.unused,
         )
     missed = [slot for slot in query.slots() if slot not in ability.uses and slot.split(".")[0] not in ability.uses]
@@ -296,7 +297,7 @@ def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
     ]
     if numbers:
         raise unclear(
-            f"I can't tell what the {numbers[0].split('.')[-1]} has to do with it. Ask the two apart, one question each.",
+            f"I can't tell what the {numbers[0].split('.')[-1]} has to do with it. Ask the two apart.",
             numbers[0],
         )
 
@@ -315,7 +316,8 @@ def _not_read(reading: Reading) -> Refusal:
         or "pattern.gauge" in slots
     ):
         return unclear(
-            f"I read {reading.query}, but not what to work out from it. Say what you want to know: how many skeins, in which yarn, is it enough? {_GENERAL}"
+            f"I read {reading.query}, but not what to work out from it. Say what you want to know: how many skeins, "
+            f"in which yarn, is it enough? {_GENERAL}"
         )
     if slots - {"want"}:
         return unclear(f"I read {reading.query}, but not what you want to know of it. {_GENERAL}")
@@ -323,7 +325,8 @@ def _not_read(reading: Reading) -> Refusal:
         reading.unused or any(cue in reading.cues for cue in ("ask.how_many", "ask.enough", "ask.convert", "ask.check"))
     ):
         return unclear(
-            f"I can see it is about yarn, but not what to work out: a length, a weight or a put-up is missing. {_GENERAL}"
+            f"I can see it is about yarn, but not what to work out: a length, a weight or a put-up is missing. "
+            f"{_GENERAL}"
         )
     words = [printable(word) for word in reading.unknown[:3]]
     piece = f" “{' '.join(words)}”" if words else " that"

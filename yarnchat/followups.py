@@ -27,10 +27,8 @@ def follows(before: Query, reading: Reading) -> bool:
         and "yarn" not in slots
         and "pattern.put_up" not in slots
     )
-    if (
-        reading.cues & {"follow.no"}
-        and "yarn" not in slots
-        or (same_class and reading.cues & {"follow.again"} and before.yarns)
+    if (reading.cues & {"follow.no"} and "yarn" not in slots) or (
+        same_class and reading.cues & {"follow.again"} and before.yarns
     ):
         return True
     told = {
@@ -143,7 +141,7 @@ def _converted(series: Series, unit: str) -> Series:
 
 
 def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
-    """``what about the sport over there, 328 yds``: beside a yarn, a length well under the need is one skein's worth."""
+    """``the sport over there, 328 yds``: beside a yarn, a length well under the need is one skein's worth."""
     now = reading.query
     lengths = [
         series

@@ -5,15 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from yarnchat.language.colours import labels
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 
 _NUMBERS = frozenset({"NUM", "LONGNUM", "ODDNUM", "NAN"})
 _LIST_WORDS = frozenset({"CHEST", "NEEDLE", "LONG", "WIDE", "SIZES", "SIZE"})
-_MEASURE_LINES = frozenset(
-    "chest bust finished length width circular needle needles notions button buttons markers schematic measurements measurement ease head hip circumference "
-    "foot sleeve body cable dpns cord zip ribbon elastic waist hem shown modelled model cm wide tall high diameter around".split()
-)
 
 
 def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase]) -> tuple[list[str], list[str], int]:
@@ -147,14 +144,14 @@ def _on_measure_line(sentence: Sentence, phrase: Phrase) -> bool:
         other.kind == "needle" and phrase.last <= other.first <= phrase.last + 2 for other in sentence.phrases
     )
     heading = next(
-        (word for word in _heading(sentence, phrase.first).split() if word in _MEASURE_LINES),
+        (word for word in _heading(sentence, phrase.first).split() if word in word_list("measure_lines")),
         _heading(sentence, phrase.first),
     )
     return (
         after_needle
         or before_needle
-        or bool(line & _MEASURE_LINES)
-        or heading in _MEASURE_LINES
+        or bool(line & word_list("measure_lines"))
+        or heading in word_list("measure_lines")
         or (phrase.kind in ("nums",) and heading in ("sizes", "size"))
     )
 

@@ -337,10 +337,8 @@ def _pairs(sentence: Sentence) -> None:
             continue
         metres = Quantity(length.values[0], length.unit).to("m").value
         grams = Quantity(mass.values[0], mass.unit).to("g").value
-        if (
-            grams in _USUAL_MASSES
-            and 20 <= metres <= 1500
-            or (grams <= 250 and 25 <= 100 * metres / grams <= 900 and metres <= 500)
+        if (grams in _USUAL_MASSES and 20 <= metres <= 1500) or (
+            grams <= 250 and 25 <= 100 * metres / grams <= 900 and metres <= 500
         ):
             one.kind, one.value = (
                 "putup",
@@ -391,7 +389,17 @@ def _completed(one: Phrase, two: Phrase) -> bool:
     return True
 
 
-_BESIDE = (["COMMA"], ["LPAR"], [], ["AND"], ["HOLD"], ["DASH"], ["WITH"], ["COMMA", "LPAR"], ["SEMI"])
+_BESIDE: tuple[list[str], ...] = (
+    ["COMMA"],
+    ["LPAR"],
+    [],
+    ["AND"],
+    ["HOLD"],
+    ["DASH"],
+    ["WITH"],
+    ["COMMA", "LPAR"],
+    ["SEMI"],
+)
 
 
 def _dual_pair(one: Phrase, two: Phrase) -> bool:
@@ -481,7 +489,7 @@ def _continues(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:
 
 
 def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tuple[str, ...]) -> float:
-    """How near a cue of these kinds stands: 1 next to it, less further off, 0 beyond a sentence's end or another amount."""
+    """How near a cue of these kinds stands: 1 beside it, less further off, 0 past a full stop or another amount."""
     best = 0.0
     ends = {other.last for other in sentence.phrases if other.kind in AMOUNTS}
     for cue in sentence.cues:

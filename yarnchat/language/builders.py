@@ -6,13 +6,13 @@ import itertools
 import math
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from lark import Token as Leaf
 from lark import Tree
 
-from yarnchat.knowledge.classes import class_by_number
+from yarnchat.knowledge.classes import class_by_number, classes_named
 from yarnchat.language.scan import Token
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import Gauge, Needle, Price, PutUp, Series
@@ -63,7 +63,7 @@ def build(rule: str, tree: Node, tokens: Sequence[Token], first: int, last: int)
     return _BUILDERS[rule](Piece(tree, tokens, first, last))
 
 
-# numbers -------------------------------------------------------------------------------------------------------------
+# numbers --------------------------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +76,7 @@ class Numbers:
 
 
 def number_of(token: Token, unit: str = "") -> tuple[float, tuple[str, ...]]:
-    """One number, its surest reading for the unit: 1.200 m is twelve hundred, 1.200 kg is not; and what to say of it."""
+    """One number in its surest reading for the unit (1.200 m is twelve hundred, 1.200 kg is not), and notes."""
     value = token.readings[0][0]
     whole = token.text
     if len(token.readings) == 2 and "." in whole and "," not in whole and unit in ("yd", "m", "skein", "g"):
@@ -148,7 +148,7 @@ def _series(node: Node, piece: Piece) -> tuple[Series, tuple[str, ...]] | None:
     return Series(read.values, unit, read.low), read.notes
 
 
-# lengths, masses, put-ups ----------------------------------------------------------------------------------------------
+# lengths, masses, put-ups ---------------------------------------------------------------------------------------------
 
 
 def _amounts(piece: Piece) -> tuple[list[Series], tuple[str, ...]] | None:
@@ -315,7 +315,7 @@ def _listed(piece: Piece) -> Built | None:
     return Built("nums" if len(read.values) > 1 else "num", Series(read.values, "", read.low), read.notes)
 
 
-# gauges ----------------------------------------------------------------------------------------------------------------
+# gauges ---------------------------------------------------------------------------------------------------------------
 
 
 def _count_of(node: Node | Leaf, piece: Piece) -> tuple[float, float]:
@@ -438,7 +438,7 @@ def _smalls(piece: Piece) -> Built | None:
     return Built("smalls", Series(read.values, units.pop()))
 
 
-# needles, strands, weights ---------------------------------------------------------------------------------------------
+# needles, strands, weights --------------------------------------------------------------------------------------------
 
 _UNIT_AFTER = frozenset({"SKEIN", "LEN", "MASS", "STS", "ROWS", "STRAND", "PLY", "SHORT", "X", "WPI"})
 
@@ -488,28 +488,13 @@ def _weight(piece: Piece) -> Built | None:
         return Built("weight", (keys, said), flags=flags)
     count = number_of(piece.leaves("NUM")[0])[0]
     if piece.has("PLY"):
-        key = _PLY.get(count)
-        return Built("weight", ((key,), f"{count:g} ply")) if key else None
+        found_ply = classes_named(f"{count:g} ply")
+        return Built("weight", (tuple(row.key for row in found_ply), f"{count:g} ply")) if found_ply else None
     found = class_by_number(int(count)) if count == int(count) and 0 <= count <= 7 else None
     return Built("weight", ((found.key,), f"class {count:g}")) if found else None
 
 
-_PLY = {
-    1: "lace",
-    2: "lace",
-    3: "fingering",
-    4: "fingering",
-    5: "sport",
-    6: "sport",
-    8: "dk",
-    10: "worsted",
-    12: "bulky",
-    14: "super_bulky",
-    16: "super_bulky",
-}
-
-
-# sizes -----------------------------------------------------------------------------------------------------------------
+# sizes ----------------------------------------------------------------------------------------------------------------
 
 
 def _sized(piece: Piece) -> Built | None:
@@ -558,8 +543,8 @@ def _named(piece: Piece) -> Built | None:
 
 def _price(piece: Piece) -> Built | None:
     value = number_of(piece.leaves("NUM")[0])[0]
-    if (per := next(iter(piece.tree.find_data("per_mass")), None)) is not None:
-        return None if per else None
+    if any(piece.tree.find_data("per_mass")):
+        return None
     return Built("price", Price(value, str(piece.leaves("CUR")[0].value)))
 
 
@@ -577,9 +562,33 @@ def _fraction(piece: Piece) -> Built | None:
 
 
 _BUILDERS: dict[str, Callable[[Piece], Built | None]] = {
-    "chain": _chain, "span": _span, "boxed": _boxed, "skeins": _skeins, "counted": _counted, "multiplied": _multiplied,
-    "listed": _listed, "gauge": _gauge, "bare": _bare, "feet": _feet, "pounds": _pounds, "crossgauge": _crossgauge, "rowgauge": _rowgauge, "rows": _rows,
-    "dimension": _dimension, "small": _small, "smalls": _smalls, "needle": _needle, "strands": _strands, "wpi": _wpi, "weight": _weight,
-    "sized": _sized, "sizenames": _sizenames, "sizenumbers": _sizenumbers, "named": _named, "price": _price,
-    "percent": _percent, "grist": _grist, "fraction": _fraction,
-}  # fmt: skip
+    "chain": _chain,
+    "span": _span,
+    "boxed": _boxed,
+    "skeins": _skeins,
+    "counted": _counted,
+    "multiplied": _multiplied,
+    "listed": _listed,
+    "gauge": _gauge,
+    "bare": _bare,
+    "feet": _feet,
+    "pounds": _pounds,
+    "crossgauge": _crossgauge,
+    "rowgauge": _rowgauge,
+    "rows": _rows,
+    "dimension": _dimension,
+    "small": _small,
+    "smalls": _smalls,
+    "needle": _needle,
+    "strands": _strands,
+    "wpi": _wpi,
+    "weight": _weight,
+    "sized": _sized,
+    "sizenames": _sizenames,
+    "sizenumbers": _sizenumbers,
+    "named": _named,
+    "price": _price,
+    "percent": _percent,
+    "grist": _grist,
+    "fraction": _fraction,
+}

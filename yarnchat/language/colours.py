@@ -6,19 +6,16 @@ import re
 from dataclasses import dataclass
 
 from yarnchat.language.labels import LABEL
-from yarnchat.language.lexicon import load
+from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.queries import Colour, Series
 
-_COLOURS = (
-    "red blue green yellow orange purple violet pink brown black white grey gray cream ivory navy teal rust mustard oatmeal charcoal natural ecru "
-    "beige tan burgundy maroon plum lilac lavender mint sage olive turquoise aqua coral peach rose gold silver slate moss heather ochre indigo"
-).split()
-_COLOUR_WORD = re.compile(rf"\b(?:{'|'.join(_COLOURS)})\b", re.IGNORECASE)
+_COLOUR_WORD = re.compile(rf"\b(?:{'|'.join(sorted(word_list('colours')))})\b", re.IGNORECASE)
 _LETTER = re.compile(r"\b[A-E]\b(?=[ ]?[:=-]?[ ]?[0-9])")
 _CAPITAL = re.compile(
-    r"(?:(?<=^)|(?<=\n)|(?<=[,;/&] )|(?<=[,;/&]))[ ]*(?P<name>[A-Z][\w']+(?:[ ][A-Z][\w']+){0,2}(?:[ ][0-9]{1,5})?)(?=[ ]?[:=-]|[ ][0-9(])"
+    r"(?:(?<=^)|(?<=\n)|(?<=[,;/&] )|(?<=[,;/&]))[ ]*"
+    r"(?P<name>[A-Z][\w']+(?:[ ][A-Z][\w']+){0,2}(?:[ ][0-9]{1,5})?)(?=[ ]?[:=-]|[ ][0-9(])"
 )
 
 
@@ -35,9 +32,7 @@ class Label:
 def labels(sentence: Sentence) -> list[Label]:
     """The colour labels of a text; plain colour names only where several stand beside amounts."""
     certain = [
-        Label(m.group().strip(" :-"), m.start(), m.end(), True)
-        for m in LABEL.finditer(sentence.text)
-        if _really(sentence.text, m)
+        Label(m.group().strip(" :-"), m.start(), m.end(), True) for m in LABEL.finditer(sentence.text) if _really(m)
     ]
     if certain:
         return certain
@@ -54,7 +49,7 @@ def labels(sentence: Sentence) -> list[Label]:
     ]
 
 
-def _really(text: str, found: re.Match[str]) -> bool:
+def _really(found: re.Match[str]) -> bool:
     label = found.group()
     if len(label) <= 2 and label.islower() and label not in ("mc", "cc"):
         return False

@@ -1,10 +1,11 @@
-"""Questions of another make than pattern and yarn: swatches, shapes, work under way, sizes, conversions, the notebook."""
+"""Questions of another make than pattern and yarn: swatches, shapes, work under way, sizes, conversions."""
 
 from __future__ import annotations
 
 import re
 from dataclasses import replace
 
+from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint
 from yarnchat.language.notes import note_of
 from yarnchat.language.phrases import Phrase
@@ -32,7 +33,7 @@ def _first(phrases: list[Phrase], kind: str) -> Phrase | None:
     return next((phrase for phrase in phrases if phrase.kind == kind), None)
 
 
-def _gauges(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+def _gauges(_sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """Rows said apart from the stitches belong to the gauge beside them."""
     taken: Taken = []
     for rows in [phrase for phrase in phrases if phrase.kind == "rowgauge"]:
@@ -45,7 +46,7 @@ def _gauges(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Qu
     return query, taken
 
 
-# swatches ------------------------------------------------------------------------------------------------------------
+# swatches ------------------------------------------------------------------------------------------------------
 
 
 def _swatch(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
@@ -102,7 +103,7 @@ def _whole_yarn(phrases: list[Phrase], taken: Taken) -> tuple[Yarn, Taken]:
         if phrase in taken or phrase.kind not in ("name", "weight", "putup", "gauge", "needle", "wpi"):
             continue
         said.setdefault(phrase.kind, phrase)
-    weight = said["weight"].value if "weight" in said else ((), None)
+    weight: tuple[tuple[str, ...], str | None] = said["weight"].value if "weight" in said else ((), None)
     values = {kind: phrase.value for kind, phrase in said.items()}
     name = values.get("name")
     hint = class_hint(name) if name and not weight[0] else None
@@ -118,7 +119,7 @@ def _whole_yarn(phrases: list[Phrase], taken: Taken) -> tuple[Yarn, Taken]:
     return yarn, list(said.values())
 
 
-# sizes from a sample ---------------------------------------------------------------------------------------------------
+# sizes from a sample -------------------------------------------------------------------------------------------
 
 
 def _grading(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
@@ -195,7 +196,7 @@ def _is_length(sentence: Sentence, phrase: Phrase) -> bool:
     return closest.kind != "measure.chest"
 
 
-# shapes --------------------------------------------------------------------------------------------------------------
+# shapes --------------------------------------------------------------------------------------------------------
 
 _NAMES = (
     "upper_arm",
@@ -320,7 +321,7 @@ def _fit_name(name: str, shape: str) -> str:
     return {"height": "length", "width": "chest", "circumference": "chest"}.get(name, name)
 
 
-# work under way ----------------------------------------------------------------------------------------------------------
+# work under way ------------------------------------------------------------------------------------------------
 
 
 def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
@@ -377,10 +378,7 @@ def _says_done(sentence: Sentence, phrase: Phrase) -> bool:
     """``60 % done``, ``40% of the blanket done``: a percent of the work, not of the fibre."""
     near = range(phrase.last, phrase.last + 6)
     around = {sentence.lower_at(i) for i in near if not sentence.parted(phrase.last, i)}
-    return bool(around & _DONE)
-
-
-_DONE = frozenset("done complete completed finished through knitted knit along there in".split())
+    return bool(around & word_list("done"))
 
 
 def _says_total(sentence: Sentence, phrase: Phrase) -> bool:
@@ -416,18 +414,13 @@ def _spoken_fraction(sentence: Sentence) -> float | None:
     return None
 
 
-# conversions -------------------------------------------------------------------------------------------------------------
+# conversions ---------------------------------------------------------------------------------------------------
 
-_UNIT_WORDS = {
-    "metres": "m", "meters": "m", "metre": "m", "meter": "m", "yards": "yd", "yard": "yd", "yds": "yd", "grams": "g", "gram": "g", "g": "g", "ounces": "oz", "ounce": "oz",
-    "oz": "oz", "inches": "in", "inch": "in", "cm": "cm", "centimetres": "cm", "centimeters": "cm", "mm": "mm", "kg": "kg", "kilos": "kg", "lb": "lb", "lbs": "lb",
-    "pounds": "lb", "pound": "lb", "us": "us", "uk": "uk", "tex": "tex", "denier": "denier", "nm": "Nm", "m": "m", "yd": "yd", "millimetres": "mm", "millimeters": "mm",
-    "feet": "ft", "km": "km", "kilometres": "km", "metric": "mm", "american": "us", "british": "uk", "english": "uk", "millimeter": "mm", "millimetre": "mm",
-}  # fmt: skip
 _ASKED = re.compile(
     r"\b(?:in|into|to|as|how many|wants|what(?:'s| is)? (?:that|it|this) in|over|per)\s+(?:the\s+)?(?P<unit>"
-    r"(?:m|metres|meters|yds?|yards)\s*(?:/|per|in)\s*(?:100\s*g\b|100\s*grams|50\s*g\b|lb\b|pound|kg\b)|yards? to the pound|ypp\b|worsted count|cotton count|"
-    + "|".join(sorted(_UNIT_WORDS, key=len, reverse=True))
+    r"(?:m|metres|meters|yds?|yards)\s*(?:/|per|in)\s*(?:100\s*g\b|100\s*grams|50\s*g\b|lb\b|pound|kg\b)"
+    r"|yards? to the pound|ypp\b|worsted count|cotton count|"
+    + "|".join(sorted(load("words.toml")["into"], key=len, reverse=True))
     + r")\b(?!\s*(?:pattern|yarn|weight))",
     re.IGNORECASE,
 )
@@ -453,7 +446,7 @@ def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
     kinds = {phrase.kind for phrase in phrases}
     if grist := _first(phrases, "grist"):
         return replace(query, measured=Measured(count=grist.value, into=into)), [grist]
-    rated = _rated(sentence, phrases)
+    rated = _rated(phrases)
     if "needle" in kinds and not kinds & {"length", "mass", "count", "putup", "weight", "name", "times"}:
         needle = [phrase for phrase in phrases if phrase.kind == "needle"][-1]
         small = _first(phrases, "small")
@@ -551,7 +544,7 @@ _RATE_LEAD = re.compile(
 _SYSTEMS = frozenset({"tex", "denier", "Nm", "NeC", "worsted"})
 
 
-def _rated(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
+def _rated(phrases: list[Phrase]) -> Phrase | None:
     return next(
         (p for p in phrases if p.kind == "putup" and p.value.length and p.value.mass and p.value.mass.value), None
     )
@@ -590,4 +583,4 @@ def _unit_of(found: re.Match[str], spans: list[tuple[int, int]]) -> str | None:
         return f"{length}/" + {"lb": "lb", "pound": "lb", "100g": "100 g", "50g": "50 g"}.get(mass, "kg")
     if (unit.startswith("yard") and "pound" in unit) or unit == "ypp":
         return "yd/lb"
-    return {"worsted count": "worsted", "cotton count": "NeC"}.get(unit) or _UNIT_WORDS.get(unit)
+    return {"worsted count": "worsted", "cotton count": "NeC"}.get(unit) or load("words.toml")["into"].get(unit)

@@ -43,6 +43,12 @@ def load(name: str) -> dict[str, Any]:
     return tomllib.loads(grammar_file(name).read_text(encoding="utf-8"))
 
 
+@cache
+def word_list(name: str) -> frozenset[str]:
+    """A plain list of words from grammar/words.toml."""
+    return frozenset(load("words.toml")["lists"][name])
+
+
 def split_words(text: str) -> tuple[str, ...]:
     """The words, numbers and signs of a spelling, lower case; hyphens do not count."""
     return tuple(word for word in _WORD.findall(text.lower()) if word != "-")

@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 
 from yarnchat.language.labels import LABEL
-from yarnchat.language.lexicon import vocabulary
+from yarnchat.language.lexicon import vocabulary, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.scan import match, scan
 from yarnchat.language.sentence import Sentence
@@ -20,15 +20,9 @@ def mark_names(sentence: Sentence) -> None:
     sentence.phrases.sort(key=lambda phrase: phrase.first)
 
 
-_GARMENTS = frozenset(
-    "throw shawl cardigan cardi pullover jumper sweater gansey hat beanie cowl scarf wrap blanket vest top tee socks mitts mittens gloves poncho coat "
-    "jacket waistcoat slipover tunic dress stole shrug hood hoodie raglan yoke afghan bonnet snood shawlette".split()
-)
-
-
 def _title(name: str) -> bool:
     """Whether a name is a pattern's title: ``Ridgeline Throw``."""
-    return name.split()[-1].lower() in _GARMENTS
+    return name.split()[-1].lower() in word_list("garments")
 
 
 def _after_label(sentence: Sentence, at: int) -> bool:

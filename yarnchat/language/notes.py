@@ -45,7 +45,8 @@ _LEADS = frozenset(
     }
 )
 _CALLED = re.compile(
-    r"\b(?:call(?:ed)?(?: it)?|named?|as|rename .*? to|rename .*? as)\s+[\"“]?(?P<name>[A-Z0-9][^\",;.:\n]{1,60}?)[\"”]?\s*(?:[,;.:\n]|$)"
+    r"\b(?:call(?:ed)?(?: it)?|named?|as|rename .*? to|rename .*? as)\s+"
+    r"[\"“]?(?P<name>[A-Z0-9][^\",;.:\n]{1,60}?)[\"”]?\s*(?:[,;.:\n]|$)"
 )
 _SETTING = re.compile(
     r"\b(?:(?P<unit>metres|meters|yards|metric)\b|(?P<spares>\d+|no|one|two|three|zero)\s+spares?\b|scale\D{0,30}?(?P<step>[0-9]*\.?[0-9]+)\s*g)",

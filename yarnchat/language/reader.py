@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import replace
 
@@ -10,6 +11,7 @@ from yarnchat.language import frames
 from yarnchat.language.accounting import account
 from yarnchat.language.amounts import Amounts, join_put_ups, sort_amounts
 from yarnchat.language.colours import colours
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.names import class_hint, mark_names
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.reading import Reading
@@ -28,7 +30,8 @@ def read(text: str, names: tuple[str, ...] = ()) -> Reading:
     if len(text) > MAX_CHARACTERS:
         return _declined(
             not_understood(
-                f"That is {len(text):,} characters; I read up to {MAX_CHARACTERS:,} at a time. Paste the materials line alone."
+                f"That is {len(text):,} characters; I read up to {MAX_CHARACTERS:,} at a time. "
+                "Paste the materials line alone."
             )
         )
     sentence, notes, doubtful = repaired(lay_out(text, names), names)
@@ -36,12 +39,12 @@ def read(text: str, names: tuple[str, ...] = ()) -> Reading:
     join_put_ups(sentence)
     reading = _fill(sentence)
     if doubtful and reading.refusal is None:
-        reading.refusal = _unknown_weight(sentence, doubtful)
+        reading.refusal = _unknown_weight(doubtful)
     reading.notes = [*notes, *(note for phrase in sentence.phrases for note in phrase.notes), *reading.notes]
     return reading
 
 
-def _unknown_weight(sentence: Sentence, doubtful: Doubt) -> Refusal:
+def _unknown_weight(doubtful: Doubt) -> Refusal:
     """A word where a weight should stand, that may be a slip for one."""
     word, guess, question = doubtful
     near = f" Did you mean {guess}?" if guess else " Which weight class is it?"
@@ -66,7 +69,7 @@ def _fill(sentence: Sentence) -> Reading:
     either = _either_class(sentence, amounts)
     used += either
     groups = gather(sentence, amounts.need, amounts.have + amounts.used)
-    _drop_spare_lengths(sentence, groups, amounts.need, pieces)
+    _drop_spare_lengths(groups, amounts.need)
     several = _several(sentence, groups)
     given = assign(sentence, groups, several=several)
     pattern, yarns, owners, refusal = _yarns(sentence, given, several)
@@ -133,10 +136,7 @@ def _firm(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether a length is plainly a need: said to be needed, or ``of`` a yarn."""
     if phrase.kind != "length":
         return False
-    return sentence.kind_at(phrase.last) == "OF" or sentence.lower_at(phrase.first - 1) in _NEEDING
-
-
-_NEEDING = frozenset("need needs takes take wants uses requires needing".split())
+    return sentence.kind_at(phrase.last) == "OF" or sentence.lower_at(phrase.first - 1) in word_list("needing")
 
 
 def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
@@ -144,7 +144,7 @@ def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
     if any(phrase.kind in ("length", "count", "times", "named", "dual") for phrase in (*amounts.need, *amounts.have)):
         return []
     weights_said = [phrase for phrase in sentence.phrases if phrase.kind == "weight"]
-    for one, two in zip(weights_said, weights_said[1:], strict=False):
+    for one, two in itertools.pairwise(weights_said):
         between = [sentence.kind_at(i) for i in range(one.last, two.first)]
         if (
             "OR" in between
@@ -200,10 +200,8 @@ def _with_times(pattern: Yarn, put_ups: list[PutUp]) -> Yarn:
     return pattern
 
 
-def _drop_spare_lengths(
-    sentence: Sentence, groups: list[Group], needs: list[Phrase], pieces: dict[int, tuple[Series, ...]]
-) -> None:
-    """Of two bare lengths the smaller is a skein's worth where its group tells of a yarn without one: ``in DK, 250 yd``."""
+def _drop_spare_lengths(groups: list[Group], needs: list[Phrase]) -> None:
+    """Of two bare lengths the smaller is a skein's where its group tells of a yarn without one: ``in DK, 250 yd``."""
     lengths = [phrase for phrase in needs if phrase.kind == "length" and len(phrase.value.values) == 1]
     if len(lengths) < 2 or any(phrase.kind in ("count", "named", "times") for phrase in needs):
         return
@@ -228,7 +226,7 @@ Owners = dict[int, Yarn]
 
 
 def _yarns(sentence: Sentence, given: Sides, several: bool) -> tuple[Yarn, list[Yarn], Owners, Refusal | None]:
-    """The pattern's yarn, the yarns wanted, whose each amount is, and a refusal where two things are said of one yarn."""
+    """The pattern's yarn, the yarns wanted, whose each amount is, and a refusal where one yarn is told two ways."""
     refusal: Refusal | None = None
     pattern = Yarn()
     for group in given.of(PATTERN):
@@ -338,7 +336,8 @@ def _two_things(one: Yarn, two: Yarn) -> Refusal:
         first, second = getattr(one, slot), getattr(two, slot)
         if first and second and first != second:
             return unclear(
-                f"I read two of one thing, the {what} {first} and {second}. Which is it, and of which yarn? One yarn a sentence would settle it.",
+                f"I read two of one thing, the {what} {first} and {second}. Which is it, and of which yarn? "
+                "One yarn a sentence would settle it.",
                 str(second),
             )
     return unclear(
@@ -426,14 +425,11 @@ def _holdings(
     return tuple(held)
 
 
-_IN_ALL = frozenset("all total altogether bought started had originally overall began".split())
-
-
 def _left_over(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether what she has is what is left of it: all but ``300 m in all``, ``I bought 300 m``."""
     near = range(max(0, phrase.first - 4), min(len(sentence.tokens), phrase.last + 4))
     return not any(
-        sentence.lower_at(i) in _IN_ALL and not sentence.parted(min(i, phrase.first), max(i, phrase.first))
+        sentence.lower_at(i) in word_list("in_all") and not sentence.parted(min(i, phrase.first), max(i, phrase.first))
         for i in near
     )
 
@@ -474,7 +470,8 @@ def _pick(sentence: Sentence, used: list[Phrase]) -> str | None:
 
 
 _TOPIC = re.compile(
-    r"^\W*(?:help(?: me)?(?: with| about| on)?|how (?:do|can|should) (?:i|you) (?:write|type|ask(?: for| about)?|enter|say))"
+    r"^\W*(?:help(?: me)?(?: with| about| on)?|how (?:do|can|should) (?:i|you) "
+    r"(?:write|type|ask(?: for| about)?|enter|say))"
     r"\s+(?:a |an |the |my )?(?P<topic>[a-z]+)\W*$",
     re.IGNORECASE,
 )
@@ -534,7 +531,7 @@ def _want(sentence: Sentence) -> str | None:
     return said[0] if said else None
 
 
-# contradictions ------------------------------------------------------------------------------------------------------
+# contradictions ------------------------------------------------------------------------------------------------
 
 
 def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal | None:
@@ -545,7 +542,8 @@ def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal |
             said = phrase.value[1]
             either = " or ".join(ambiguous_names().get(said.lower(), phrase.value[0]))
             return unclear(
-                f"“{said}” is used of more than one weight class: {either}. Which is it? A gauge or the yards per 100 g would settle it."
+                f"“{said}” is used of more than one weight class: {either}. Which is it? "
+                "A gauge or the yards per 100 g would settle it."
             )
     counted = [p for p in sentence.phrases if p.kind == "count"]
     if any(sentence.lower_at(i) == "more" for p in counted for i in range(p.first, p.last + 1)):
@@ -558,7 +556,7 @@ def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal |
         return unclear(
             "The pattern's weight is not said. Its weight class, its gauge or the yards per 100 g of its yarn would do."
         )
-    for one, two in zip(weights_said, weights_said[1:], strict=False):
+    for one, two in itertools.pairwise(weights_said):
         joined = [sentence.kind_at(i) for i in range(one.last, two.first)]
         if joined in (["DASH"], ["SLASH"]) and not set(one.value[0]) & set(two.value[0]):
             return unclear(
@@ -571,24 +569,19 @@ def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal |
         and given.margin < weights()["close_call"]
         and len({g.weight for g in given.groups if g.weight}) > 1
     ):
-        one, two = [g for g in given.groups if g.weight][:2]
+        first, second = [g.called for g in given.groups if g.weight][:2]
         return unclear(
-            f"I can't tell which yarn the pattern is written for, {one.called} or {two.called}. "
-            f"Type for example: {one.called} pattern in {two.called}."
+            f"I can't tell which yarn the pattern is written for, {first} or {second}. "
+            f"Type for example: {first} pattern in {second}."
         )
     return None
-
-
-_THINGS = frozenset(
-    "sleeve pair sock side square mitten glove hat motif strip panel half front colour color stripe".split()
-)
 
 
 def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
     """``210 m a sleeve``: how many of them there are has to be reckoned in by her."""
     for phrase in amounts.need:
         lead, thing = sentence.kind_at(phrase.last), sentence.lower_at(phrase.last + 1)
-        if phrase.kind == "length" and lead in ("ARTICLE", "PER", "THE", "EACH") and thing in _THINGS:
+        if phrase.kind == "length" and lead in ("ARTICLE", "PER", "THE", "EACH") and thing in word_list("things"):
             said = f"{sentence.words(phrase)} {sentence.lower_at(phrase.last)} {thing}"
             return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
     return None
@@ -613,7 +606,8 @@ def _elsewhere(sentence: Sentence) -> Refusal | None:
         craft = next(cue for cue in sentence.cues if cue.kind == "other.craft")
         word = " ".join(token.text for token in sentence.tokens[craft.first : craft.last])
         return not_understood(
-            f"I only know hand-knitting: {word} makes another fabric, and its yarn cannot be worked out from a knitted gauge.",
+            f"I only know hand-knitting: {word} makes another fabric, and its yarn cannot be worked out from "
+            "a knitted gauge.",
             word,
         )
     return None

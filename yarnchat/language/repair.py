@@ -13,7 +13,7 @@ _REPAIRED = ("CLASS", "SKEIN", "LEN", "MASS", "STS", "GAUGE", "NEEDLE", "STRAND"
 
 
 Doubt = tuple[str, str | None, str]
-"""A word that seems to be a weight and is none we know, the weight it is nearest to, and the question with that in it."""
+"""A word that seems to be a weight and is none we know, the nearest weight, and the question with that in it."""
 
 
 def repaired(sentence: Sentence, names: tuple[str, ...] = ()) -> tuple[Sentence, list[str], Doubt | None]:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from yarnchat.language.clean import NO_BREAK
-from yarnchat.language.lexicon import Entry, Table, Value, load, split_words, vocabulary
+from yarnchat.language.lexicon import Entry, Table, Value, load, split_words, vocabulary, word_list
 
 MAX_DIGITS = 12
 
@@ -93,12 +93,12 @@ _UNIT_KINDS = frozenset(
 
 
 def scan(text: str, names: tuple[str, ...] = ()) -> list[Token]:
-    """Tokens of a clean text, in order; white space apart, every character is in one. ``names``: yarns she remembers."""
+    """Tokens of a clean text, in order; all but white space is in one. ``names``: yarns she remembers."""
     tokens = _raw(text)
     tokens = _names(tokens, text, _by_first_word(names))
     tokens = _known(tokens, vocabulary())
     tokens = _number_words(tokens)
-    _settle(tokens, text)
+    _settle(tokens)
     return tokens
 
 
@@ -146,11 +146,8 @@ def _negative(tokens: list[Token], number: Token, text: str) -> bool:
     )
 
 
-_BEFORE_DIGITS = frozenset("us uk x per of in to size sz no nr approx ca by at a about over and or".split())
-
-
 def _glued(word: Token, number: Token) -> bool:
-    return word.kind == "WORD" and word.end == number.start and word.lower not in _BEFORE_DIGITS
+    return word.kind == "WORD" and word.end == number.start and word.lower not in word_list("before_digits")
 
 
 def _unbroken(tokens: list[Token]) -> list[Token]:
@@ -161,20 +158,15 @@ def _unbroken(tokens: list[Token]) -> list[Token]:
         depth = max(0, depth + (token.kind == "LPAR") - (token.kind == "RPAR"))
         before = out[-1] if out else None
         after = tokens[at + 1] if at + 1 < len(tokens) else None
-        if before and after and before.kind == "NUM" and _is_unit(after):
-            if token.kind == "NEWLINE" or (
-                token.kind == "DASH" and before.end == token.start and token.end == after.start
-            ):
-                continue
+        glued = before and after and token.kind == "DASH" and before.end == token.start and token.end == after.start
+        if (glued or token.kind == "NEWLINE") and before and before.kind == "NUM" and after and _is_unit(after):
+            continue
         if token.text == "." and before and before.end == token.start and _shortened(before, after):
             continue
         if token.kind == "NEWLINE" and depth and any(t.kind == "RPAR" for t in tokens[at : at + 30]):
             continue
         out.append(token)
     return out
-
-
-_SHORTENED = frozenset("st sts yd yds oz ozs gr gm gms in ins cm mm m g lb lbs approx sk skn no nr ea wt".split())
 
 
 def _shortened(word: Token, after: Token | None) -> bool:
@@ -185,7 +177,7 @@ def _shortened(word: Token, after: Token | None) -> bool:
     )
     return (
         goes_on
-        and word.lower in _SHORTENED
+        and word.lower in word_list("shortened")
         and not (
             word.lower in ("no", "in", "m", "g") and after is not None and after.kind == "NUM" and word.lower != "no"
         )
@@ -259,10 +251,10 @@ def _mixed(shown: str) -> float:
             return float((int(whole) if whole else 0) + Fraction(top, bottom))
     found = re.fullmatch(r"(?:([0-9]+)\D+)?([0-9]+)/([0-9]+)", shown)
     if not found:  # glued: 41/2 is no mixed number
-        top, bottom = shown.split("/")
-        return float(Fraction(int(top), int(bottom)))
-    whole, top, bottom = found.groups()
-    return float(int(whole or 0) + Fraction(int(top), int(bottom)))
+        above, below = shown.split("/")
+        return float(Fraction(int(above), int(below)))
+    number, above, below = found.groups()
+    return float(int(number or 0) + Fraction(int(above), int(below)))
 
 
 def _commas(shown: str) -> list[tuple[float, ...]]:
@@ -273,9 +265,7 @@ def _commas(shown: str) -> list[tuple[float, ...]]:
     elif re.fullmatch(r"[0-9]+,[0-9]{1,2}", shown):
         readings.append((float(shown.replace(",", ".")),))
     parts = shown.split(",")
-    for size in range(len(parts) - 1, -1, -1):  # 1,050,1,150 as two numbers of thousands
-        if size == 0:
-            readings.append(tuple(float(part) for part in parts))
+    readings.append(tuple(float(part) for part in parts))
     paired = _paired_thousands(parts)
     if paired:
         readings.append(paired)
@@ -295,7 +285,7 @@ def _paired_thousands(parts: list[str]) -> tuple[float, ...] | None:
     return tuple(values) if len(values) not in (1, len(parts)) else None
 
 
-# names ---------------------------------------------------------------------------------------------------------------
+# names ---------------------------------------------------------------------------------------------------------
 
 _INSIDE_NAMES = frozenset({"of", "the", "and", "de", "no"})
 
@@ -426,7 +416,7 @@ def _openers() -> frozenset[str]:
     return frozenset(load("openers.toml")["openers"])
 
 
-# known words ---------------------------------------------------------------------------------------------------------
+# known words ---------------------------------------------------------------------------------------------------
 
 
 def match(tokens: list[Token], at: int, table: Table) -> tuple[Entry, int] | None:
@@ -469,7 +459,7 @@ def _known(tokens: list[Token], table: Table) -> list[Token]:
     return out
 
 
-# number words --------------------------------------------------------------------------------------------------------
+# number words --------------------------------------------------------------------------------------------------
 
 
 def _number_words(tokens: list[Token]) -> list[Token]:
@@ -611,7 +601,7 @@ def _lowers(tokens: list[Token], at: int, count: int) -> list[str]:
     return [token.lower for token in tokens[at : at + count]]
 
 
-# words whose kind depends on their neighbours ---------------------------------------------------------------------------
+# words whose kind depends on their neighbours ------------------------------------------------------------------
 
 _SIZE_LETTERS = frozenset({"s", "m", "l"})
 _AFTER_IN = frozenset(
@@ -639,7 +629,7 @@ _AFTER_IN = frozenset(
 )
 
 
-def _settle(tokens: list[Token], text: str) -> None:
+def _settle(tokens: list[Token]) -> None:
     for at, token in enumerate(tokens):
         before = tokens[at - 1] if at else None
         after = tokens[at + 1] if at + 1 < len(tokens) else None

@@ -237,7 +237,7 @@ def merged_put_up(one: PutUp, two: PutUp) -> PutUp | None:
     )
 
 
-# sides ---------------------------------------------------------------------------------------------------------------
+# sides ---------------------------------------------------------------------------------------------------------
 
 
 def assign(sentence: Sentence, groups: list[Group], *, several: bool = False) -> Sides:
@@ -335,7 +335,7 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue) -> 
 
 
 def _exchange_pull(sentence: Sentence, groups: list[Group], index: int) -> float:
-    """Verb frames: substitute NEW for OLD, swap OLD for NEW, replace OLD with NEW. +1 the pattern's, -1 the new yarn."""
+    """Substitute NEW for OLD, swap OLD for NEW, replace OLD with NEW: +1 the pattern's yarn, -1 the new one."""
     group = groups[index]
     for verb in sentence.cues:
         if verb.kind not in ("exchange.new_for", "exchange.old_for", "exchange.replace"):
@@ -389,7 +389,7 @@ def _together(sentence: Sentence, groups: list[Group], sides: tuple[str, ...], s
                 score += weight["two_classes_one_side"] / 2
         if one.has_need and two.has_need and side != other:
             score -= 1.0
-    for (one, side), (two, other) in zip(paired, paired[1:], strict=False):
+    for (one, side), (two, other) in itertools.pairwise(paired):
         if side != other:
             continue
         near = 0.5 ** min(sentence.commas_between(one.last, two.first), 2)
@@ -414,13 +414,13 @@ def _together(sentence: Sentence, groups: list[Group], sides: tuple[str, ...], s
     return score
 
 
-# yarns ---------------------------------------------------------------------------------------------------------------
+# yarns ---------------------------------------------------------------------------------------------------------
 
 
 def yarn_of(features: dict[str, Any]) -> Yarn:
     """The features of a group as a yarn."""
-    weight = features.get("weight")
-    keys, said = weight if weight else ((), None)
+    weight: tuple[tuple[str, ...], str | None] = features.get("weight") or ((), None)
+    keys, said = weight
     return Yarn(
         name=features.get("name"),
         weight_class=keys[0] if len(keys) == 1 else None,
