@@ -116,6 +116,8 @@ class Assistant:
                 return query, own[0], None
             raise _not_read(reading)
         together, _ = merged(self._last, reading)
+        if reading.dim and together.piece != self._last.piece:
+            reading.unused = []
         if reading.small and together.grading != self._last.grading:
             reading.unused = []
         if together.stash != self._last.stash and reading.bare_count is not None:
@@ -348,6 +350,8 @@ _KEEPS_ITS_QUESTION = frozenset({"enough", "measure", "convert", "identify", "pr
 def _carried(ability: str, reading: Reading) -> set[str]:
     """The question of before, where this text asks none of its own."""
     own = {"ask.how_many", "ask.skeins", "ask.enough", "ask.check", "ask.cost"} & reading.cues
+    if ability == "check" and not own and "follow.this" in reading.cues and "need" not in reading.query.slots():
+        return {"ask.check"}
     if ability == "check" or own or ability not in _KEEPS_ITS_QUESTION:
         return set()
     return {f"ask.{ability}"}

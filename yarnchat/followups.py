@@ -78,6 +78,10 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
     ]
     if before.sizes and not now.pick and any(name in before.sizes for name in named):
         query = replace(query, pick=str(before.sizes.index(next(n for n in named if n in before.sizes)) + 1))
+    if before.piece and reading.dim and now.piece is None:
+        names = [name for name, _ in before.piece.measures][:2]
+        if len(names) == 2:
+            query = replace(query, piece=replace(before.piece, measures=tuple(zip(names, reading.dim, strict=True))))
     if before.grading and reading.small:
         query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
     if now.same_gauge:

@@ -37,7 +37,7 @@ def talk(tmp_path: Path) -> Iterator[Talk]:
         kept = {"YARNCHAT_HISTORY": str(tmp_path / "history"), "YARNCHAT_NOTEBOOK": str(tmp_path / "notebook")}
         env = environment(**{**kept, "TERM": "xterm", **changed})
         child = pexpect.spawn(
-            sys.executable, ["-m", "stand_in"], env=env, encoding="utf-8", dimensions=(24, 80), timeout=6
+            sys.executable, ["-m", "stand_in"], env=env, encoding="utf-8", dimensions=(24, 80), timeout=20
         )
         running.append(child)
         child.expect_exact(PROMPT)
@@ -235,7 +235,7 @@ def test_closing_the_terminal_ends_the_talk_and_keeps_the_history(tmp_path: Path
                 written += os.read(ours, 4096)
             os.write(ours, typed.encode())
         os.close(ours)
-        assert child.wait(timeout=10) in (0, -signal.SIGHUP)
+        assert child.wait(timeout=20) in (0, -signal.SIGHUP)
     assert "+kept" in (tmp_path / "history").read_text()
 
 

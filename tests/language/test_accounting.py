@@ -75,8 +75,11 @@ def _phrase_at(sentence: Sentence, at: int) -> Phrase | None:
     return next((phrase for phrase in sentence.phrases if phrase.first <= at < phrase.last), None)
 
 
-DROPPED = re.compile(r"[0-9] x [0-9]+ g|\([0-9]|[0-9]\(|wpi.*wpi|rows.*rows", re.DOTALL)
+DROPPED = re.compile(r"[0-9] x [0-9]+|\([0-9]|[0-9]\(|rows.*rows", re.DOTALL)
 """Wordings of which a number is known to be dropped; test_known_drops holds one of each to it."""
+
+HEEDLESS = {"check", "convert", "help", "identify", "notebook"}
+"""Abilities known to answer all the same; test_known_heedlessness holds some of them to it."""
 
 
 @given(sentences() | questions())
@@ -86,8 +89,16 @@ def test_every_number_is_accounted_for(text: str) -> None:
         assert unaccounted(text) == []
 
 
+@given(questions())
+def test_no_answer_passes_a_number_over(text: str) -> None:
+    assume(not DROPPED.search(text))
+    answer = Assistant(notebook=":memory:").ask(text)
+    if answer.status == "answered" and answer.ability not in HEEDLESS:
+        assert (read(text).unused, unaccounted(text)) == ([], [])
+
+
 @pytest.mark.xfail(
-    strict=True, reason="a mass beside a count is dropped where the label says another; of held sizes one is kept"
+    strict=True, reason="a label hides 6 x 50 g; of held sizes, two rows and a swatch's masses one is kept"
 )
 @pytest.mark.parametrize(
     "text",
@@ -96,8 +107,8 @@ def test_every_number_is_accounted_for(text: str) -> None:
         "4 x 100 g of DK and 2 x 50 g of DK, in aran at 160 m/100 g",
         "pattern needs 1200 yd, I have 1050 (1150, 1270) yd, is it enough?",
         "pattern needs 1000 yd, used 400 (500, 600) yd so far, 40% done",
-        "no label: 14 wpi here, 9 wpi there, what weight is it?",
         "row 120 of 240, row 40 of 100, used 300 m",
+        "60 g 60 g 61 yd/100 g 2 x 2 in",
     ],
 )
 def test_known_drops(text: str) -> None:
@@ -118,10 +129,14 @@ def test_what_is_left_over(text: str, left: list[str]) -> None:
     assert Assistant(notebook=":memory:").ask(text).status == ("unclear" if left else "answered")
 
 
-@pytest.mark.xfail(strict=True, reason="the notebook and a check take no notice of what is left over")
+@pytest.mark.xfail(strict=True, reason="these abilities take no notice of what is left over, or said twice")
 @pytest.mark.parametrize(
-    "text", ["remember Harbour Lamp Tweed, DK, 230 yd/100 g, 7", "check: 5 skeins of 220 yd, 1,100 yd in all, 17"]
+    "text",
+    [
+        "remember Harbour Lamp Tweed, DK, 230 yd/100 g, 7",
+        "check: 5 skeins of 220 yd, 1,100 yd in all, 17",
+        "14 wpi or 9 wpi, what weight?",
+    ],
 )
-def test_left_over_in_every_ability(text: str) -> None:
-    assert read(text).unused
+def test_known_heedlessness(text: str) -> None:
     assert Assistant(notebook=":memory:").ask(text).status == "unclear"

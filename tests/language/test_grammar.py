@@ -180,21 +180,14 @@ def test_no_two_frames_have_the_same_conditions() -> None:
 
 NAMES: list[tuple[str, tuple[str, ...]]] = [(name, (kind.key,)) for kind in classes() for name in kind.names]
 NAMES += [(name, tuple(keys)) for name, keys in ambiguous_names().items()]
-BARE = {"light", "medium"}
-"""Names of the standard that alone say nothing of yarn: a weight only beside that word."""
+EVERYDAY = set(load("words.toml")["everyday"]["names"])
+"""Names that are everyday words: a weight only before weight, yarn or wool."""
 
 
-@pytest.mark.parametrize(("name", "keys"), [(name, keys) for name, keys in NAMES if name not in BARE])
+@pytest.mark.parametrize(("name", "keys"), NAMES)
 def test_every_class_name_is_read_as_its_weight(name: str, keys: tuple[str, ...]) -> None:
-    sentence = lay_out(name)
+    sentence = lay_out(f"{name} weight" if name in EVERYDAY else name)
     assert [(phrase.kind, phrase.value[0]) for phrase in sentence.phrases] == [("weight", keys)]
     assert sentence.phrases[0].last == len(sentence.tokens)
     by_ply = [token.kind for token in sentence.tokens] == ["NUM", "PLY"]
     assert by_ply or sentence.tokens[0].kind == "CLASS"
-
-
-@pytest.mark.parametrize(("name", "key"), [("light", "dk"), ("medium", "worsted")])
-@awaited("adjectives", "“light weight” and “medium weight” are names of the standard, and are not read")
-def test_adjectives_of_the_standard_are_weights_beside_the_word(name: str, key: str) -> None:
-    sentence = lay_out(f"{name} weight")
-    assert [(phrase.kind, phrase.value[0]) for phrase in sentence.phrases] == [("weight", (key,))]

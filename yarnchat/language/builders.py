@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -151,10 +151,18 @@ def _series(node: Node, piece: Piece) -> tuple[Series, tuple[str, ...]] | None:
 # lengths, masses, put-ups ---------------------------------------------------------------------------------------------
 
 
+def _in_order(node: Node) -> Iterator[Node]:
+    """A tree and its branches, from left to right."""
+    yield node
+    for child in node.children:
+        if isinstance(child, Tree):
+            yield from _in_order(child)
+
+
 def _amounts(piece: Piece) -> tuple[list[Series], tuple[str, ...]] | None:
     found: list[Series] = []
     notes: tuple[str, ...] = ()
-    for node in piece.tree.iter_subtrees_topdown():
+    for node in _in_order(piece.tree):
         if node.data in ("length", "mass"):
             series = _series(node, piece)
             if series is None:

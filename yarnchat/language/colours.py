@@ -14,7 +14,7 @@ from yarnchat.queries import Colour, Series
 _COLOUR_WORD = re.compile(rf"\b(?:{'|'.join(sorted(word_list('colours')))})\b", re.IGNORECASE)
 _LETTER = re.compile(r"\b[A-E]\b(?=[ ]?[:=-]?[ ]?[0-9])")
 _CAPITAL = re.compile(
-    r"(?:(?<=^)|(?<=\n)|(?<=[,;/&] )|(?<=[,;/&]))[ ]*"
+    r"(?:(?<=^)|(?<=\n)|(?<=[,;/&.!] )|(?<=[,;/&]))[ ]*"
     r"(?P<name>[A-Z][\w']+(?:[ ][A-Z][\w']+){0,2}(?:[ ][0-9]{1,5})?)(?=[ ]?[:=-]|[ ][0-9(])"
 )
 
@@ -82,29 +82,33 @@ def colours(
 
 
 def _label_for(sentence: Sentence, phrase: Phrase, found: list[Label], needs: list[Phrase]) -> Label | None:
-    start, end = sentence.tokens[phrase.first].start, sentence.tokens[phrase.last - 1].end
-    trailing = bool(found) and sentence.tokens[needs[0].first].start < found[0].start
-    before = (
-        []
-        if trailing
-        else [
-            label
-            for label in found
-            if label.end <= start
-            and _same_line(sentence, label.end, start)
-            and not _need_between(sentence, needs, label.end, start)
-        ]
-    )
-    if before:
-        return before[-1]
-    after = [
-        label
-        for label in found
-        if label.start >= end
-        and _same_line(sentence, end, label.start)
-        and not _need_between(sentence, needs, end, label.start)
+    """The label of an amount: labels stand before their amounts or after, whichever is nearer over them all."""
+    ahead, behind = ([_beside(sentence, need, found, needs, after=after) for need in needs] for after in (False, True))
+    reached = [sum(label is not None for label in row) for row in (ahead, behind)]
+    far = [
+        sum(_gap(sentence, n, label) for n, label in zip(needs, row, strict=True) if label) for row in (ahead, behind)
     ]
-    return after[0] if after and after[0].start - end < 24 else None
+    trailing = reached[1] > reached[0] or (reached[1] == reached[0] and far[1] < far[0])
+    return (behind if trailing else ahead)[needs.index(phrase)]
+
+
+def _gap(sentence: Sentence, need: Phrase, label: Label) -> int:
+    start, end = sentence.tokens[need.first].start, sentence.tokens[need.last - 1].end
+    return label.start - end if label.start >= end else start - label.end
+
+
+def _beside(sentence: Sentence, need: Phrase, found: list[Label], needs: list[Phrase], *, after: bool) -> Label | None:
+    """The nearest label before (or after) an amount, in its line and with no other amount between."""
+    start, end = sentence.tokens[need.first].start, sentence.tokens[need.last - 1].end
+    if after:
+        row = [label for label in found if label.start >= end and label.start - end < 24]
+        row = [
+            x for x in row if _same_line(sentence, end, x.start) and not _need_between(sentence, needs, end, x.start)
+        ]
+        return row[0] if row else None
+    row = [label for label in found if label.end <= start and _same_line(sentence, label.end, start)]
+    row = [label for label in row if not _need_between(sentence, needs, label.end, start)]
+    return row[-1] if row else None
 
 
 def _same_line(sentence: Sentence, start: int, end: int) -> bool:

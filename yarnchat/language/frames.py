@@ -10,7 +10,7 @@ from yarnchat.language.names import class_hint
 from yarnchat.language.notes import note_of
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
-from yarnchat.quantity import Quantity
+from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import Grading, Measured, Piece, Progress, Query, Series, Swatch, Yarn
 
 Taken = list[Phrase]
@@ -428,6 +428,7 @@ _SYSTEM = re.compile(
     r"\b(?P<unit>mm|us|uk)\b\s*(?:size|sizes|needle|needles|number|equivalent)?\s*(?:\?|$|please|pls|for|is|would)",
     re.IGNORECASE,
 )
+_WHAT_SYSTEM = re.compile(r"\b(?:what|which)\s+(?P<unit>mm|us|uk)\b", re.IGNORECASE)
 _GRIST_WANTED = re.compile(
     r"(?P<length>m|yd|yard)\w*\s*(?:/|per|to the|in)\s*(?P<mass>100\s*g|50\s*g|lb|pound|kg)", re.IGNORECASE
 )
@@ -435,7 +436,7 @@ _GRIST_WANTED = re.compile(
 
 def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """Something to convert, where nothing else is asked: one amount, needle, gauge or yarn number."""
-    if query != Query():
+    if query != Query() or sentence.said("ask.strands"):
         return query, []
     into = _into(sentence, phrases)
     if not phrases:
@@ -508,6 +509,10 @@ def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
             return replace(query, measured=Measured(amount=Quantity(series.values[0], series.unit), into=into)), [
                 phrase
             ]
+    if len(single) == 1 and single[0].kind == "putup" and into in LENGTHS and not kinds & {"weight", "count", "name"}:
+        wound = single[0].value
+        if wound.length and not wound.mass:
+            return replace(query, measured=Measured(amount=wound.length, into=into)), [single[0]]
     if (
         len(single) == 1
         and single[0].kind == "putup"
@@ -563,7 +568,7 @@ def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
     spans = [(sentence.tokens[p.first].start, sentence.tokens[p.last - 1].end) for p in phrases]
     found = [
         unit
-        for pattern in (_ASKED, _SYSTEM)
+        for pattern in (_ASKED, _SYSTEM, _WHAT_SYSTEM)
         for match in pattern.finditer(sentence.text)
         if (unit := _unit_of(match, spans))
     ]

@@ -48,7 +48,7 @@ class ParseTable:
     starts: dict[str, int]
     ends: dict[str, int]
     rules: list[Rule]
-    _openings: dict[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
+    _openings: dict[tuple[str, str], tuple[str, ...]] = field(default_factory=dict, init=False, compare=False)
 
     def openings(self, kind: str, then: str) -> tuple[str, ...]:
         """The start rules a piece can be of that begins with these two kinds of token, or is the first alone."""

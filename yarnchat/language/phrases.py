@@ -43,7 +43,7 @@ def _table() -> ParseTable:
     """The parse table of the grammar: lark makes it, and need not again while grammar, lark and this code stay."""
     sources = (grammar_file("phrases.lark"), _lark_itself(), Path(__file__), Path(parse_table.__file__))
     made_from = b"\0".join(path.read_bytes() for path in sources)
-    return parse_table.from_json(kept("phrases.table", made_from, _made_by_lark))
+    return parse_table.from_json(kept("phrases.table", made_from, made_by_lark))
 
 
 def _lark_itself() -> Path:
@@ -54,7 +54,8 @@ def _lark_itself() -> Path:
     return Path(spec.origin)
 
 
-def _made_by_lark() -> str:
+def made_by_lark() -> str:
+    """The parse table of the grammar as JSON: about half a second's work."""
     from lark import Lark
     from lark.lexer import Lexer
     from lark.parsers.lalr_analysis import Reduce

@@ -101,6 +101,9 @@ def _fill(sentence: Sentence) -> Reading:
         topic=_topic(sentence),
     )
     unused, unknown, words = account(sentence, sentence_phrases, used)
+    dim = next((p.value for p in sentence.phrases if p.kind == "dim"), None)
+    if sentence.said("ask.strands") and not amounts.need and pattern != Yarn():
+        query = replace(query, pattern=Yarn(), yarns=(pattern, *query.yarns))
     small = next((p.value for p in sentence.phrases if p.kind == "small"), None)
     bare = next((p.value.values[0] for p in sentence.phrases if p.kind == "num" and len(p.value.values) == 1), None)
     refusal = (
@@ -120,6 +123,7 @@ def _fill(sentence: Sentence) -> Reading:
         ),
         bare_count=bare,
         small=small,
+        dim=dim,
     )
 
 
@@ -315,6 +319,8 @@ def _one_yarn(pattern: Yarn, yarns: list[Yarn], amounts: Amounts, several: bool)
     halves = wound and other and yarns[0] == Yarn(put_up=other) and not (wound.length and other.length)
     if both and not amounts.need:
         return Yarn(), [both]
+    if both and all(phrase.kind == "mass" for phrase in amounts.need):
+        return both, []
     return (both, []) if both and halves else (pattern, yarns)
 
 

@@ -32,5 +32,7 @@ class Reading:
     """Whether ``it`` or ``that`` stands for a yarn spoken of before: ``95 yd balls of it``."""
     small: Quantity | None = None
     """A lone measure in inches or centimetres, such as ``and the 116 cm?``."""
+    dim: tuple[Quantity, Quantity] | None = None
+    """Two sides, such as ``and if it was 48 x 60 inches?``."""
     bare_count: float | None = None
     """A lone number with nothing said of it, such as ``what if I only had 6``."""

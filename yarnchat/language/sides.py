@@ -124,7 +124,7 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     ):
         return True  # mine is 20 sts to 10 cm, 1000 yd pattern
     if after is not None and phrase.kind == "count" and after.kind == "putup" and "putup" in group.features:
-        return after.value != group.features["putup"]
+        return bool(after.value != group.features["putup"])
     if (
         after is None
         or after.first - phrase.last > 1
