@@ -1,0 +1,1 @@
+"""Benchmarks, run by hand (``python -m tests.benchmarks``, or with the names of some); none is a test."""

@@ -1,0 +1,44 @@
+"""Reading: one question in a running conversation, from its text to the finished text of the answer."""
+
+from __future__ import annotations
+
+import statistics
+from collections.abc import Callable, Iterator
+from importlib.util import find_spec
+from operator import itemgetter
+
+from yarnchat import Assistant
+from yarnchat.language.sentence import lay_out
+from yarnchat.views.text import render
+
+from .measuring import Figure, beside, calls, folder, timed
+from .questions import QUESTION, conversations
+
+
+def figures() -> Iterator[Figure]:
+    """Median and 99th percentile over the corpus, and our picking of amounts beside quantulum3's where installed."""
+    with folder() as place:
+        _all_of_it(str(place / "warm"))
+        times = _all_of_it(str(place / "none"))
+    milliseconds = sorted(1000 * seconds for seconds, _ in times)
+    longest = max(times, key=itemgetter(0))[1]
+    yield Figure("median", statistics.median(milliseconds), "ms", 1, f"{len(times):,} questions")
+    yield Figure("p99", milliseconds[len(milliseconds) * 99 // 100], "ms", 5, f"longest: {longest[:60]!r}")
+    if find_spec("quantulum3"):
+        taken = calls({"ours": lambda: lay_out(QUESTION), "theirs": _quantulum()})
+        yield beside("picking amounts beside quantulum3", taken["ours"], taken["theirs"], 1.0)
+
+
+def _all_of_it(notebook: str) -> list[tuple[float, str]]:
+    """Seconds and question, each conversation with a notebook that does not exist yet."""
+    times = []
+    for number, said in enumerate(conversations()):
+        assistant = Assistant(f"{notebook}-{number}")
+        times += [(timed(lambda text=text, to=assistant: render(to.ask(text), 80)), text) for text in said]  # type: ignore[misc]
+    return times
+
+
+def _quantulum() -> Callable[[], object]:
+    from quantulum3 import parser  # type: ignore[import-not-found]
+
+    return lambda: parser.parse(QUESTION)
