@@ -75,7 +75,10 @@ class Assistant:
             return repeated
         query, ability, kept = self._meant(reading)
         query = self._as_set(replace(self._with_subject(query, reading), ability=ability.name), reading)
-        if reading.refusal and ability.name not in ("check", "identify", "help", "convert"):
+        aside = ability.name in ("check", "help") or (
+            ability.name in ("identify", "convert") and reading.refusal and not reading.refusal.unused
+        )
+        if reading.refusal and not aside:
             self._pending(query)
             raise reading.refusal
         self._pending(query)
@@ -282,7 +285,7 @@ def _with_sizes(query: Query, names: tuple[str, ...]) -> Query:
 
 def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
     """A number no slot took, or a slot this ability takes no notice of, is asked about."""
-    if ability.name in ("check", "notebook", "help"):
+    if ability.name == "help":
         return
     if reading.unused:
         pieces = " and ".join(f"“{printable(piece)}”" for piece in reading.unused[:3])
@@ -367,7 +370,7 @@ def _unit_wanted(reading: Reading) -> str | None:
 def _says_something(reading: Reading, last: Query) -> bool:
     """Whether a text adds anything to the question before: a slot, a question, a number."""
     query = reading.query
-    if query.slots() - {"want"}:
+    if query.slots() - {"want"} or (reading.dim and last.piece) or (reading.small and (last.grading or last.sizes)):
         return True
     if reading.bare_count is not None and (last.stash or reading.cues & {"have.before", "have.after"}):
         return True

@@ -131,10 +131,9 @@ def _on_measure_line(sentence: Sentence, phrase: Phrase) -> bool:
     number = sentence.sentence_of(phrase.first)
     line = {
         word
-        for index, token in enumerate(sentence.tokens)
-        if sentence.sentence_of(index) == number
-        and abs(index - phrase.first) < 14
-        and index not in range(phrase.first, phrase.last)
+        for index in range(max(0, phrase.first - 13), min(len(sentence.tokens), phrase.first + 14))
+        for token in (sentence.tokens[index],)
+        if sentence.sentence_of(index) == number and index not in range(phrase.first, phrase.last)
         for word in token.lower.split()
     }
     after_needle = any(
@@ -159,7 +158,7 @@ def _on_measure_line(sentence: Sentence, phrase: Phrase) -> bool:
 def _heading(sentence: Sentence, at: int) -> str:
     """The first word of the line a token stands in, or of the line above where that is a heading alone."""
     index = at
-    while index > 0 and sentence.tokens[index - 1].kind != "NEWLINE":
+    while index > 0 and at - index < 60 and sentence.tokens[index - 1].kind != "NEWLINE":
         index -= 1
     if index < at:
         return sentence.lower_at(index)

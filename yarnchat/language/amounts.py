@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass, field, replace
 
 from yarnchat.language.phrases import Phrase
@@ -28,6 +29,7 @@ class Amounts:
 def join_put_ups(sentence: Sentence) -> None:
     """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""
     _needle_sizes(sentence)
+    _so_many_of(sentence)
     _counts(sentence)
     _and_a_half(sentence)
     _one_skein(sentence)
@@ -170,6 +172,16 @@ def _counts(sentence: Sentence) -> None:
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
 
 
+def _so_many_of(sentence: Sentence) -> None:
+    """``I have used 3 of 5 skeins``: what is used, of what there was in all."""
+    for one, two in itertools.pairwise(sentence.phrases):
+        gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
+        if one.kind == "num" and two.kind == "count" and gap in (["OF"], ["OF", "THE"], ["OF", "WORD"]):
+            if len(one.value.values) == len(two.value.values) == 1 and one.value.values[0] <= two.value.values[0]:
+                one.kind, one.value, one.flags = "count", Series(one.value.values, "skein"), frozenset({"used"})
+                two.flags = frozenset({"in all"})
+
+
 def _numbers_of(put_up: PutUp) -> tuple[float, ...]:
     return tuple(part.value for part in (put_up.length, put_up.mass) if part)
 
@@ -264,29 +276,23 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
                 counted = any(other.first <= index < other.last for other in sentence.phrases)
                 asked = any(cue.kind.startswith("ask.") and cue.first <= index < cue.last for cue in sentence.cues)
                 return not counted and not asked
-            if sentence.kind_at(phrase.first - 1) == "AT":
-                return True
-            if (
-                sentence.kind_at(index + 1) == "OF"
-                and index != phrase.first - 2
-                and not any(sentence.kind_at(i) == "HOLD" for i in range(index + 1, phrase.first))
-            ):
-                return False
-            counted = any(other.first <= index < other.last for other in sentence.phrases)
-            if (
-                any(cue.kind.startswith("ask.") and cue.first <= index < cue.last for cue in sentence.cues)
-                and sentence.kind_at(index + 1) != "OF"
-            ):
-                return False
-            between = {other.kind for other in sentence.tokens[index + 1 : phrase.first]}
-            return bool(between & _LINKS) and not (
-                counted and between != {"OF"} and not between & {"HOLD", "AT", "EQ", "COLON", "WITH", "OF"}
-            )
+            return _links_to_skein(sentence, phrase, index)
         if token.kind in ("COMMA", "STOP", "NEWLINE", "SEMI", "NUM", "FOR") or any(
             other.first <= index < other.last for other in sentence.phrases
         ):
             break
     return False
+
+
+def _links_to_skein(sentence: Sentence, phrase: Phrase, skein: int) -> bool:
+    """Whether the words between a skein and a length say that the length is on it."""
+    asked = any(cue.kind.startswith("ask.") and cue.first <= skein < cue.last for cue in sentence.cues)
+    if asked and sentence.kind_at(skein + 1) != "OF":
+        return False
+    lead = sentence.kind_at(phrase.first - 1)
+    if lead == "OF":
+        return skein == phrase.first - 2
+    return lead in _LINKS or any(sentence.kind_at(i) == "HOLD" for i in range(skein + 1, phrase.first))
 
 
 def _bracketed_label(sentence: Sentence, phrase: Phrase) -> bool:
@@ -449,6 +455,7 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
             else 0.0,
         }
         role = max(scores, key=lambda name: scores[name])
+        role = USED if "used" in phrase.flags else HAVE if "in all" in phrase.flags else role
         if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
             role = HAVE
         getattr(out, role).append(phrase)

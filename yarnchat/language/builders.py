@@ -506,7 +506,7 @@ def _weight(piece: Piece) -> Built | None:
 
 
 def _sized(piece: Piece) -> Built | None:
-    if piece.next_kind() in _UNIT_AFTER:
+    if piece.next_kind() in _UNIT_AFTER or (piece.next_kind() == "LPAR" and piece.leaves("NUM")):
         return None
     if ordinal := piece.leaves("ORDINAL"):
         return Built("size", str(ordinal[0].value))

@@ -23,6 +23,7 @@ def special(sentence: Sentence) -> tuple[Query, Taken]:
     note = note_of(sentence)
     if note:
         query = replace(query, note=note)
+    taken += _wanted_rate(sentence, sentence.phrases)
     for step in (_gauges, _swatch, _grading, _piece, _progress, _measured):
         query, more = step(sentence, query, [phrase for phrase in sentence.phrases if phrase not in taken])
         taken += more
@@ -335,6 +336,8 @@ def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
     rows = [phrase for phrase in phrases if phrase.kind == "rows"]
     for phrase in rows:
         done, total = phrase.value
+        if progress.rows_total is not None and progress.rows_done is not None:
+            continue
         if total:
             progress = replace(progress, rows_done=done, rows_total=total)
         elif progress.rows_done is None and not _says_total(sentence, phrase):

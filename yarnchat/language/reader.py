@@ -75,7 +75,7 @@ def _fill(sentence: Sentence) -> Reading:
     pattern, yarns, owners, refusal = _yarns(sentence, given, several)
     _own_side(sentence, given, amounts)
     pattern, yarns = _strands_in_hand(pattern, yarns)
-    pattern, yarns = _put_up_in_hand(given, pattern, yarns, amounts)
+    pattern, yarns = _put_up_in_hand(sentence, given, pattern, yarns, amounts)
     pattern, yarns = _one_yarn(pattern, yarns, amounts, several)
     if query.progress and len(amounts.need) == 1 and not amounts.used and not sentence.said("pattern.noun"):
         amounts.used, amounts.need = amounts.need, []
@@ -198,9 +198,16 @@ def _pieces(phrases: list[Phrase]) -> tuple[dict[int, tuple[Series, ...]], dict[
 
 
 def _with_times(pattern: Yarn, put_ups: list[PutUp]) -> Yarn:
+    """The pattern's yarn with the put-up of a ``6 x 50 g``; a label of another mass gives the length of those 50 g."""
     for put_up in put_ups[:1]:
         merged = merge_yarns(pattern, Yarn(put_up=put_up))
-        pattern = merged or pattern
+        if merged:
+            return merged
+        label = pattern.put_up
+        if label and label.length and label.mass and label.mass.value and put_up.mass and not put_up.length:
+            share = put_up.mass.to(label.mass.unit).value / label.mass.value
+            wound = PutUp(Quantity(label.length.value * share, label.length.unit), put_up.mass)
+            return replace(pattern, put_up=wound)
     return pattern
 
 
@@ -291,21 +298,23 @@ def _strands_in_hand(pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, list[Yarn]
     return replace(pattern, strands=None), [replace(yarns[0], strands=pattern.strands)]
 
 
-def _put_up_in_hand(given: Sides, pattern: Yarn, yarns: list[Yarn], amounts: Amounts) -> tuple[Yarn, list[Yarn]]:
-    """A put-up said beside a length that is needed, and of no yarn by name, is that of the yarn to knit with."""
-    nameless = [
-        group
-        for group in given.of(PATTERN)
-        if "putup" in group.features and not group.weight and "name" not in group.features
-    ]
+def _put_up_in_hand(
+    sentence: Sentence, given: Sides, pattern: Yarn, yarns: list[Yarn], amounts: Amounts
+) -> tuple[Yarn, list[Yarn]]:
+    """A put-up said after a length that is needed, and not in brackets behind a name, is that of the yarn in hand."""
     counted = any(phrase.kind in ("count", "times") for phrase in amounts.need)
-    if (
-        not nameless
-        or counted
-        or len(yarns) != 1
-        or yarns[0].put_up
-        or not (yarns[0].weight_class or yarns[0].name or yarns[0].gauge)
-    ):
+    if counted or not pattern.put_up or len(yarns) != 1 or yarns[0].put_up:
+        return pattern, yarns
+    if not (yarns[0].weight_class or yarns[0].name or yarns[0].gauge):
+        return pattern, yarns
+    wound = [(group, p) for group in given.of(PATTERN) for p in group.phrases if p.kind == "putup"]
+    group, put_up = wound[0] if wound else (None, None)
+    if group is None or put_up is None:
+        return pattern, yarns
+    named = group.weight or "name" in group.features
+    needed_before = any(p.kind in ("length", "dual") and p.last <= put_up.first for p in group.amounts)
+    bracketed = sentence.kind_at(put_up.first - 1) == "LPAR" or sentence.kind_at(put_up.first) == "LPAR"
+    if named and not (needed_before and not bracketed):
         return pattern, yarns
     return replace(pattern, put_up=None), [replace(yarns[0], put_up=pattern.put_up)]
 
@@ -408,6 +417,18 @@ def _hinted(yarn: Yarn) -> Yarn:
     return yarn
 
 
+def _told_elsewhere(yarn: Yarn, yarns: list[Yarn]) -> Yarn:
+    """A yarn she has with what is told of it apart from its amount; the wanted yarns come last and are looked at first."""
+    for other in reversed(yarns):
+        named = bool(yarn.weight_class or yarn.name)
+        alike = (yarn.weight_class, yarn.name) == (other.weight_class, other.name)
+        wound = yarn.put_up and other.put_up and not named
+        both = merge_yarns(yarn, other) if (named and alike) or wound else None
+        if both:
+            return both
+    return yarn
+
+
 def _holdings(
     phrases: list[Phrase],
     pieces: dict[int, tuple[Series, ...]],
@@ -422,10 +443,7 @@ def _holdings(
         yarn = owners.get(id(phrase), Yarn())
         if id(phrase) in put_ups:
             yarn = merge_yarns(yarn, Yarn(put_up=put_ups[id(phrase)])) or yarn
-        if yarn.weight_class or yarn.name:
-            alike = [y for y in yarns if (y.weight_class, y.name) == (yarn.weight_class, yarn.name)]
-            told = merge_yarns(yarn, alike[0]) if len(alike) == 1 else None
-            yarn = replace(told, gauge=told.gauge or yarn.gauge) if told else yarn
+        yarn = _told_elsewhere(yarn, yarns)
         left = sentence is not None and _left_over(sentence, phrase)
         held += [Holding(series.values[0], series.unit, yarn, left=left) for series in pieces[id(phrase)]]
     return tuple(held)
@@ -433,6 +451,8 @@ def _holdings(
 
 def _left_over(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether what she has is what is left of it: all but ``300 m in all``, ``I bought 300 m``."""
+    if "in all" in phrase.flags:
+        return False
     near = range(max(0, phrase.first - 4), min(len(sentence.tokens), phrase.last + 4))
     return not any(
         sentence.lower_at(i) in word_list("in_all") and not sentence.parted(min(i, phrase.first), max(i, phrase.first))
@@ -584,7 +604,11 @@ def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal |
 
 
 def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
-    """``210 m a sleeve``: how many of them there are has to be reckoned in by her."""
+    """``210 m a sleeve``: how many of them there are has to be reckoned in by her. Nor has she several sizes of yarn."""
+    for phrase in (*amounts.have, *amounts.used):
+        if phrase.kind in ("length", "mass", "count") and len(phrase.value.values) > 1:
+            said = sentence.words(phrase)
+            return unclear(f"I read “{said}” as what you have, and that is one amount. Which is it?", said)
     for phrase in amounts.need:
         lead, thing = sentence.kind_at(phrase.last), sentence.lower_at(phrase.last + 1)
         if phrase.kind == "length" and lead in ("ARTICLE", "PER", "THE", "EACH") and thing in word_list("things"):

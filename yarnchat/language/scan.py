@@ -450,7 +450,8 @@ def _known(tokens: list[Token], table: Table) -> list[Token]:
                 out.append(token)
                 at += 1
                 continue
-            text = token.text if end == at + 1 else " ".join(t.text for t in tokens[at:end])
+            glue = "" if entry.words[0].isdigit() else " "
+            text = token.text if end == at + 1 else glue.join(t.text for t in tokens[at:end])
             out.append(Token(entry.kind, text, token.start, last.end, entry.value))
             at = end
         else:

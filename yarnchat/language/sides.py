@@ -173,6 +173,13 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
         return False
     if phrase.kind == "needle":
         return True
+    if (
+        phrase.kind == "putup"
+        and "price" in group.features
+        and "putup" not in group.features
+        and phrase.first - group.last <= 2
+    ):
+        return True  # $24 for a 437 yd skein
     if phrase.kind == "name" and group.weight and not set(group.weight) & {class_hint(phrase.value) or group.weight[0]}:
         return False
     joined_by = [sentence.kind_at(i) for i in range(group.last, phrase.first)]
