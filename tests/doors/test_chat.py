@@ -28,6 +28,11 @@ CTRL_C, CTRL_D, CTRL_R, UP, TAB, ALT_ENTER = "\x03", "\x04", "\x12", "\x1b[A", "
 Talk = Callable[..., pexpect.spawn]
 
 
+def _hears_ctrl_c() -> None:
+    """A job in the background of a shell is deaf to Ctrl-C, and its children are; these are not."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 @pytest.fixture
 def talk(tmp_path: Path) -> Iterator[Talk]:
     """Begin a conversation; every one still running at the end is closed."""
@@ -37,7 +42,13 @@ def talk(tmp_path: Path) -> Iterator[Talk]:
         kept = {"YARNCHAT_HISTORY": str(tmp_path / "history"), "YARNCHAT_NOTEBOOK": str(tmp_path / "notebook")}
         env = environment(**{**kept, "TERM": "xterm", **changed})
         child = pexpect.spawn(
-            sys.executable, ["-m", "stand_in"], env=env, encoding="utf-8", dimensions=(24, 80), timeout=20
+            sys.executable,
+            ["-m", "stand_in"],
+            env=env,
+            encoding="utf-8",
+            dimensions=(24, 80),
+            timeout=20,
+            preexec_fn=_hears_ctrl_c,
         )
         running.append(child)
         child.expect_exact(PROMPT)

@@ -58,20 +58,7 @@ def analysed(grammar: str, start: str) -> Lark:
     return Lark(grammar, parser="lalr", lexer=_NoLexer, start=start, strict=True)
 
 
-def awaited(name: str, reason: str) -> pytest.MarkDecorator:
-    """The mark of a check that is not met yet; once it is, the test fails until the mark is taken off."""
-    return pytest.mark.xfail(strict=True, reason=f"{name}: {reason}")
-
-
-RULES = [
-    pytest.param(rule, marks=awaited(rule, "SLASH after the bracket is settled as a shift"))
-    if rule == "boxed"
-    else rule
-    for rule in STARTS
-]
-
-
-@pytest.mark.parametrize("start", RULES)
+@pytest.mark.parametrize("start", STARTS)
 def test_no_shift_reduce_conflict(start: str) -> None:
     analysed(grammar_file("phrases.lark").read_text(encoding="utf-8"), start)
 
@@ -164,7 +151,6 @@ def spellings() -> dict[tuple[str, ...], set[str]]:
     return kinds
 
 
-@awaited("words.toml", "“at” is AT and HOLD, “across” is OVER and WIDE: the second is never made")
 def test_no_spelling_is_of_two_kinds() -> None:
     assert {say: kinds for say, kinds in spellings().items() if len(kinds) > 1} == {}
 

@@ -23,12 +23,6 @@ def test_there_are_snippets() -> None:
     assert len({text for text, _ in rows()}) == len(rows()) == 171
 
 
-AWAITED = pytest.mark.xfail(strict=True, reason="size 2X is kept as 2 X")
-
-
-@pytest.mark.parametrize(
-    ("text", "phrases"),
-    [pytest.param(*row, marks=AWAITED) if row[0] == "size 2X" else row for row in rows()],
-)
+@pytest.mark.parametrize(("text", "phrases"), rows())
 def test_phrases(text: str, phrases: str) -> None:
     assert found(text) == expected(phrases)

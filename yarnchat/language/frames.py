@@ -63,9 +63,10 @@ def _swatch(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Qu
         return query, []
     if not (sentence.said("ask.swatch") or _first(phrases, "putup") or _first(phrases, "name")):
         return query, []
-    taken = masses[:2] + ([dim] if dim else []) + ([counted] if counted and not dim else [])
+    twice = len(masses) == 2 and bool(_BEFORE_AFTER.search(sentence.text))
+    taken = masses[: 2 if twice else 1] + ([dim] if dim else []) + ([counted] if counted and not dim else [])
     mass = Quantity(masses[0].value.values[0], masses[0].value.unit)
-    if len(masses) > 1:
+    if twice:
         other = Quantity(masses[1].value.values[0], masses[1].value.unit).to(mass.unit)
         mass = Quantity(abs(mass.value - other.value), mass.unit)
     width, height = dim.value if dim else (None, None)
@@ -85,6 +86,9 @@ def _two_sides(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
     phrases.remove(second)
     sentence.phrases.remove(second)
     return first
+
+
+_BEFORE_AFTER = re.compile(r"\b(?:before|after|afterwards|started|to begin with|now weighs|left)\b", re.IGNORECASE)
 
 
 def _stitches_by_rows(phrases: list[Phrase]) -> Phrase | None:

@@ -79,7 +79,11 @@ def _fill(sentence: Sentence) -> Reading:
     pattern, yarns = _one_yarn(pattern, yarns, amounts, several)
     if query.progress and len(amounts.need) == 1 and not amounts.used and not sentence.said("pattern.noun"):
         amounts.used, amounts.need = amounts.need, []
+    label = pattern.put_up
     pattern = _with_times(pattern, [put_ups[id(p)] for p in amounts.need if id(p) in put_ups])
+    notes = (
+        [f"read {pattern.put_up} from the label, {label}"] if label and label.length and pattern.put_up != label else []
+    )
     for phrase in sentence.phrases:
         if phrase.kind in ("weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name"):
             used.append(phrase)
@@ -112,6 +116,7 @@ def _fill(sentence: Sentence) -> Reading:
     return Reading(
         query,
         sentence.cue_kinds(),
+        notes=notes,
         unused=unused,
         refusal=refusal,
         words=words,
@@ -605,6 +610,10 @@ def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal |
 
 def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
     """``210 m a sleeve``: how many of them there are has to be reckoned in by her. Nor has she several sizes of yarn."""
+    wound = [phrase for phrase in amounts.need if phrase.kind == "times"]
+    if len({phrase.value[1] for phrase in wound}) > 1:
+        said = " and ".join(sentence.words(phrase) for phrase in wound)
+        return unclear(f"I read skeins of two sizes, {said}. Give the length in all, or one of them.", said)
     for phrase in (*amounts.have, *amounts.used):
         if phrase.kind in ("length", "mass", "count") and len(phrase.value.values) > 1:
             said = sentence.words(phrase)

@@ -686,6 +686,7 @@ def _settle_in(token: Token, before: Token | None, after: Token | None) -> None:
         after is None
         or after.kind in _AFTER_IN
         or after.lower == "x"
+        or after.lower in word_list("garments")
         or after.lower in ("diameter", "around", "chest", "circumference", "in", "wide", "long", "square")
     )
     if glued or rated or ends:
