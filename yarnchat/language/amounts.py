@@ -176,10 +176,11 @@ def _so_many_of(sentence: Sentence) -> None:
     """``I have used 3 of 5 skeins``: what is used, of what there was in all."""
     for one, two in itertools.pairwise(sentence.phrases):
         gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
-        if one.kind == "num" and two.kind == "count" and gap in (["OF"], ["OF", "THE"], ["OF", "WORD"]):
-            if len(one.value.values) == len(two.value.values) == 1 and one.value.values[0] <= two.value.values[0]:
-                one.kind, one.value, one.flags = "count", Series(one.value.values, "skein"), frozenset({"used"})
-                two.flags = frozenset({"in all"})
+        if one.kind != "num" or two.kind != "count" or gap not in (["OF"], ["OF", "THE"], ["OF", "WORD"]):
+            continue
+        if len(one.value.values) == len(two.value.values) == 1 and one.value.values[0] <= two.value.values[0]:
+            one.kind, one.value, one.flags = "count", Series(one.value.values, "skein"), frozenset({"used"})
+            two.flags = frozenset({"in all"})
 
 
 def _numbers_of(put_up: PutUp) -> tuple[float, ...]:

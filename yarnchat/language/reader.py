@@ -82,7 +82,7 @@ def _fill(sentence: Sentence) -> Reading:
     label = pattern.put_up
     pattern = _with_times(pattern, [put_ups[id(p)] for p in amounts.need if id(p) in put_ups])
     notes = (
-        [f"read {pattern.put_up} from the label, {label}"] if label and label.length and pattern.put_up != label else []
+        [f"read {pattern.put_up} from the label, {label}"] if label and label.mass and pattern.put_up != label else []
     )
     for phrase in sentence.phrases:
         if phrase.kind in ("weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name"):
@@ -423,7 +423,7 @@ def _hinted(yarn: Yarn) -> Yarn:
 
 
 def _told_elsewhere(yarn: Yarn, yarns: list[Yarn]) -> Yarn:
-    """A yarn she has with what is told of it apart from its amount; the wanted yarns come last and are looked at first."""
+    """A yarn she has with what is told of it apart from its amount; the wanted yarns are looked at first."""
     for other in reversed(yarns):
         named = bool(yarn.weight_class or yarn.name)
         alike = (yarn.weight_class, yarn.name) == (other.weight_class, other.name)
@@ -609,7 +609,7 @@ def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal |
 
 
 def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
-    """``210 m a sleeve``: how many of them there are has to be reckoned in by her. Nor has she several sizes of yarn."""
+    """``210 m a sleeve``: how many of them there are is for her to reckon in. Nor has she several sizes of yarn."""
     wound = [phrase for phrase in amounts.need if phrase.kind == "times"]
     if len({phrase.value[1] for phrase in wound}) > 1:
         said = " and ".join(sentence.words(phrase) for phrase in wound)

@@ -47,17 +47,17 @@ def _where_a_weight_stands(sentence: Sentence, at: int) -> bool:
     return named or (before and after in ("LPAR", "COMMA", "NUM", "STOP", "SKEIN", "WITH", "AT", ""))
 
 
+def _is_weight(word: str) -> bool:
+    return any(entry.kind == "CLASS" and len(entry.words) == 1 for entry in vocabulary()[word])
+
+
 def _guess(word: str) -> str | None:
     """The weight class two edits away, if one is."""
     from rapidfuzz.distance import OSA
 
     if len(word) < 5:
         return None
-    near = [
-        t
-        for t in _targets()
-        if t[0] == word[0] and vocabulary()[t][0].kind == "CLASS" and OSA.distance(word, t, score_cutoff=2) <= 2
-    ]
+    near = [t for t in _targets() if t[0] == word[0] and _is_weight(t) and OSA.distance(word, t, score_cutoff=2) <= 2]
     return near[0] if near else None
 
 

@@ -207,6 +207,8 @@ def _wordlike(text: str, at: int) -> Token | None:
     if not word:
         return None
     shown = word.group()
+    if shown.isdigit():  # circled digits and the like: nobody can be sure of them
+        return Token("ODDNUM", shown, at, word.end())
     owner = shown[:-2].lower()
     if shown[-2:].lower() == "'s" and (owner in vocabulary() or owner in ("yarn", "wool", "one")):  # my aran's 80 m
         return Token("WORD", shown[:-2], at, word.end() - 2)
@@ -450,8 +452,8 @@ def _known(tokens: list[Token], table: Table) -> list[Token]:
                 out.append(token)
                 at += 1
                 continue
-            glue = "" if entry.words[0].isdigit() else " "
-            text = token.text if end == at + 1 else glue.join(t.text for t in tokens[at:end])
+            whole = last.end - token.start == sum(len(t.text) for t in tokens[at:end])
+            text = ("" if whole else " ").join(t.text for t in tokens[at:end])
             out.append(Token(entry.kind, text, token.start, last.end, entry.value))
             at = end
         else:
