@@ -17,6 +17,7 @@ from yarnchat.language.reading import Reading
 from yarnchat.notebook import Notebook, NotebookError
 from yarnchat.queries import Query
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
+from yarnchat.suggesting import suggestions
 
 _GENERAL = "Type for example: 1200 yd worsted pattern in 420 yd/100 g fingering?"
 _START = (
@@ -39,6 +40,11 @@ class Assistant:
         """The last question that was answered, or was clear enough to be added to."""
         self._answer: Answer | None = None
         self._sizes: tuple[str, ...] = ()
+
+    @property
+    def last(self) -> Query | None:
+        """The question that the next one may lean on."""
+        return self._last
 
     def ask(self, text: str) -> Answer:
         """The answer to one question, read against the conversation so far."""
@@ -103,6 +109,8 @@ class Assistant:
             if own is None:
                 self._pending(query)
                 raise _not_read(reading)
+            return query, own[0], None
+        if own and own[0].name == "ratios" and "ask.ratios" in reading.cues:
             return query, own[0], None
         if (
             own
@@ -221,13 +229,13 @@ class Assistant:
         if not named or query.note or query.swatch:
             return
         known = memory(self._context)
-        if known.trouble or not known.yarns:
+        if known.trouble or not known.labels:
             return
         for yarn in named:
             full = known.complete(yarn)
             if full != yarn:
                 reading.notes.append(f"remembered: {full}")
-            elif not yarn.put_up and not any(same_name(row.name, yarn.name) for row in known.yarns):
+            elif not yarn.put_up and not any(same_name(row.name, yarn.name) for row in known.labels):
                 near = self._context.notebook.near(yarn.name or "")
                 if near:
                     raise unclear(
@@ -251,7 +259,7 @@ class Assistant:
             asks=refusal.sentence if refusal.status != "refused" else None,
             cautions=[refusal.sentence] if refusal.status == "refused" else [],
             unused=[printable(piece) for piece in (*refusal.unused, *(reading.unused if not refusal.unused else ()))],
-            suggestions=list(refusal.suggestions or (_START if refusal.status == "not_understood" else ())),
+            suggestions=list(refusal.suggestions or _offered(query, refusal)),
         )
 
 
@@ -275,6 +283,14 @@ def _answer(text: str, query: Query, draft: Draft, reading: Reading, kept: Query
         working=draft.working,
         cautions=draft.cautions,
     )
+
+
+def _offered(query: Query, refusal: Refusal) -> tuple[str, ...]:
+    """Questions to try instead: made from what was read, or where nothing was, of each kind one."""
+    if refusal.status == "refused":
+        return ()
+    made = suggestions(query)
+    return made or (_START if refusal.status == "not_understood" else ())
 
 
 def _with_sizes(query: Query, names: tuple[str, ...]) -> Query:
@@ -312,6 +328,11 @@ def _not_read(reading: Reading) -> Refusal:
     slots = reading.query.slots()
     if reading.unused and not slots:
         return unclear(f"I can't tell what “{printable(reading.unused[0])}” stands for. {_GENERAL}", *reading.unused)
+    if "need" in slots and "yarn" not in slots:
+        return unclear(
+            f"I read {reading.query}. In which yarn? Type its weight or gauge and its put-up: "
+            "in 420 yd/100 g fingering."
+        )
     if (
         "need" in slots
         or "yarn" in slots
@@ -372,7 +393,7 @@ def _says_something(reading: Reading, last: Query) -> bool:
     query = reading.query
     if query.slots() - {"want"} or (reading.dim and last.piece) or (reading.small and (last.grading or last.sizes)):
         return True
-    if reading.bare_count is not None and (last.stash or reading.cues & {"have.before", "have.after"}):
+    if reading.bare_count is not None and reading.cues & {"have.before", "have.after"}:
         return True
     return bool(query.want) or any(
         cue.startswith("ask.") for cue in reading.cues - {"ask.piece", "ask.convert", "ask.swatch"}

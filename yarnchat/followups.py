@@ -57,7 +57,7 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
     elif before.colours:
         kept.append("need")
     query = _with_yarns(query, now, reading)
-    counted = reading.bare_count is not None and (before.stash or reading.cues & {"have.before", "have.after"})
+    counted = reading.bare_count is not None and reading.cues & {"have.before", "have.after"}
     if now.stash or (counted and not now.slots() - {"want"}):
         query = replace(query, stash=_stash(before, now, reading))
     for slot in ("pick", "sizes", "used", "progress", "measured", "grading", "piece", "spares"):

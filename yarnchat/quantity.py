@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
 
 LENGTHS = ("yd", "m", "in", "cm", "mm", "ft", "km")
 MASSES = ("g", "kg", "oz", "lb")
@@ -46,7 +50,7 @@ def factor(unit: str, into: str) -> float:
         return 1.0
     if is_length(unit) != is_length(into):
         raise ValueError(f"{unit} and {into} measure different things")
-    return float(_registry().Quantity(1, unit).m_as(into))  # type: ignore[attr-defined]
+    return float(_registry().Quantity(1, unit).m_as(into))
 
 
 def is_length(unit: str) -> bool:
@@ -68,7 +72,7 @@ def number(value: float) -> str:
 
 
 @cache
-def _registry() -> object:
+def _registry() -> UnitRegistry[float]:
     import pint
 
     registry: pint.UnitRegistry[float] = pint.UnitRegistry(None)

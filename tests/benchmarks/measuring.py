@@ -42,11 +42,15 @@ class Figure:
 
 
 def alone() -> dict[str, str]:
-    """An environment with no notebook, history or setting of whoever runs this; the cache folder is kept."""
+    """An environment with no notebook, history or setting of whoever runs this.
+
+    The cache folder and compiled modules are kept from run to run, as they are where the program is installed.
+    """
     folder = Path(tempfile.gettempdir()) / f"yarnchat-benchmarks-{os.getuid()}"
     own = {"NOTEBOOK": "none.sqlite", "HISTORY": "history", "CACHE": "cache"}
-    kept = {name: value for name, value in os.environ.items() if not name.startswith("YARNCHAT_")}
-    return {**kept, **{f"YARNCHAT_{name}": str(folder / place) for name, place in own.items()}, "TERM": "xterm"}
+    kept = {name: value for name, value in os.environ.items() if not name.startswith(("YARNCHAT_", "PYTHON"))}
+    ours = {f"YARNCHAT_{name}": str(folder / place) for name, place in own.items()}
+    return {**kept, **ours, "PYTHONPYCACHEPREFIX": str(folder / "compiled"), "TERM": "xterm"}
 
 
 def programs(commands: Mapping[str, Sequence[str]], rounds: int = 15) -> dict[str, float]:

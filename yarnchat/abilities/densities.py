@@ -200,6 +200,8 @@ def _kept(pattern: Yarn, yarn: Yarn, known: Memory) -> str | None:
     for unsaid, said in ((yarn, pattern), (pattern, yarn)):
         if said.weight_class:
             _ask_if_another_weight(unsaid, said.weight_class)
+    if yarn.name and not yarn.put_up:
+        raise unclear(f"What weight is {yarn.name}? Type for example: it is DK, 230 yd a skein.", yarn.name)
     return "ratio 1: taken as knit to the pattern's gauge"
 
 

@@ -114,7 +114,8 @@ def fill(draft: Draft, made: Plan, with_ratio: bool) -> None:
 
 def _over_sizes(colours: list[str], sizes: tuple[str, ...], rows: Sequence[Sequence[Basket]]) -> str:
     """The headline of colours in several sizes: the skeins of each colour, size by size."""
-    over = f"{sizes[0]} ({', '.join(sizes[1:])})"
+    names = [name.removeprefix("size ") for name in sizes]
+    over = f"{'sizes ' if names != list(sizes) else ''}{names[0]} ({', '.join(names[1:])})"
     told = [
         f"{colour} {size_list(tuple(float(found.bought.skeins) for found in row if found.bought))}"
         for colour, row in zip(colours, rows, strict=True)

@@ -18,9 +18,14 @@ class Memory:
     spares: int = 1
     trouble: str | None = None
 
+    @property
+    def labels(self) -> tuple[Yarn, ...]:
+        """Every yarn something is known of: those remembered, then those only swatched."""
+        return self.yarns + tuple(row.swatch.yarn for row in self.swatches)
+
     def complete(self, yarn: Yarn) -> Yarn:
         """A yarn with what was not said of it filled in from the remembered yarn of that name."""
-        known = next((row for row in self.yarns if same_name(row.name, yarn.name)), None)
+        known = next((row for row in self.labels if same_name(row.name, yarn.name)), None)
         if known is None:
             return yarn
         unsaid = {slot.name for slot in fields(yarn) if getattr(yarn, slot.name) is None}

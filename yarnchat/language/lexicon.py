@@ -14,6 +14,8 @@ from yarnchat.knowledge.classes import ambiguous_names, classes
 Value = str | int | float | tuple[str, ...] | None
 
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+|[^\w\s]")
+_EITHER = re.compile(r"\[([^\]]*)\]")
+_STEM = re.compile(r"(\w+)~")
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,12 +102,10 @@ def cues() -> Table:
 
 def _inflected(say: str) -> list[tuple[str, ...]]:
     """The spellings one cue stands for: ``call~ for`` is call, calls, called and calling for; ``[a|b]`` is either."""
-    choice = re.search(r"\[([^\]]*)\]", say)
-    if choice:
+    if choice := _EITHER.search(say):
         parts = choice.group(1).split("|")
         return [w for part in parts for w in _inflected(say[: choice.start()] + part + say[choice.end() :])]
-    stem = re.search(r"(\w+)~", say)
-    if stem:
+    if stem := _STEM.search(say):
         forms = _verb_forms(stem.group(1))
         return [w for form in forms for w in _inflected(say[: stem.start()] + form + say[stem.end() :])]
     return [split_words(say)]
