@@ -234,7 +234,7 @@ class Assistant:
         for yarn in named:
             full = known.complete(yarn)
             if full != yarn:
-                reading.notes.append(f"remembered: {full}")
+                reading.notes.append(f"from your notebook: {full}")
             elif not yarn.put_up and not any(same_name(row.name, yarn.name) for row in known.labels):
                 near = self._context.notebook.near(yarn.name or "")
                 if near:

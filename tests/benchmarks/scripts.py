@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import itertools
-import os
 import subprocess
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
-from .measuring import ROOT, YARNCHAT, Figure, alone, folder
+from .measuring import PYTHON, ROOT, YARNCHAT, Figure, alone, folder
 from .questions import answered
 
 MANY, FEW = 10_000, 100
@@ -25,13 +23,19 @@ def figures() -> Iterator[Figure]:
     yield Figure("peak memory beside a short script", large / small, "x", 1.2, f"{large:.0f} MB / {small:.0f} MB")
 
 
+_PEAK = """
+import resource, subprocess, sys, time
+begun = time.perf_counter()
+subprocess.run(sys.argv[1:], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+print(time.perf_counter() - begun, resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024)
+"""
+"""Runs a program from a small one: Linux counts what the parent held at the fork as the child's own peak."""
+
+
 def _run(path: Path, count: int) -> tuple[float, float]:
     """Seconds and peak megabytes of a script of so many questions."""
     path.write_text("\n".join(itertools.islice(itertools.cycle(answered()), count)), encoding="utf-8")
-    with Path(os.devnull).open("w") as nowhere:
-        begun = time.perf_counter()
-        command = [*YARNCHAT, "run", str(path)]
-        child = subprocess.Popen(command, env=alone(), cwd=ROOT, stdout=nowhere, stderr=nowhere)
-        _, _, used = os.wait4(child.pid, 0)
-        child.returncode = 0
-        return time.perf_counter() - begun, used.ru_maxrss / 1024
+    command = [*PYTHON, "-c", _PEAK, *YARNCHAT, "run", str(path)]
+    told = subprocess.run(command, env=alone(), cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    seconds, peak = map(float, told.split())
+    return seconds, peak

@@ -9,15 +9,13 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from lark import Token as Leaf
-from lark import Tree
-
 from yarnchat.knowledge.classes import class_by_number, classes_named
+from yarnchat.language.parse_table import Leaf, Tree
 from yarnchat.language.scan import Token
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import Gauge, Needle, Price, PutUp, Series
 
-Node = Tree[Leaf]
+Node = Tree
 
 COHERENT = 20.0
 """In a list over sizes no value is more than this many times another."""
@@ -46,8 +44,8 @@ class Piece:
 
     def leaves(self, kind: str, node: Node | None = None) -> list[Token]:
         """The scanned tokens of a kind inside the parse, in order."""
-        found = (node or self.tree).scan_values(lambda leaf: isinstance(leaf, Leaf) and leaf.type == kind)
-        return sorted((self.tokens[leaf.start_pos or 0] for leaf in found), key=lambda token: token.start)
+        places = (leaf.start_pos for leaf in _leaves(node or self.tree) if leaf.type == kind)
+        return [self.tokens[place] for place in places]
 
     def has(self, *kinds: str) -> bool:
         """Whether a token of one of the kinds stands directly in the piece."""
@@ -56,6 +54,23 @@ class Piece:
     def next_kind(self) -> str:
         """The kind of the token that follows, or "" at the end."""
         return self.tokens[self.last].kind if self.last < len(self.tokens) else ""
+
+
+def _in_order(node: Node) -> Iterator[Node]:
+    """A tree and its branches, from left to right."""
+    yield node
+    for child in node.children:
+        if isinstance(child, Tree):
+            yield from _in_order(child)
+
+
+def _leaves(node: Node) -> Iterator[Leaf]:
+    """The leaves of a tree, from left to right."""
+    for child in node.children:
+        if isinstance(child, Leaf):
+            yield child
+        else:
+            yield from _leaves(child)
 
 
 def build(rule: str, tree: Node, tokens: Sequence[Token], first: int, last: int) -> Built | None:
@@ -151,14 +166,6 @@ def _series(node: Node, piece: Piece) -> tuple[Series, tuple[str, ...]] | None:
 # lengths, masses, put-ups ---------------------------------------------------------------------------------------------
 
 
-def _in_order(node: Node) -> Iterator[Node]:
-    """A tree and its branches, from left to right."""
-    yield node
-    for child in node.children:
-        if isinstance(child, Tree):
-            yield from _in_order(child)
-
-
 def _amounts(piece: Piece) -> tuple[list[Series], tuple[str, ...]] | None:
     found: list[Series] = []
     notes: tuple[str, ...] = ()
@@ -177,7 +184,7 @@ def _chain(piece: Piece) -> Built | None:
     if read is None:
         return None
     amounts, notes = read
-    each = next((node for node in piece.tree.iter_subtrees() if node.data == "each"), None)
+    each = next((node for node in _in_order(piece.tree) if node.data == "each"), None)
     lengths = [amount for amount in amounts if amount.unit in LENGTHS]
     masses = [amount for amount in amounts if amount.unit not in LENGTHS]
     if each is not None and (per := piece.leaves("MASS", each)):
@@ -329,13 +336,13 @@ def _listed(piece: Piece) -> Built | None:
 def _count_of(node: Node | Leaf, piece: Piece) -> tuple[float, float]:
     """A stitch or row count and the half-width of its range."""
     if isinstance(node, Leaf):
-        return number_of(piece.tokens[node.start_pos or 0])[0], 0.0
+        return number_of(piece.tokens[node.start_pos])[0], 0.0
     low, high = (number_of(token)[0] for token in piece.leaves("NUM", node))
     return (low + high) / 2, (high - low) / 2
 
 
 def _extent(piece: Piece) -> tuple[Quantity, Quantity | None] | None:
-    node = next((node for node in piece.tree.iter_subtrees() if node.data == "extent"), None)
+    node = next((node for node in _in_order(piece.tree) if node.data == "extent"), None)
     if node is None:
         return None
     units = [str(token.value) for token in piece.leaves("SHORT", node)]
@@ -551,7 +558,7 @@ def _named(piece: Piece) -> Built | None:
 
 def _price(piece: Piece) -> Built | None:
     value = number_of(piece.leaves("NUM")[0])[0]
-    if any(piece.tree.find_data("per_mass")):
+    if any(node.data == "per_mass" for node in _in_order(piece.tree)):
         return None
     return Built("price", Price(value, str(piece.leaves("CUR")[0].value)))
 

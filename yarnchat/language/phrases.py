@@ -14,7 +14,7 @@ import lark
 from yarnchat.language import builders, parse_table
 from yarnchat.language.kept import kept
 from yarnchat.language.lexicon import grammar_file
-from yarnchat.language.parse_table import DROP, END, KEEP, SPLICE, Leaf, ParseTable, Rule, Tree
+from yarnchat.language.parse_table import DROP, END, KEEP, SPLICE, ParseTable, Rule
 from yarnchat.language.scan import Token
 
 STARTS = (
@@ -119,15 +119,7 @@ def _longest(tokens: Sequence[Token], kinds: Sequence[str], at: int) -> Phrase |
         tree = table.parse(rule, ahead[:count], at)
         if tree is None:
             continue
-        built = builders.build(rule, _for_builders(tree), tokens, at, at + count)
+        built = builders.build(rule, tree, tokens, at, at + count)
         if built:
             return Phrase(built.kind, at, at + count, built.value, built.notes, built.flags)
     return None
-
-
-def _for_builders(tree: Tree) -> lark.Tree[lark.Token]:
-    children = [
-        lark.Token(child.type, "", start_pos=child.start_pos) if isinstance(child, Leaf) else _for_builders(child)
-        for child in tree.children
-    ]
-    return lark.Tree(tree.data, children)
