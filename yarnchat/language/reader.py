@@ -291,14 +291,8 @@ def _shared_mass(yarns: list[Yarn], several: bool) -> list[Yarn]:
 
 def _strands_in_hand(pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, list[Yarn]]:
     """Strands said of no yarn by name are of the only yarn there is: the one to knit with."""
-    if (
-        not pattern.strands
-        or pattern.weight_class
-        or pattern.name
-        or pattern.put_up
-        or len(yarns) != 1
-        or yarns[0].strands
-    ):
+    nameless = not (pattern.weight_class or pattern.name or pattern.put_up)
+    if not pattern.strands or not nameless or len(yarns) != 1 or yarns[0].strands not in (None, pattern.strands):
         return pattern, yarns
     return replace(pattern, strands=None), [replace(yarns[0], strands=pattern.strands)]
 

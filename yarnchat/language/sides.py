@@ -324,6 +324,8 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue) -> 
     sign = 1.0 if row["side"] == PATTERN else -1.0
     if cue.last <= group.first:
         strength, left, right = row["right"], cue.last, group.first
+        if right - left >= row.get("right_reach", 99):
+            return 0.0
         crossed = sum(1 for other in groups[:index] if other.first >= cue.last)
     elif cue.first >= group.last:
         strength, left, right = row["left"], group.last, cue.first
