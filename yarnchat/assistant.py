@@ -96,7 +96,8 @@ class Assistant:
             raise unclear("How much does the pattern take? Type for example: 1200 yd, or: 6 skeins of 210 yd each.")
         _nothing_left(reading, query if kept else reading.query, ability)
         draft = ability.answer(query, self._context)
-        self._last = query
+        if ability.name not in _ASIDE:
+            self._last = query
         answer = _answer(text, query, draft, reading, kept)
         self._answer = answer
         return answer
@@ -234,7 +235,8 @@ class Assistant:
         for yarn in named:
             full = known.complete(yarn)
             if full != yarn:
-                reading.notes.append(f"from your notebook: {full}")
+                told = f"from your notebook: {full}"
+                reading.notes += [told] if told not in reading.notes else []
             elif not yarn.put_up and not any(same_name(row.name, yarn.name) for row in known.labels):
                 near = self._context.notebook.near(yarn.name or "")
                 if near:
@@ -299,6 +301,15 @@ def _with_sizes(query: Query, names: tuple[str, ...]) -> Query:
     return replace(query, sizes=names) if not query.sizes and counts == {len(names)} else query
 
 
+_PLAINLY = {
+    "wpi": "wraps per inch",
+    "stash": "yarn you have",
+    "used": "yarn used",
+    "piece": "shape",
+    "progress": "rows",
+}
+
+
 def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
     """A number no slot took, or a slot this ability takes no notice of, is asked about."""
     if ability.name == "help":
@@ -318,7 +329,7 @@ def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
     ]
     if numbers:
         raise unclear(
-            f"I can't tell what the {numbers[0].split('.')[-1]} has to do with it. Ask the two apart.",
+            f"I can't tell what the {_PLAINLY.get(numbers[0].split('.')[-1], numbers[0].split('.')[-1])} has to do with it. Ask the two apart.",
             numbers[0],
         )
 
@@ -367,6 +378,9 @@ def _complete(ability: Ability, query: Query) -> bool:
         and bool(query.measured.amount or query.measured.needle or query.measured.count or query.measured.gauge)
     )
 
+
+_ASIDE = frozenset({"notebook", "help", "swatch", "ratios"})
+"""Abilities whose questions leave the thread of the conversation as it was."""
 
 _KEEPS_ITS_QUESTION = frozenset({"enough", "measure", "convert", "identify", "progress", "compare", "grade", "strands"})
 

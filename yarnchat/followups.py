@@ -217,7 +217,7 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
         if not query.yarns or not query.yarns[0].put_up:
             return replace(query, pattern=_changed(query.pattern, yarn) if query.pattern.put_up else query.pattern)
     if query.yarns:
-        changed = _changed(query.yarns[0], yarn)
+        changed = _changed(query.yarns[0], yarn, correcting="follow.no" in reading.cues)
         if "follow.same_balls" in reading.cues and changed.put_up is None:
             changed = replace(changed, put_up=query.yarns[0].put_up)
         other = changed.weight_class != query.yarns[0].weight_class
@@ -249,11 +249,11 @@ def _joined(yarns: list[Yarn]) -> list[Yarn]:
     return out
 
 
-def _changed(old: Yarn, new: Yarn) -> Yarn:
+def _changed(old: Yarn, new: Yarn, *, correcting: bool = False) -> Yarn:
     """Another yarn where its class or name differs, else the old one with what was said of it now."""
     other = (new.weight_class and new.weight_class != old.weight_class) or (new.name and new.name != old.name)
     if other and (old.weight_class or old.name):
-        return new
+        return replace(new, strands=new.strands or old.strands) if correcting else new
     if new.class_as_said and new.weight_class is None:
         return new
     slots = ("name", "weight_class", "class_as_said", "put_up", "gauge", "needle", "wpi", "strands", "price")

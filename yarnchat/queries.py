@@ -63,7 +63,7 @@ class Price:
     sign: str
 
     def __str__(self) -> str:
-        return f"{self.sign}{self.value:.2f}" if len(self.sign) == 1 else f"{self.value:.2f} {self.sign}"
+        return f"{self.sign}{self.value:.2f}" if len(self.sign) == 1 else f"{self.value:.2f} {self.sign}".strip()
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,7 +51,7 @@ ABILITY = Ability(
     frames=(
         Frame(30, cues=("help",), without=("need", "stash")),
         Frame(10, cues=("why", "sure")),
-        Frame(10, slots=("topic",)),
+        Frame(96, slots=("topic",)),
     ),
     uses=frozenset({"topic", "want"}),
     answer=answer,

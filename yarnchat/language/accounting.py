@@ -98,6 +98,15 @@ def _of_age_or_size(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _percent_of_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     """``20 % more``: a percent that changes what is needed."""
+    if sentence.lower_at(phrase.last) == "of" and sentence.lower_at(phrase.last + 1) in (
+        "it",
+        "the",
+        "that",
+        "this",
+        "my",
+        "them",
+    ):
+        return True
     return sentence.lower_at(phrase.last) in (
         "more",
         "extra",
@@ -169,6 +178,8 @@ def _heading(sentence: Sentence, at: int) -> str:
 
 
 def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
+    if "for" in (sentence.lower_at(phrase.first - 1), sentence.lower_at(phrase.first - 2)):
+        return False  # for my 3 kids: three of them?
     for cue in sentence.cues:
         if cue.kind == "harmless.noun" and (
             cue.first == phrase.last

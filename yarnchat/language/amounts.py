@@ -176,6 +176,11 @@ def _so_many_of(sentence: Sentence) -> None:
     """``I have used 3 of 5 skeins``: what is used, of what there was in all."""
     for one, two in itertools.pairwise(sentence.phrases):
         gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
+        if one.kind == "count" and two.kind == "num" and gap == ["OF"] and len(one.value.values) == 1:
+            if one.value.values[0] <= two.value.values[0] <= 60:  # 2.5 balls of 4 gone
+                one.flags = frozenset({"used"})
+                two.kind, two.value, two.flags = "count", Series(two.value.values, "skein"), frozenset({"in all"})
+            continue
         if one.kind != "num" or two.kind != "count" or gap not in (["OF"], ["OF", "THE"], ["OF", "WORD"]):
             continue
         if len(one.value.values) == len(two.value.values) == 1 and one.value.values[0] <= two.value.values[0]:
@@ -234,7 +239,7 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
         return True
     if lead[0] == "each" and lead[1:] in (["of", "them"], ["of", "these"], ["of", "those"], ["of", "which"]):
         return True
-    if _length_of_a_yarn(sentence, phrase) or sentence.kind_at(phrase.first - 1) == "EACH":
+    if _length_of_a_yarn(sentence, phrase) or _each_skein(sentence, phrase):
         return True
     if phrase.kind == "length" and _bracketed_label(sentence, phrase):
         return True
@@ -283,6 +288,14 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
         ):
             break
     return False
+
+
+def _each_skein(sentence: Sentence, phrase: Phrase) -> bool:
+    """``9 balls, each 160 m``: each of the skeins spoken of, not of two jumpers; ``3 skeins 437 yd`` says no each."""
+    spoken = any(sentence.kind_at(i) == "SKEIN" for i in range(max(0, phrase.first - 12), phrase.first))
+    counted = any(other.kind == "count" and other.last == phrase.first for other in sentence.phrases)
+    longer = any(other.kind == "length" and other is not phrase for other in sentence.phrases)
+    return (spoken and sentence.kind_at(phrase.first - 1) == "EACH") or (counted and longer and phrase.kind == "length")
 
 
 def _links_to_skein(sentence: Sentence, phrase: Phrase, skein: int) -> bool:
@@ -366,6 +379,16 @@ def _says_is(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
 def _across_a_yarn(sentence: Sentence) -> None:
     """``50 g balls of aran, 80 m``: the length that completes a put-up, said after the yarn's name."""
     for one, yarn, two in zip(sentence.phrases, sentence.phrases[1:], sentence.phrases[2:], strict=False):
+        if (
+            one.kind == "times"
+            and one.value[1].length is None
+            and yarn.kind in ("weight", "name")
+            and two.kind == "length"
+        ):
+            if two.first - yarn.last <= 1 and len(two.value.values) == 1:
+                wound = replace(one.value[1], length=Quantity(two.value.values[0], two.value.unit))
+                one.value, two.kind, two.value = (one.value[0], wound), "putup", wound
+            continue
         if one.kind != "putup" or one.value.length or yarn.kind not in ("weight", "name") or two.kind != "length":
             continue
         gap = [sentence.kind_at(i) for i in (*range(one.last, yarn.first), *range(yarn.last, two.first))]
@@ -455,6 +478,8 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
             if underway
             else 0.0,
         }
+        if _asked_enough_of(sentence, phrase):
+            scores[HAVE] += 1.5
         role = max(scores, key=lambda name: scores[name])
         role = USED if "used" in phrase.flags else HAVE if "in all" in phrase.flags else role
         if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
@@ -469,6 +494,14 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
     elif asked_enough and not out.have and len(out.need) == 1 and out.need[0].kind in ("count", "mass", "times"):
         out.have, out.need = out.need, []
     return out
+
+
+def _asked_enough_of(sentence: Sentence, phrase: Phrase) -> bool:
+    """``is 850 m of sport enough``: what is asked about is what she has."""
+    if sentence.lower_at(phrase.first - 1) not in ("is", "are", "will", "would", "be"):
+        return False
+    ahead = (cue for cue in sentence.cues if cue.kind == "ask.enough" and 0 <= cue.first - phrase.last <= 3)
+    return any(sentence.lower_at(cue.first) in ("enough", "sufficient", "plenty") for cue in ahead)
 
 
 def _sum_of_scraps(out: Amounts) -> None:
@@ -506,6 +539,7 @@ def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tu
         if cue.kind in before and cue.last <= phrase.first and _clear(sentence, cue.last, phrase.first):
             best = max(best, _closeness(sentence, cue, cue.last, phrase.first))
         if cue.kind in after and cue.first >= phrase.last and _clear(sentence, phrase.last, cue.first):
+            best = max(best, 1.7 if cue.first == phrase.last and sentence.lower_at(cue.first) == "left" else 0.0)
             best = max(best, _closeness(sentence, cue, phrase.last, cue.first))
     return best
 

@@ -315,10 +315,13 @@ def _multiplied(piece: Piece) -> Built | None:
     inner = piece.tree.children[0]
     counted = numbers(inner, piece, "skein") if isinstance(inner, Tree) else None
     read = _amounts(piece)
-    if read is None or counted is None or len(read[0][0].values) != 1:
+    if read is None or counted is None or any(len(amount.values) != 1 for amount in read[0]):
         return None
-    amount = _quantity(read[0][0])
-    put_up = PutUp(length=amount) if amount.unit in LENGTHS else PutUp(mass=amount)
+    lengths = [_quantity(amount) for amount in read[0] if amount.unit in LENGTHS]
+    masses = [_quantity(amount) for amount in read[0] if amount.unit not in LENGTHS]
+    if len(lengths) > 1 or len(masses) > 1:
+        return None
+    put_up = PutUp(length=lengths[0] if lengths else None, mass=masses[0] if masses else None)
     return Built("times", (Series(counted.values, "skein"), put_up), counted.notes + read[1])
 
 
@@ -560,7 +563,10 @@ def _price(piece: Piece) -> Built | None:
     value = number_of(piece.leaves("NUM")[0])[0]
     if any(node.data == "per_mass" for node in _in_order(piece.tree)):
         return None
-    return Built("price", Price(value, str(piece.leaves("CUR")[0].value)))
+    sign = piece.leaves("CUR")
+    if not sign and piece.next_kind() in ("LEN", "MASS", "STS", "SHORT", "PLY", "X", "CUR", "PERCENT"):
+        return None
+    return Built("price", Price(value, str(sign[0].value) if sign else ""))
 
 
 def _percent(piece: Piece) -> Built | None:

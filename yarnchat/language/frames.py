@@ -337,9 +337,14 @@ def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
         return query, []
     taken: Taken = []
     progress = Progress()
+    more = 0.0
     rows = [phrase for phrase in phrases if phrase.kind == "rows"]
     for phrase in rows:
         done, total = phrase.value
+        if total is None and _says_more(sentence, phrase):
+            more += done
+            taken.append(phrase)
+            continue
         if progress.rows_total is not None and progress.rows_done is not None:
             continue
         if total:
@@ -349,6 +354,8 @@ def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
         else:
             progress = replace(progress, rows_total=done)
         taken.append(phrase)
+    if more and progress.rows_done is not None and progress.rows_total is None:
+        progress = replace(progress, rows_total=progress.rows_done + more)
     if progress.rows_done is not None and progress.rows_total is None:
         bare = [p for p in phrases if p.kind == "num" and len(p.value.values) == 1 and p.value.values[0] > 4]
         if bare:
@@ -388,6 +395,14 @@ def _says_done(sentence: Sentence, phrase: Phrase) -> bool:
     return bool(around & word_list("done"))
 
 
+def _says_more(sentence: Sentence, phrase: Phrase) -> bool:
+    """``50 rows to go``, ``10 rows more``: rows still to knit."""
+    after = [sentence.lower_at(i) for i in range(phrase.last, phrase.last + 2)]
+    if after == ["to", "go"] or sentence.lower_at(phrase.first - 1) == "another":
+        return True
+    return after[0] in ("left", "more", "remaining", "still")
+
+
 def _says_total(sentence: Sentence, phrase: Phrase) -> bool:
     around = {
         sentence.lower_at(i) for i in (*range(phrase.first - 4, phrase.first), *range(phrase.last, phrase.last + 3))
@@ -408,6 +423,19 @@ _SPOKEN = {
     "tenths": 0.1,
 }
 _TOPS = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4}
+
+
+def spoken_part(sentence: Sentence) -> str | None:
+    """A part in words that no amount took, as in ``the sleeves take a quarter of it``; None where there is none."""
+    covered = {index for phrase in sentence.phrases for index in range(phrase.first, phrase.last)}
+    for at, token in enumerate(sentence.tokens):
+        if at in covered or token.lower not in _SPOKEN or token.lower in ("half way", "halfway"):
+            continue
+        after, later = sentence.lower_at(at + 1), sentence.lower_at(at + 2)
+        ends = token.lower != "half" and sentence.kind_at(at + 1) in ("COMMA", "")
+        if (after in ("of", "as", "the", "it") or ends) and later not in ("term", "hour", "price", "time", "way"):
+            return " ".join(t.text for t in sentence.tokens[max(0, at - 1) : at + 2])
+    return None
 
 
 def _spoken_fraction(sentence: Sentence) -> float | None:

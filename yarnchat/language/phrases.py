@@ -9,8 +9,6 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
-import lark
-
 from yarnchat.language import builders, parse_table
 from yarnchat.language.kept import kept
 from yarnchat.language.lexicon import grammar_file
@@ -56,7 +54,7 @@ def _lark_itself() -> Path:
 
 def made_by_lark() -> str:
     """The parse table of the grammar as JSON: about half a second's work."""
-    from lark import Lark
+    import lark
     from lark.lexer import Lexer
     from lark.parsers.lalr_analysis import Reduce
 
@@ -71,7 +69,7 @@ def made_by_lark() -> str:
             return iter(())
 
     text = grammar_file("phrases.lark").read_text(encoding="utf-8")
-    grammar = Lark(text, parser="lalr", lexer=NoLexer, start=list(STARTS), maybe_placeholders=False)
+    grammar = lark.Lark(text, parser="lalr", lexer=NoLexer, start=list(STARTS), maybe_placeholders=False)
     made = grammar.parse_interactive("", start=STARTS[0]).parser_state.parse_conf.parse_table
     numbers = {rule: ~number for number, rule in enumerate(grammar.rules)}
     states = [

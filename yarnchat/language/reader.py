@@ -10,8 +10,8 @@ from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language import frames
 from yarnchat.language.accounting import account
 from yarnchat.language.amounts import Amounts, join_put_ups, sort_amounts
-from yarnchat.language.colours import colours
-from yarnchat.language.lexicon import word_list
+from yarnchat.language.colours import colours, labels
+from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint, mark_names
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.reading import Reading
@@ -74,6 +74,7 @@ def _fill(sentence: Sentence) -> Reading:
     given = assign(sentence, groups, several=several)
     pattern, yarns, owners, refusal = _yarns(sentence, given, several)
     _own_side(sentence, given, amounts)
+    yarns = _length_in_hand(given, yarns, amounts)
     pattern, yarns = _strands_in_hand(pattern, yarns)
     pattern, yarns = _put_up_in_hand(sentence, given, pattern, yarns, amounts)
     pattern, yarns = _one_yarn(pattern, yarns, amounts, several)
@@ -103,8 +104,12 @@ def _fill(sentence: Sentence) -> Reading:
         pick=query.pick or _pick(sentence, used) or _pick_by_chest(sentence, by_chest, used),
         want=query.want or _want(sentence),
         topic=_topic(sentence),
+        spares=_spares(sentence, used),
     )
     unused, unknown, words = account(sentence, sentence_phrases, used)
+    part = frames.spoken_part(sentence)
+    if part and query.progress is None and query.colours:
+        unused.append(part)
     dim = next((p.value for p in sentence.phrases if p.kind == "dim"), None)
     if sentence.said("ask.strands") and not amounts.need and pattern != Yarn():
         query = replace(query, pattern=Yarn(), yarns=(pattern, *query.yarns))
@@ -274,6 +279,9 @@ def _yarns(sentence: Sentence, given: Sides, several: bool) -> tuple[Yarn, list[
         and twice[0].weight_class == pattern.weight_class
     ):
         refusal = refusal or _two_things(replace(pattern, class_as_said=None), replace(twice[0], class_as_said=None))
+    if several and pattern.weight_class and not any(y.weight_class or y.name or y.gauge for y in yarns):
+        same = replace(Yarn(), weight_class=pattern.weight_class, class_as_said=pattern.class_as_said)
+        yarns = [merge_yarns(y, same) or y for y in yarns]
     yarns = _shared_mass([yarn for yarn in yarns if yarn != Yarn()], several)
     if len(yarns) > 1 and not several and not sentence.said("ask.check", "ask.strands"):
         refusal = refusal or _two_things(yarns[0], yarns[1])
@@ -371,6 +379,27 @@ def _own_side(sentence: Sentence, given: Sides, amounts: Amounts) -> None:
     moved = [phrase for phrase in amounts.need if id(phrase) in mine and phrase.kind in ("count", "mass", "times")]
     amounts.need = [phrase for phrase in amounts.need if phrase not in moved]
     amounts.have += moved
+
+
+def _length_in_hand(given: Sides, yarns: list[Yarn], amounts: Amounts) -> list[Yarn]:
+    """``to worsted 220 yds``: a length beside the yarn to knit with, where the need is told apart, is its skein's."""
+    for group in given.of(YARN):
+        lone = [p for p in group.amounts if p in amounts.need and p.kind == "length" and len(p.value.values) == 1]
+        others = [p for p in amounts.need if p not in group.amounts]
+        if (
+            len(lone) != 1
+            or not others
+            or "putup" in group.features
+            or len(yarns) != 1
+            or yarns[0].put_up
+            or not group.weight
+        ):
+            continue
+        length = Quantity(lone[0].value.values[0], lone[0].value.unit)
+        if length.to("m").value <= 700:
+            amounts.need.remove(lone[0])
+            return [replace(yarns[0], put_up=PutUp(length=length))]
+    return yarns
 
 
 def _skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
@@ -494,6 +523,22 @@ def _pick(sentence: Sentence, used: list[Phrase]) -> str | None:
     return "first" if sentence.said("size.first") else None
 
 
+def _spares(sentence: Sentence, used: list[Phrase]) -> int | None:
+    """The spares asked for: ``no spare``, ``2 spares``; None where nothing is said of them."""
+    text = sentence.text.lower()
+    if any(re.search(rf"\b{re.escape(said)}\b", text) for said in load("words.toml")["spares"]["none"]):
+        return 0
+    for phrase in sentence.phrases:
+        if (
+            phrase.kind == "num"
+            and sentence.lower_at(phrase.last) in ("spare", "spares")
+            and len(phrase.value.values) == 1
+        ):
+            used.append(phrase)
+            return int(phrase.value.values[0])
+    return None
+
+
 _TOPIC = re.compile(
     r"^\W*(?:help(?: me)?(?: with| about| on)?|how (?:do|can|should) (?:i|you) "
     r"(?:write|type|ask(?: for| about)?|enter|say))"
@@ -551,7 +596,7 @@ _WANTS = (
 def _want(sentence: Sentence) -> str | None:
     priced = any(phrase.kind == "price" for phrase in sentence.phrases)
     said = [want for cue, want in _WANTS if sentence.said(cue)]
-    if "cost" in said and not priced and (len(said) > 1 or sentence.said("ask.how_many")):
+    if "cost" in said and not priced and len(said) > 1:
         said.remove("cost")
     return said[0] if said else None
 
@@ -617,6 +662,22 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         if phrase.kind == "length" and lead in ("ARTICLE", "PER", "THE", "EACH") and thing in word_list("things"):
             said = f"{sentence.words(phrase)} {sentence.lower_at(phrase.last)} {thing}"
             return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
+    return None
+
+
+def _one_colour_only(sentence: Sentence, query: Query) -> Refusal | None:
+    """``the CC in fingering``: one yarn is worked out for all the colours; another for one of them is asked apart."""
+    if not query.yarns:
+        return None
+    for label in labels(sentence):
+        after = sentence.text[label.end :].lstrip(" ,")
+        alone = re.match(r"(?:in|with|from|only|instead)\b(?!\s*(?:[0-9]|total|all))", after, re.IGNORECASE)
+        needed = any(colour.name == label.name for colour in query.colours) and len(query.colours) > 1
+        if label.certain and alone and (needed or not query.colours):
+            return unclear(
+                f"I work out one yarn for all the colours. Ask for {label.name} on its own, with its length.",
+                label.name,
+            )
     return None
 
 

@@ -191,7 +191,9 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
         gap = [sentence.kind_at(i) for i in range(group.last, phrase.first)]
         if "AND" in gap and len(gap) > 1 and group.weight:
             return False
-        return not group.amounts or phrase.first - group.last <= 4
+        return not group.amounts or (
+            phrase.first - group.last <= 4 and not set(gap) & {"WORD", "WITH", "FOR", "TO", "IN"}
+        )
     return phrase.first - group.last <= 8
 
 
