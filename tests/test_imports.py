@@ -143,8 +143,9 @@ LIGHT = [
 ]
 
 
-def test_knowledge_and_fabric_start_without_the_heavy_libraries() -> None:
+def test_knowledge_and_fabric_start_without_the_heavy_libraries(monkeypatch: pytest.MonkeyPatch) -> None:
     """Only fabric/ratios.py, which makes a piece of an answer, loads pydantic; none of them loads pint."""
+    monkeypatch.delenv("COVERAGE_PROCESS_CONFIG", raising=False)  # coverage keeps its data with sqlite3
     names = [path.removesuffix("/__init__.py").removesuffix(".py").replace("/", ".") for path in LIGHT]
     heavy = ["pydantic", "pint", "lark", "sqlite3", "prompt_toolkit"]
     script = f"""

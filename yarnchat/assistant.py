@@ -328,10 +328,8 @@ def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
         if slot.split(".")[-1] in ("stash", "used", "swatch", "piece", "progress", "price", "gauge", "wpi")
     ]
     if numbers:
-        raise unclear(
-            f"I can't tell what the {_PLAINLY.get(numbers[0].split('.')[-1], numbers[0].split('.')[-1])} has to do with it. Ask the two apart.",
-            numbers[0],
-        )
+        slot = numbers[0].split(".")[-1]
+        raise unclear(f"I can't tell what the {_PLAINLY.get(slot, slot)} has to do with it. Ask the two apart.")
 
 
 def _not_read(reading: Reading) -> Refusal:

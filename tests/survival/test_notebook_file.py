@@ -49,7 +49,8 @@ def everything(folder: Path) -> dict[str, bytes]:
     return {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()}
 
 
-def test_reading_makes_no_file_and_loads_no_database(tmp_path: Path) -> None:
+def test_reading_makes_no_file_and_loads_no_database(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("COVERAGE_PROCESS_CONFIG", raising=False)  # coverage keeps its data with sqlite3
     where = tmp_path / "deep" / "n.sqlite"
     code = """
 book = Notebook(where)

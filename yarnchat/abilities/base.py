@@ -45,6 +45,10 @@ class Context:
     """What is known beside the question: the knitter's own notebook, opened when first needed."""
 
     open_notebook: Callable[[], Notebook]
+    held: tuple[object, ...] = (None, None, None)
+    """What the notebook gave when ``seen`` was made; it gives the same objects again while nothing has changed."""
+    seen: object = None
+    """What abilities/remembered.py made of it."""
 
     @cached_property
     def notebook(self) -> Notebook:

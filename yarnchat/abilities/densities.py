@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from yarnchat.abilities import agreement
 from yarnchat.abilities.clues import metres_per_100_g
-from yarnchat.abilities.remembered import Memory, same_name
+from yarnchat.abilities.remembered import Memory, plain
 from yarnchat.answers import Ratio
 from yarnchat.fabric.densities import Density, Offset, beside_swatch, density_of_class, density_of_gauge
 from yarnchat.fabric.grist import tex_of
@@ -99,15 +99,27 @@ def density(yarn: Yarn, known: Memory) -> Density | None:
         return density_of_gauge(yarn.gauge)
     if (yarn.strands or 1) > 1:
         return None
-    own = [row for row in known.swatches if same_name(row.swatch.yarn.name, yarn.name)]
-    return density_of_swatches(own, known) or class_density(yarn.weight_class, known)
+    own = known.by_yarn.get(plain(yarn.name), []) if yarn.name else []
+    key = ("yarn", plain(yarn.name))
+    if key not in known.worked_out:
+        known.worked_out[key] = density_of_swatches(own, known)
+    return known.worked_out[key] or class_density(yarn.weight_class, known)
 
 
 def class_density(key: str | None, known: Memory) -> Density | None:
     """Yarn per area of a class: her swatches of it, else its default; None for no class."""
     if key is None:
         return None
-    return density_of_swatches(swatches_of(key, known), known) or density_of_class(key)
+    return _hers(key, known) or density_of_class(key)
+
+
+def _hers(key: str, known: Memory) -> Density | None:
+    """The mean of her swatches in a class, worked out once."""
+    at = ("class", key)
+    if at not in known.worked_out:
+        known.worked_out[at] = density_of_swatches(swatches_of(key, known), known)
+    found: Density | None = known.worked_out[at]
+    return found
 
 
 def density_of_swatches(rows: Iterable[StoredSwatch], known: Memory) -> Density | None:
@@ -126,10 +138,9 @@ def density_of_swatches(rows: Iterable[StoredSwatch], known: Memory) -> Density 
 
 def offsets(known: Memory) -> list[Offset]:
     """Her yarn per area over the default, for every class she has swatched."""
-    keys = {known.complete(row.swatch.yarn).weight_class for row in known.swatches}
     found: list[Offset] = []
-    for key in sorted(filter(None, keys)):
-        hers = density_of_swatches(swatches_of(key, known), known)
+    for key in sorted(known.by_class):
+        hers = _hers(key, known)
         if hers:
             found.append((hers, density_of_class(key)))
     return found
@@ -161,8 +172,7 @@ def called(yarn: Yarn) -> str:
 
 def swatches_of(key: str, known: Memory) -> list[StoredSwatch]:
     """Her swatches in a class that can be worked out."""
-    rows = (row for row in known.swatches if known.complete(row.swatch.yarn).weight_class == key)
-    return [row for row in rows if measure(row.swatch, known)]
+    return [row for row in known.by_class.get(key, []) if measure(row.swatch, known)]
 
 
 def _source(found: Density) -> str:

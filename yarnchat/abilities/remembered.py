@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, field, fields, replace
+from functools import cached_property
+from typing import Any
 
 from yarnchat.abilities.base import Context
 from yarnchat.notebook import NotebookError, StoredSwatch
 from yarnchat.queries import Yarn
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Memory:
     """What is remembered; ``trouble`` says in a plain sentence why nothing could be read."""
 
@@ -17,6 +19,31 @@ class Memory:
     swatches: tuple[StoredSwatch, ...] = ()
     spares: int = 1
     trouble: str | None = None
+    worked_out: dict[object, Any] = field(default_factory=dict, compare=False)
+    """What was found from this memory: it is never changed, and neither is what follows from it."""
+
+    @cached_property
+    def _by_name(self) -> dict[str, Yarn]:
+        """The first yarn of each name."""
+        return {plain(yarn.name): yarn for yarn in reversed(self.labels) if yarn.name}
+
+    @cached_property
+    def by_class(self) -> dict[str, list[StoredSwatch]]:
+        """The swatches of each weight class."""
+        found: dict[str, list[StoredSwatch]] = {}
+        for row in self.swatches:
+            if key := self.complete(row.swatch.yarn).weight_class:
+                found.setdefault(key, []).append(row)
+        return found
+
+    @cached_property
+    def by_yarn(self) -> dict[str, list[StoredSwatch]]:
+        """The swatches of each yarn, by its name."""
+        found: dict[str, list[StoredSwatch]] = {}
+        for row in self.swatches:
+            if row.swatch.yarn.name:
+                found.setdefault(plain(row.swatch.yarn.name), []).append(row)
+        return found
 
     @property
     def labels(self) -> tuple[Yarn, ...]:
@@ -25,7 +52,7 @@ class Memory:
 
     def complete(self, yarn: Yarn) -> Yarn:
         """A yarn with what was not said of it filled in from the remembered yarn of that name."""
-        known = next((row for row in self.labels if same_name(row.name, yarn.name)), None)
+        known = self._by_name.get(plain(yarn.name)) if yarn.name else None
         if known is None:
             return yarn
         unsaid = {slot.name for slot in fields(yarn) if getattr(yarn, slot.name) is None}
@@ -38,16 +65,19 @@ def memory(context: Context) -> Memory:
     """Everything remembered that bears on a conversion."""
     try:
         book = context.notebook
-        yarns = tuple(row.yarn for row in book.yarns())
-        return Memory(yarns, tuple(book.swatches()), book.settings().spares)
+        held = (book.yarns(), book.swatches(), book.settings().spares)
     except NotebookError as error:
         return Memory(trouble=f"{error.sentence} Nothing remembered is used here.")
+    if not (isinstance(context.seen, Memory) and all(new is old for new, old in zip(held, context.held, strict=True))):
+        rows, swatches, spares = held
+        context.held, context.seen = held, Memory(tuple(row.yarn for row in rows), swatches, spares)
+    return context.seen
 
 
 def same_name(one: str | None, other: str | None) -> bool:
     """Whether two names are one, without case and with spaces collapsed; nothing is never a name."""
-    return bool(one and other) and _plain(one) == _plain(other)
+    return bool(one and other) and plain(one) == plain(other)
 
 
-def _plain(name: str | None) -> str:
+def plain(name: str | None) -> str:
     return " ".join((name or "").casefold().split())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 
 from yarnchat.language.colours import labels
@@ -9,6 +10,7 @@ from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 
+_MEASURES = frozenset({"small", "smalls", "dim", "nums", "num"})
 _NUMBERS = frozenset({"NUM", "LONGNUM", "ODDNUM", "NAN"})
 _LIST_WORDS = frozenset({"CHEST", "NEEDLE", "LONG", "WIDE", "SIZES", "SIZE"})
 
@@ -34,12 +36,22 @@ def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase
 def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
     """Numbers of things that say nothing of the yarn: percents of fibre, needles, pages, buttons, chest measures."""
     out: set[int] = set()
+    needles = [phrase for phrase in sentence.phrases if phrase.kind == "needle"]
+    inside = {
+        index
+        for phrase in phrases
+        if phrase.kind not in ("num", "needle")
+        for index in range(phrase.first, phrase.last)
+    }
+    openings = [0, *(at + 1 for at, token in enumerate(sentence.tokens) if token.kind in ("NEWLINE", "STOP"))]
     for phrase in phrases:
         span = range(phrase.first, phrase.last)
         if (
             phrase.kind in ("needle", "sizes")
             or (phrase.kind == "percent" and not _percent_of_yarn(sentence, phrase))
-            or (phrase.kind in ("small", "smalls", "dim", "nums", "num") and _on_measure_line(sentence, phrase))
+            or (
+                phrase.kind in ("small", "smalls", "dim", "nums", "num") and _on_measure_line(sentence, phrase, needles)
+            )
         ):
             out.update(span)
         elif phrase.kind in ("num", "count", "gauge") and _heading(sentence, phrase.first) in (
@@ -52,7 +64,7 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
         elif phrase.kind in ("num", "nums", "fraction", "listed", "rows") and _counts_nothing(sentence, phrase):
             out.update(span)
         elif phrase.kind in ("num", "nums", "small", "smalls", "fraction", "rows") and _of_age_or_size(
-            sentence, phrase
+            sentence, phrase, openings[bisect_right(openings, phrase.first) - 1]
         ):
             out.update(span)
         elif phrase.kind == "dim" and any(p.kind in ("count", "times", "length", "named") for p in phrases):
@@ -67,10 +79,10 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
         if (
             token.kind in _NUMBERS
             and sentence.lower_at(before) in ("#", "no", "nr", "shade", "colour", "color", "lot")
-            and not _in_phrase(phrases, at)
+            and at not in inside
         ):
             out.add(at)
-        elif token.kind == "NUM" and _ends_a_colour(sentence, at) and not _in_phrase(phrases, at):
+        elif token.kind == "NUM" and _ends_a_colour(sentence, at) and at not in inside:
             out.add(at)
     return out
 
@@ -78,13 +90,10 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
 _AGES = frozenset({"months", "mths", "mos", "years", "yrs", "month", "year"})
 
 
-def _of_age_or_size(sentence: Sentence, phrase: Phrase) -> bool:
+def _of_age_or_size(sentence: Sentence, phrase: Phrase, opening: int) -> bool:
     """Numbers of a line that lists sizes or ages: ``SIZES 8/10 (12/14: 16/18)``, ``0-3 (3-6) months``."""
-    index = phrase.first
-    while index > 0 and sentence.tokens[index - 1].kind not in ("NEWLINE", "STOP"):
-        index -= 1
-    if sentence.kind_at(index) == "SIZES" or (
-        sentence.lower_at(index) == "to" and sentence.lower_at(index + 1) == "fit"
+    if sentence.kind_at(opening) == "SIZES" or (
+        sentence.lower_at(opening) == "to" and sentence.lower_at(opening + 1) == "fit"
     ):
         return True
     ahead = range(phrase.last, min(phrase.last + 16, len(sentence.tokens)))
@@ -131,11 +140,7 @@ def _ends_a_colour(sentence: Sentence, at: int) -> bool:
     )
 
 
-def _in_phrase(phrases: Sequence[Phrase], at: int) -> bool:
-    return any(phrase.first <= at < phrase.last and phrase.kind not in ("num", "needle") for phrase in phrases)
-
-
-def _on_measure_line(sentence: Sentence, phrase: Phrase) -> bool:
+def _on_measure_line(sentence: Sentence, phrase: Phrase, needles: Sequence[Phrase]) -> bool:
     """A measure in a line or clause that speaks of the garment's or the needle's size."""
     number = sentence.sentence_of(phrase.first)
     line = {
@@ -145,12 +150,8 @@ def _on_measure_line(sentence: Sentence, phrase: Phrase) -> bool:
         if sentence.sentence_of(index) == number and index not in range(phrase.first, phrase.last)
         for word in token.lower.split()
     }
-    after_needle = any(
-        other.kind == "needle" and other.last <= phrase.first <= other.last + 2 for other in sentence.phrases
-    )
-    before_needle = any(
-        other.kind == "needle" and phrase.last <= other.first <= phrase.last + 2 for other in sentence.phrases
-    )
+    after_needle = any(needle.last <= phrase.first <= needle.last + 2 for needle in needles)
+    before_needle = any(phrase.last <= needle.first <= phrase.last + 2 for needle in needles)
     heading = next(
         (word for word in _heading(sentence, phrase.first).split() if word in word_list("measure_lines")),
         _heading(sentence, phrase.first),

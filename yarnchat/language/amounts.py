@@ -148,7 +148,7 @@ def _counts(sentence: Sentence) -> None:
         if _headed_by_skeins(sentence, phrase):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
             continue
-        begun = any(other.last == phrase.first for other in sentence.phrases[:index])
+        begun = index > 0 and sentence.phrases[index - 1].last == phrase.first
         if (
             after
             and not begun

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import cache
 
 NO_BREAK = "\u00a0"
 """What no-break, narrow and thin spaces become: between digits it groups thousands, elsewhere it is a space."""
@@ -36,6 +37,8 @@ def clean(text: str) -> str:
 
 def printable(text: str) -> str:
     """Text from outside, safe to print: no control or direction characters, runs of white space as one blank."""
+    if text.isascii() and text.isprintable():
+        return re.sub(r" +", " ", text).strip()
     shown = _ANSI.sub("", text)
     kept = (" " if char.isspace() else char for char in shown if _harmless(char))
     return re.sub(r" +", " ", "".join(kept)).strip()
@@ -51,6 +54,7 @@ def _plain(char: str) -> str:
     return char
 
 
+@cache
 def _harmless(char: str) -> bool:
     if char.isspace():
         return True

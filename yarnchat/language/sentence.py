@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import bisect
 from dataclasses import dataclass, field
-from functools import cache
 
 from yarnchat.language.clean import clean
-from yarnchat.language.lexicon import Entry, Table, cues, split_words
+from yarnchat.language.lexicon import cues, split_words
 from yarnchat.language.phrases import Phrase, phrases
 from yarnchat.language.scan import Token, scan
 
@@ -115,17 +114,16 @@ def _abbreviation(tokens: list[Token], at: int) -> bool:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Word:
-    text: str
-    token: int
-
-
 def _cues(tokens: list[Token], covered: set[int]) -> list[Cue]:
-    words = [_Word(word, index) for index, token in enumerate(tokens) for word in _words(token)]
-    found: list[tuple[Entry, int, int]] = []
-    for at in range(len(words)):
-        found += [(entry, at, end) for entry in _table().get(words[at].text, ()) if (end := _ends(words, at, entry))]
+    placed = [(word, index) for index, token in enumerate(tokens) for word in _words(token)]
+    words, places = tuple(word for word, _ in placed), [index for _, index in placed]
+    table = cues()
+    found = [
+        (entry, at, end)
+        for at, word in enumerate(words)
+        for entry in table.get(word, ())
+        if words[at : (end := at + len(entry.words))] == entry.words
+    ]
     found.sort(key=lambda match: (match[1], -match[2]))
     reach: dict[str, int] = {}
     out: list[Cue] = []
@@ -134,17 +132,12 @@ def _cues(tokens: list[Token], covered: set[int]) -> list[Cue]:
         rivals = "side" if section in _RIVALS[0] else "same" if section == "same" else entry.kind
         if reach.get(rivals, -1) > at:
             continue
-        first, last = words[at].token, words[end - 1].token + 1
+        first, last = places[at], places[end - 1] + 1
         if all(index in covered for index in range(first, last)) and section != "texture":
             continue
         reach[rivals] = end
         out.append(Cue(entry.kind, first, last))
     return out
-
-
-@cache
-def _table() -> Table:
-    return cues()
 
 
 def _words(token: Token) -> tuple[str, ...]:
@@ -153,10 +146,3 @@ def _words(token: Token) -> tuple[str, ...]:
     if token.kind == "ARROW":
         return ("\u2192",)
     return split_words(token.text)
-
-
-def _ends(words: list[_Word], at: int, entry: Entry) -> int:
-    end = at + len(entry.words)
-    if end > len(words) or any(words[at + i].text != word for i, word in enumerate(entry.words)):
-        return 0
-    return end

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import codecs
 import unicodedata
+from functools import cache
 
 NARROWEST, WIDEST = 40, 200
 
@@ -31,18 +32,20 @@ def pad(text: str, width: int, right: bool = False) -> str:
 def wrap(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
     """Lines of at most ``width`` columns, opened by ``first``, then ``rest``; a word too long is cut."""
     lines: list[str] = []
-    line, empty = first, True
+    line, used, indent, empty = first, cells(first), cells(rest), True
     for word in text.split(" "):
-        if not empty and cells(line) + 1 + cells(word) > width:
+        wide = cells(word)
+        if not empty and used + 1 + wide > width:
             lines.append(line)
-            line, empty = rest, True
+            line, used, empty = rest, indent, True
         if not empty:
-            line += " "
-        while cells(line) + cells(word) > width:
-            taken = _fitting(word, width - cells(line))
+            line, used = line + " ", used + 1
+        while used + wide > width:
+            taken = _fitting(word, width - used)
             lines.append(line + word[:taken])
-            line, word = rest, word[taken:]
-        line, empty = line + word, False
+            line, used, word = rest, indent, word[taken:]
+            wide = cells(word)
+        line, used, empty = line + word, used + wide, False
     return [*lines, line]
 
 
@@ -70,6 +73,7 @@ def _spelt(char: str) -> str:
     return bare if bare.isascii() else "?"
 
 
+@cache
 def _cells_of(char: str) -> int:
     if unicodedata.combining(char):
         return 0
