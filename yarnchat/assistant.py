@@ -117,7 +117,7 @@ class Assistant:
             own
             and query.slots() - {"want"}
             and (
-                own[1] >= 84
+                (own[1] >= 85 or (own[1] == 84 and not query.yarns))
                 or (own[0].name in ("convert", "identify") and _complete(own[0], query))
                 or (own[0].name == "help" and not query.want)
             )
@@ -128,6 +128,13 @@ class Assistant:
                 return query, own[0], None
             raise _not_read(reading)
         together, _ = merged(self._last, reading)
+        before = self._last
+        if reading.bare_count is not None and (together.yarns, together.measured, together.colours) != (
+            before.yarns,
+            before.measured,
+            before.colours,
+        ):
+            reading.unused = [piece for piece in reading.unused if piece != f"{reading.bare_count:g}"]
         if reading.dim and together.piece != self._last.piece:
             reading.unused = []
         if reading.small and together.grading != self._last.grading:
@@ -137,6 +144,8 @@ class Assistant:
         unit = _unit_wanted(reading)
         if unit and together.colours:
             together = in_unit(together, unit)
+        elif unit:
+            together = replace(together, want=unit)
         found = choose(together, reading.cues | _carried(self._last.ability, reading))
         if found is None:
             if own is None:
@@ -406,6 +415,9 @@ def _says_something(reading: Reading, last: Query) -> bool:
     if query.slots() - {"want"} or (reading.dim and last.piece) or (reading.small and (last.grading or last.sizes)):
         return True
     if reading.bare_count is not None and reading.cues & {"have.before", "have.after"}:
+        return True
+    lone = reading.bare_count is not None and len(reading.unknown) <= 2
+    if lone and (last.measured or last.colours or (last.yarns and last.yarns[0].gauge)):
         return True
     return bool(query.want) or any(
         cue.startswith("ask.") for cue in reading.cues - {"ask.piece", "ask.convert", "ask.swatch"}

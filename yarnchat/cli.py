@@ -28,12 +28,15 @@ FORMATS = ("text", *_VIEWS)
 _USAGE = """yarnchat [options]               talk (with no terminal: questions from stdin, as a script)
        yarnchat [options] QUESTION…     one question; quotes are needed only for what the shell would take
        yarnchat [options] -             one question of any number of lines from stdin
-       yarnchat [options] run FILE      a script of questions; more in: yarnchat run --help"""
+       yarnchat [options] run FILE      a script of questions; more in: yarnchat run --help
+       yarnchat [options] ratios [WEIGHT [to WEIGHT]]
+                                        the table of ratios, yours beside the standard's, to print"""
 _AFTER = """for example:
   yarnchat "1200 yd worsted pattern in 420 yd/100 g fingering?"
   yarnchat "6 (7, 8) skeins of sport, 300 yd each, in DK at 230 yd a skein"
   yarnchat "I have 6 skeins of DK, 230 yd each: enough for 1200 yd of worsted?"
   yarnchat "what weight is 22 sts to 4 in?"
+  yarnchat ratios DK --as markdown
   yarnchat help                  what can be asked
   yarnchat help sizes            how sizes are written; also: sources, sure, units, spare, why
 
@@ -68,6 +71,8 @@ formats: text, markdown (a page of tables), csv (a row for each size and colour)
 all its figures), html (one page for a telephone or one sheet of paper)
 
 exit status: 0 all answered, 1 a question was not answered, 2 the command or a file is at fault"""
+_RATIOS = "show me the ratio table"
+"""What ``yarnchat ratios`` asks; with a weight after it the words are a question as they stand."""
 _VALUED = frozenset({"--notebook", "--as", "--out"})
 _LONG = 200
 """From so many questions on, progress is shown."""
@@ -99,8 +104,10 @@ def _run(arguments: list[str]) -> int:
     asked = _parser(of_run=words[:1] == ["run"] and len(words) < 3).parse_args(options)
     if _is_run(words):
         return _run_script(asked, words[1])
+    if words[:1] == ["ratios"] and not asked.out:
+        return _ask_once(asked, " ".join(words) if len(words) > 1 else _RATIOS)
     if asked.format or asked.out:
-        raise CommandError("--as and --out go with run FILE.")
+        raise CommandError("--as and --out go with run FILE, --as with ratios too.")
     if words == ["-"]:
         return _ask_once(asked, _stdin().strip())
     if words:
@@ -160,7 +167,7 @@ def _parser(of_run: bool) -> argparse.ArgumentParser:
         dest="format",
         choices=FORMATS,
         metavar="FORMAT",
-        help=f"run: {', '.join(FORMATS)} (default text)",
+        help=f"run, ratios: {', '.join(FORMATS)} (default text)",
     )
     parser.add_argument("--out", metavar="FILE", help="run: write the report here, whole or not at all")
     parser.add_argument("--version", action="version", version=f"yarnchat {__version__}")
@@ -171,16 +178,26 @@ def _ask_once(asked: argparse.Namespace, question: str) -> int:
     """Answer one question on stdout."""
     if any("\ud800" <= char <= "\udfff" for char in question):
         raise CommandError("That question is not UTF-8 text.")
+    _one_form(asked)
     answer = _assistant(asked).ask(question)
     if asked.json:
         from yarnchat.views.records import render_answer
 
         print(render_answer(answer))
+    elif asked.format not in (None, "text"):
+        from yarnchat.views.report import Asked
+
+        sys.stdout.writelines(_rendered(iter([Asked(answer)]), asked.format))
     else:
         from yarnchat.views.text import render
 
         print(render(answer, _width()))
     return ANSWERED if answer.status == "answered" else NOT_ANSWERED
+
+
+def _one_form(asked: argparse.Namespace) -> None:
+    if asked.json and asked.format not in (None, "json"):
+        raise CommandError(f"--json and --as {asked.format} ask for two forms of one report.")
 
 
 def _run_script(asked: argparse.Namespace, name: str) -> int:
@@ -189,8 +206,7 @@ def _run_script(asked: argparse.Namespace, name: str) -> int:
 
     from yarnchat import script
 
-    if asked.json and asked.format not in (None, "json"):
-        raise CommandError(f"--json and --as {asked.format} ask for two forms of one report.")
+    _one_form(asked)
     try:
         text = _stdin() if name == "-" else script.read(Path(name))
     except script.ScriptError as error:

@@ -67,7 +67,7 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
         if value:
             query = replace(query, **{slot: value})
     if before.measured:
-        query = replace(query, measured=_measured(before.measured, now))
+        query = replace(query, measured=_measured(before.measured, now, reading.bare_count))
         if query.measured != before.measured:
             query = replace(query, colours=before.colours, stash=before.stash)
     into = now.measured.into if now.measured else None
@@ -78,6 +78,10 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
     ]
     if before.sizes and not now.pick and any(name in before.sizes for name in named):
         query = replace(query, pick=str(before.sizes.index(next(n for n in named if n in before.sizes)) + 1))
+    if need := _other_need(before, reading):
+        query = replace(query, colours=need)
+    elif _other_gauge(before, reading):
+        query = replace(query, yarns=(_at_gauge(before.yarns[0], reading.bare_count), *before.yarns[1:]))
     if before.piece and reading.dim and now.piece is None:
         names = [name for name, _ in before.piece.measures][:2]
         if len(names) == 2:
@@ -91,6 +95,29 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
     return query, kept
 
 
+def _other_need(before: Query, reading: Reading) -> tuple[Colour, ...] | None:
+    """``what about 1500?``: a lone number of the need's own size, in its unit."""
+    value = reading.bare_count
+    if value is None or value < 100 or reading.query.slots() or len(reading.unknown) > 2 or len(before.colours) != 1:
+        return None
+    amounts = before.colours[0].amounts
+    if len(amounts) != 1 or amounts[0].unit not in LENGTHS or len(amounts[0].values) != 1:
+        return None
+    if not amounts[0].values[0] / 4 < value < 4 * amounts[0].values[0]:
+        return None
+    return (replace(before.colours[0], amounts=(Series((value,), amounts[0].unit),)),)
+
+
+def _at_gauge(yarn: Yarn, stitches: float | None) -> Yarn:
+    return replace(yarn, gauge=replace(yarn.gauge, stitches=stitches)) if yarn.gauge and stitches else yarn
+
+
+def _other_gauge(before: Query, reading: Reading) -> bool:
+    """``and at 23?``: a lone number where her gauge was the last thing told."""
+    lone = reading.bare_count is not None and not reading.query.slots() and len(reading.unknown) <= 2
+    return lone and 3 <= (reading.bare_count or 0) <= 45 and bool(before.yarns) and before.yarns[0].gauge is not None
+
+
 def _of_the_stash(before: Query, now: Query) -> bool:
     """``what if there's only 65 g?``: an amount told as the stash was, and not as the need is."""
     said = [series for colour in now.colours for series in colour.amounts]
@@ -100,8 +127,10 @@ def _of_the_stash(before: Query, now: Query) -> bool:
     return said[0].unit == before.stash[0].unit and said[0].unit not in need
 
 
-def _measured(before: Measured, now: Query) -> Measured:
+def _measured(before: Measured, now: Query, bare: float | None) -> Measured:
     """The same conversion of another amount: ``and 1.75 oz?``."""
+    if before.amount and bare is not None and not now.slots():
+        return replace(before, amount=Quantity(bare, before.amount.unit))
     if now.measured:
         return now.measured if now.measured.into else replace(now.measured, into=before.into)
     series = [
@@ -162,7 +191,8 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
     if yarn is None or not (yarn.weight_class or yarn.name):
         return now
     own = Quantity(lengths[0].values[0], lengths[0].unit)
-    if own.to("m").value > 1000:
+    needed = {value for colour in before.colours for series in colour.amounts for value in series.values}
+    if own.to("m").value > 1000 or own.value in needed:
         return now
     told = replace(yarn, put_up=PutUp(length=own))
     return replace(now, colours=(), yarns=(told,), pattern=Yarn())
@@ -195,9 +225,10 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     told_pattern = now.pattern != Yarn()
     if told_pattern and now.colours and not now.yarns and now.pattern.weight_class == query.pattern.weight_class:
         return query
-    meant_pattern = (
-        told_pattern and bool(reading.cues & {"pattern.noun", "pattern.in", "pattern.over"}) and not now.yarns
+    cues = {"pattern.noun", "pattern.in", "pattern.over"} | (
+        {"pattern.thing"} if "follow.no" in reading.cues else set()
     )
+    meant_pattern = told_pattern and bool(reading.cues & cues) and not now.yarns
     wanted = _joined([*([now.pattern] if told_pattern and not meant_pattern else []), *now.yarns])
     if meant_pattern:
         query = replace(query, pattern=_changed(query.pattern, now.pattern))

@@ -6,7 +6,7 @@ from itertools import permutations
 
 from yarnchat.abilities import sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
-from yarnchat.abilities.densities import called, class_density, conversion, offsets, swatches_of
+from yarnchat.abilities.densities import called, class_density, conversion, measure, offsets, swatches_of
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.answers import Ratio, RatioRow
 from yarnchat.fabric.densities import beside_swatch, density_of_class
@@ -47,9 +47,20 @@ def rows_of(source: str, target: str, known: Memory) -> list[RatioRow]:
     rows = [_row(source, target, _default(source, target))]
     hers = _hers(source, target, known)
     if hers:
-        names = [row.name for key in (source, target) for row in swatches_of(key, known)]
-        rows.append(_row(source, target, hers, names))
+        rows.append(_row(source, target, hers, _behind(source, target, known)))
     return rows
+
+
+def _behind(source: str, target: str, known: Memory) -> list[str]:
+    """The swatches a ratio of hers rests on: those of both classes, or where one was never swatched, all of hers."""
+    sides = [[row.name for row in swatches_of(key, known)] for key in (source, target)]
+    if all(sides):
+        return [name for names in sides for name in names]
+    return [
+        row.name
+        for row in known.swatches
+        if known.complete(row.swatch.yarn).weight_class and measure(row.swatch, known)
+    ]
 
 
 def _default(source: str, target: str) -> Ratio:

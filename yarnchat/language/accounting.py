@@ -49,9 +49,7 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
         if (
             phrase.kind in ("needle", "sizes")
             or (phrase.kind == "percent" and not _percent_of_yarn(sentence, phrase))
-            or (
-                phrase.kind in ("small", "smalls", "dim", "nums", "num") and _on_measure_line(sentence, phrase, needles)
-            )
+            or (phrase.kind in _MEASURES and _on_measure_line(sentence, phrase, needles))
         ):
             out.update(span)
         elif phrase.kind in ("num", "count", "gauge") and _heading(sentence, phrase.first) in (
@@ -179,6 +177,8 @@ def _heading(sentence: Sentence, at: int) -> str:
 
 
 def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
+    if sentence.lower_at(phrase.first - 1) == "not":
+        return True  # 60 m balls, not 80
     if "for" in (sentence.lower_at(phrase.first - 1), sentence.lower_at(phrase.first - 2)):
         return False  # for my 3 kids: three of them?
     for cue in sentence.cues:

@@ -239,6 +239,8 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
         return True
     if lead[0] == "each" and lead[1:] in (["of", "them"], ["of", "these"], ["of", "those"], ["of", "which"]):
         return True
+    if sentence.lower_at(phrase.last) in ("ones", "one") and phrase.kind == "length":
+        return True
     if _length_of_a_yarn(sentence, phrase) or _each_skein(sentence, phrase):
         return True
     if phrase.kind == "length" and _bracketed_label(sentence, phrase):

@@ -498,6 +498,13 @@ def _size_names(sentence: Sentence, used: list[Phrase]) -> tuple[str, ...]:
     return ()
 
 
+_SIZE_WORD = re.compile(
+    r"\b(?:i'm|i am|i take|i wear|she's|she is|he's|he is|for|just|only|make|knit|want)\s+(?:a|an|the)\s+"
+    r"(?P<size>(?:extra\s+)?(?:small|large)|medium)\b(?!\s+(?:ball|skein|hank|weight|yarn|project|amount|quantity|one|shawl|blanket))",
+    re.IGNORECASE,
+)
+
+
 def _pick(sentence: Sentence, used: list[Phrase]) -> str | None:
     for phrase in sentence.phrases:
         if phrase.kind == "size":
@@ -518,6 +525,8 @@ def _pick(sentence: Sentence, used: list[Phrase]) -> str | None:
             return str(token.value)
     if sentence.said("size.middle"):
         return "middle"
+    if worded := _SIZE_WORD.search(sentence.text):
+        return str(load("words.toml")["size_words"][" ".join(worded.group("size").lower().split())])
     if sentence.said("size.last"):
         return "last"
     return "first" if sentence.said("size.first") else None
@@ -616,7 +625,7 @@ def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal |
                 "A gauge or the yards per 100 g would settle it."
             )
     counted = [p for p in sentence.phrases if p.kind == "count"]
-    if any(sentence.lower_at(i) == "more" for p in counted for i in range(p.first, p.last + 1)):
+    if any("more" in sentence.lower_at(i).split() for p in counted for i in range(p.first, p.last + 1)):
         sentence.cues.append(Cue("have.more", 0, 0))
     if sentence.said("ask.strands"):
         return None

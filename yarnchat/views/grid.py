@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from yarnchat.answers import Amount, Answer, Figure, Figures, Part, Ratio
+from yarnchat.answers import Amount, Answer, Basis, Figure, Figures, Part, Ratio
 from yarnchat.language.clean import printable
-from yarnchat.quantity import number
 from yarnchat.views import figures as words
 from yarnchat.views.bars import Span
+
+_BASIS: dict[Basis, str] = {"same gauge": "same gauge", "gauge": "gauge", "swatch": "swatch", "default": "class"}
+"""What a ratio rests on, in a cell."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +28,8 @@ class Grid:
     """Columns of equal length; the first ``names`` columns name the row.
 
     ``spans``: what a bar would show of each row, or nothing. ``rounded``: whether a number shown was rounded.
+    ``note``: what the cells refer to, to stand below. ``grouped``: where the columns do not fit, the first is a
+    heading above its rows, and the last is joined to the one before it.
     """
 
     columns: list[Column]
@@ -33,6 +37,8 @@ class Grid:
     spans: tuple[Span, ...] = ()
     span_label: str = ""
     rounded: bool = False
+    note: str = ""
+    grouped: bool = False
 
     def rows(self) -> Iterator[tuple[str, ...]]:
         """The cells, row by row."""
@@ -112,19 +118,33 @@ def _span(amount: Amount) -> Span:
 
 
 def _of_ratios(answer: Answer) -> Grid | None:
+    """One row a ratio; swatches stand as numbers, and what the numbers mean below the table."""
     rows = words.ratio_rows(answer.figures)
     if not rows:
         return None
     columns = [
         Column("from", [printable(row.from_) for row in rows]),
         Column("to", [printable(row.to) for row in rows]),
-        Column("ratio", [number(row.value) for row in rows], True),
-        Column("ratio range", [f"{number(row.low)}–{number(row.high)}" for row in rows], True),
-        Column("basis", [words.BASIS[row.basis] for row in rows]),
+        Column("ratio", [f"{row.value:.2f}" for row in rows], True),
+        Column("range", [f"{row.low:.2f}–{row.high:.2f}" for row in rows], True),
+        Column("basis", [_BASIS[row.basis] for row in rows]),
     ]
-    if any(row.swatches for row in rows):
-        columns.append(Column("swatches", [words.said("swatches", row.swatches) for row in rows]))
-    return Grid(columns, names=2)
+    names = list(dict.fromkeys(name for row in rows for name in row.swatches))
+    if names:
+        columns.append(Column("swatches", [_runs([names.index(name) + 1 for name in row.swatches]) for row in rows]))
+    note = ", ".join(f"{index} {printable(name)}" for index, name in enumerate(names, start=1))
+    return Grid(columns, names=2, note=f"Swatches: {note}" if note else "", grouped=True)
+
+
+def _runs(numbers: list[int]) -> str:
+    """Whole numbers in order, three and more in a row as a run: ``1, 2``, ``1–4, 7``."""
+    runs: list[list[int]] = []
+    for value in sorted(numbers):
+        if runs and value == runs[-1][-1] + 1:
+            runs[-1].append(value)
+        else:
+            runs.append([value])
+    return ", ".join(f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
 
 
 def _of_items(answer: Answer) -> Grid | None:

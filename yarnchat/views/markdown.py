@@ -35,6 +35,8 @@ def _blocks(answer: Answer) -> Iterator[str]:
         yield _table(grid)
         if grid.rounded:
             yield ROUNDED
+        if grid.note:
+            yield _text(grid.note)
     found = [f"{finding.level}: {finding.text}" for finding in answer.findings]
     for title, entries in (("Working", answer.working), ("Found", found), ("Mind", answer.cautions)):
         if entries:

@@ -106,6 +106,8 @@ def _section(answer: Answer) -> Iterator[str]:
         yield from _table(grid)
         if grid.rounded:
             yield f'<p class="small">{ROUNDED}</p>'
+        if grid.note:
+            yield f'<p class="small">{_text(grid.note)}</p>'
     if answer.findings:
         yield from _list([f"{found.level}: {found.text}" for found in answer.findings])
     if question := asks(answer):

@@ -12,7 +12,7 @@ from yarnchat.views.report import Entry, Heading, sentence
 
 COLUMNS = (
     "heading", "question", "asked", "status", "ability", "colour", "size", "yarn",
-    "figure", "value", "low", "high", "unit", "basis",
+    "figure", "value", "low", "high", "unit", "basis", "from", "to", "swatches",
 )  # fmt: skip
 
 _Cells = dict[str, object]
@@ -81,6 +81,9 @@ def _cells(figure: Figure | RatioRow | Item) -> _Cells:
                 "low": figure.low,
                 "high": figure.high,
                 "basis": figure.basis,
+                "from": figure.from_,
+                "to": figure.to,
+                "swatches": "; ".join(figure.swatches),
             }
         case Item():
             return {"figure": f"{figure.kind} {figure.name}", "value": figure.text}

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from yarnchat.answers import Answer
 from yarnchat.language.clean import printable
 from yarnchat.views.bars import bars
 from yarnchat.views.figures import ROUNDED, listed
-from yarnchat.views.grid import Grid, grids
+from yarnchat.views.grid import Column, Grid, grids
 from yarnchat.views.plain import cells, clamp, pad, wrap
 from yarnchat.views.report import Entry, Heading, asks, sentence
 
@@ -74,6 +74,8 @@ def _figures(answer: Answer, width: int) -> list[str]:
         lines += ["", *_table(grid, width)]
         if grid.rounded:
             lines += wrap(ROUNDED, width, _GAP, _GAP)
+        if grid.note:
+            lines += wrap(grid.note, width, _GAP, _GAP * 2)
     return lines
 
 
@@ -82,7 +84,7 @@ def _table(grid: Grid, width: int) -> list[str]:
     widths = [max(cells(cell) for cell in (column.head, *column.cells)) for column in grid.columns]
     used = sum(widths) + len(_GAP) * len(widths)
     if used > width:
-        return _blocks(grid, width)
+        return _groups(grid, width) if grid.grouped else _blocks(grid, width)
     room = min(width - used - len(_GAP), _LONGEST_BAR)
     drawn = bars(grid.spans, room) if grid.spans and room >= _SHORTEST_BAR else []
     heads = [pad(column.head, size, column.right) for column, size in zip(grid.columns, widths, strict=True)]
@@ -91,6 +93,32 @@ def _table(grid: Grid, width: int) -> list[str]:
         shown = [pad(cell, size, column.right) for cell, size, column in zip(row, widths, grid.columns, strict=True)]
         lines.append((_GAP + _GAP.join([*shown, *drawn[index : index + 1]])).rstrip())
     return lines
+
+
+def _groups(grid: Grid, width: int) -> list[str]:
+    """The first column as a heading above its rows, closer columns, the last joined to the one before it."""
+    groups, *columns = grid.columns
+    if len(columns) > 4:
+        basis, last = columns[-2:]
+        joined = [" ".join(filter(None, pair)) for pair in zip(basis.cells, last.cells, strict=True)]
+        columns = [*columns[:-2], Column(basis.head, joined)]
+    sizes = [max(cells(cell) for cell in (column.head, *column.cells)) for column in columns]
+    lines = _line([column.head for column in columns], columns, sizes, width)
+    above = ""
+    for group, *row in zip(groups.cells, *(column.cells for column in columns), strict=True):
+        if group != above:
+            lines += wrap(f"{groups.head} {group}", width)
+            above = group
+        lines += _line(row, columns, sizes, width)
+    return lines
+
+
+def _line(row: Sequence[str], columns: Sequence[Column], sizes: Sequence[int], width: int) -> list[str]:
+    """One row in closer columns; the last cell goes on below itself where it does not fit."""
+    *shown, last = row
+    padded = [pad(cell, size, column.right) for cell, size, column in zip(shown, sizes, columns, strict=False)]
+    opening = " " + " ".join([*padded, ""])
+    return [line.rstrip() for line in wrap(last, width, opening, " " * cells(opening))]
 
 
 def _blocks(grid: Grid, width: int) -> list[str]:
