@@ -106,7 +106,7 @@ class Assistant:
         """The query, its ability, and the query it was added to, if it leans on one."""
         query = reading.query
         own = choose(query, reading.cues)
-        if self._last is None or not follows(self._last, reading):
+        if self._last is None or "follow.afresh" in reading.cues or not follows(self._last, reading):
             if own is None:
                 self._pending(query)
                 raise _not_read(reading)
@@ -127,7 +127,7 @@ class Assistant:
             if own:
                 return query, own[0], None
             raise _not_read(reading)
-        together, _ = merged(self._last, reading)
+        together = merged(self._last, reading)
         before = self._last
         if reading.bare_count is not None and (together.yarns, together.measured, together.colours) != (
             before.yarns,
@@ -268,7 +268,6 @@ class Assistant:
             reading=printable(str(query)),
             headline=refusal.sentence,
             asks=refusal.sentence if refusal.status != "refused" else None,
-            cautions=[refusal.sentence] if refusal.status == "refused" else [],
             unused=[printable(piece) for piece in (*refusal.unused, *(reading.unused if not refusal.unused else ()))],
             suggestions=list(refusal.suggestions or _offered(query, refusal)),
         )

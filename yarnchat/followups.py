@@ -43,19 +43,15 @@ def follows(before: Query, reading: Reading) -> bool:
     return not slots & told
 
 
-def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
-    """The last query with what this text says put in its place, and the names of what was kept."""
-    now = reading.query
+def merged(before: Query, reading: Reading) -> Query:
+    """The last query with what this text says put in its place."""
     query = before
-    kept: list[str] = []
     now = reading.query if reading.firm_need else _small_length_is_put_up(before, reading)
     if before.stash and not now.stash and _of_the_stash(before, now):
         held = now.colours[0].amounts[0]
         now = replace(now, colours=(), stash=(replace(before.stash[0], amount=held.values[0], unit=held.unit),))
     if now.colours and now.colours[0].amounts:
         query = replace(query, colours=_needs(before, now))
-    elif before.colours:
-        kept.append("need")
     query = _with_yarns(query, now, reading)
     counted = reading.bare_count is not None and reading.cues & {"have.before", "have.after"}
     if now.stash or (counted and not now.slots() - {"want"}):
@@ -70,7 +66,6 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
         query = replace(query, measured=_measured(before.measured, now, reading.bare_count))
         if query.measured != before.measured:
             query = replace(query, colours=before.colours, stash=before.stash)
-    into = now.measured.into if now.measured else None
     named = [
         f"{value:g}"
         for value in (reading.small.value if reading.small else None, reading.bare_count)
@@ -90,9 +85,7 @@ def merged(before: Query, reading: Reading) -> tuple[Query, list[str]]:
         query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
     if now.same_gauge:
         query = replace(query, same_gauge=True)
-    query = replace(query, want=now.want, note=None, topic=None)
-    del into
-    return query, kept
+    return replace(query, want=now.want, note=None, topic=None)
 
 
 def _other_need(before: Query, reading: Reading) -> tuple[Colour, ...] | None:
@@ -237,6 +230,8 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     if len(wanted) > 1:
         return replace(query, yarns=tuple(wanted))
     yarn = wanted[0]
+    if query.ability == "compare" and query.yarns and _one_more(query.yarns, yarn, reading):
+        return replace(query, yarns=(*query.yarns, yarn))
     if (
         query.stash
         and yarn.put_up
@@ -266,6 +261,12 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     if query.ability == "identify":
         return replace(query, pattern=yarn)
     return replace(query, pattern=_changed(query.pattern, yarn))
+
+
+def _one_more(compared: tuple[Yarn, ...], yarn: Yarn, reading: Reading) -> bool:
+    """``and DK, 250 yd a skein?``: a yarn with its own put-up that is none of those compared."""
+    known = {(other.weight_class, other.name) for other in compared}
+    return bool(yarn.put_up) and (yarn.weight_class, yarn.name) not in known and "follow.no" not in reading.cues
 
 
 def _joined(yarns: list[Yarn]) -> list[Yarn]:
@@ -311,6 +312,12 @@ def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
         )
     own = now.yarns[0] if now.yarns else Yarn()
     known = before.stash[0].yarn if before.stash else Yarn()
+    remains = bool(before.stash and before.stash[0].left)
     return tuple(
-        replace(held, yarn=held.yarn if held.yarn != Yarn() else own if own != Yarn() else known) for held in now.stash
+        replace(
+            held,
+            yarn=held.yarn if held.yarn != Yarn() else own if own != Yarn() else known,
+            left=held.left or remains,
+        )
+        for held in now.stash
     )

@@ -220,6 +220,8 @@ class Note:
     new_name: str | None = None
     setting: str | None = None
     value: str | None = None
+    fibre: str | None = None
+    """What the yarn to be remembered is made of, as said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -398,5 +400,6 @@ def _note_told(note: Note) -> str:
         f"to {note.new_name}" if note.new_name else None,
         note.setting,
         note.value,
+        note.fibre,
     )
     return "notebook: " + " ".join(word for word in words if word)

@@ -3,7 +3,12 @@
 from math import erf, sqrt
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from uncertainties import ufloat
 
+from yarnchat.fabric.ratios import ratio
+from yarnchat.fabric.swatches import SIDE_HALF_INCH_CM, mean_density, worked
 from yarnchat.fabric.uncertainty import combined, expanded, rectangular
 
 
@@ -31,3 +36,44 @@ def test_coverage_of_k_2() -> None:
 
 def test_other_coverage() -> None:
     assert expanded(0.5, k=3) == 1.5
+
+
+# The uncertainties package carries first-order uncertainty through arithmetic of its own: an independent reference.
+
+
+def swatched(grams: float, step: float, width: float, height: float, half: float) -> object:
+    """Yarn per area in cm per cm², as the package has it, of a yarn of 250 m per 100 g."""
+    mass = ufloat(grams, step / 2 / sqrt(3))
+    return mass * 250 / (ufloat(width, half / sqrt(3)) * ufloat(height, half / sqrt(3)))
+
+
+MASSES = st.floats(3, 40)
+SIDES = st.floats(10, 26)
+
+
+@given(MASSES, SIDES, SIDES)
+def test_a_swatch_against_an_independent_reference(grams: float, width: float, height: float) -> None:
+    found = worked(grams, 0.1, width, height, 250, side_half=SIDE_HALF_INCH_CM)
+    reference = swatched(grams, 0.1, width, height, 2.54 / 8)
+    assert found.density == pytest.approx(reference.nominal_value, rel=1e-9)  # type: ignore[attr-defined]
+    assert found.u * found.density == pytest.approx(reference.std_dev, rel=1e-9)  # type: ignore[attr-defined]
+
+
+@given(MASSES, MASSES, SIDES)
+def test_a_mean_and_a_ratio_against_an_independent_reference(one: float, other: float, side: float) -> None:
+    pair = [worked(one, 1, side, side, 250), worked(one, 1, side, 11, 250)]
+    theirs, hers = mean_density(pair, "two"), mean_density([worked(other, 0.1, 12, side, 250)], "one")
+    mean = (swatched(one, 1, side, side, 0.3) + swatched(one, 1, side, 11, 0.3)) / 2  # type: ignore[operator]
+    first, second = (swatch.density for swatch in pair)
+    mean += ufloat(0, abs(first - second) / sqrt(2) / sqrt(2))
+    reference = swatched(other, 0.1, 12, side, 0.3) / mean
+    found = ratio(theirs, hers)
+    assert found.value == pytest.approx(reference.nominal_value, rel=1e-9)
+    assert found.high - found.value == pytest.approx(2 * reference.std_dev, rel=1e-9)
+
+
+def test_the_guides_copper_and_standard_against_the_same_reference() -> None:
+    # GUM 4.3.7 and QUAM 2012 A1, as above.
+    flask = ufloat(100, combined(0.1 / sqrt(6), 0.02, rectangular(0.084)))
+    found = 1000 * ufloat(100.28, 0.05) * ufloat(0.9999, rectangular(0.0001)) / flask
+    assert found.std_dev == pytest.approx(0.835199, abs=1e-6)

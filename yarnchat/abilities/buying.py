@@ -115,10 +115,10 @@ def cover(found: Basket) -> str:
     return f", whose high end takes {skeins_said(found.bought.covers_high)}"
 
 
-def headline(found: Basket, of: str) -> str:
-    """What to buy of a yarn, in one sentence."""
+def headline(found: Basket, of: str, counted: str = "") -> str:
+    """What to buy of a yarn, in one sentence; ``counted`` says what else the length counts in."""
     of = f" of {of}" if of else ""
-    length = found.amount.said(found.unit)
+    length = found.amount.said(found.unit) + (f", {counted}" if counted else "")
     if not found.bought:
         return f"You need {length}{of}."
     lot = " of one dye lot" if found.bought.total > 1 else ""
@@ -131,13 +131,13 @@ def headline_of_several(named: Sequence[tuple[str, Basket]], of: str) -> str:
     of = f" of {of}" if of else ""
     first = named[0][1]
     if not first.bought:
-        lengths = ", ".join(f"{name} {number(found.amount.value)}" for name, found in named)
+        lengths = ", ".join(f"{name}: {number(found.amount.value)}" for name, found in named)
         return f"You need{of}, in {first.unit}: {lengths}."
-    each = [f"{name} {found.bought.skeins}" for name, found in named if found.bought]
+    each = [f"{name}: {found.bought.skeins}" for name, found in named if found.bought]
     spares = {found.bought.spare for _, found in named if found.bought}
     if len(spares) == 1 and spares != {0}:
         return f"Buy skeins{of}, and {spares.pop()} spare for each: {', '.join(each)}."
-    each = [f"{name} {found.bought.skeins}{_and_spare(found.bought)}" for name, found in named if found.bought]
+    each = [f"{name}: {found.bought.skeins}{_and_spare(found.bought)}" for name, found in named if found.bought]
     return f"Buy skeins{of}, each colour of one dye lot: {', '.join(each)}."
 
 

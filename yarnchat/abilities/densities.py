@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from yarnchat.abilities import agreement
 from yarnchat.abilities.clues import metres_per_100_g
 from yarnchat.abilities.remembered import Memory, plain
+from yarnchat.abilities.swatch_sides import sides_of
 from yarnchat.answers import Ratio
 from yarnchat.fabric.densities import Density, Offset, beside_swatch, density_of_class, density_of_gauge
 from yarnchat.fabric.grist import tex_of
@@ -15,7 +16,7 @@ from yarnchat.fabric.identify import by_grist
 from yarnchat.fabric.loops import loop_length, stitch_density
 from yarnchat.fabric.ratios import SAME_GAUGE, ratio
 from yarnchat.fabric.strands import USUAL_TIGHTNESS, tightness, tightness_word
-from yarnchat.fabric.swatches import SIDE_HALF_CM, SIDE_HALF_INCH_CM, WorkedSwatch, mean_density, worked
+from yarnchat.fabric.swatches import WorkedSwatch, mean_density, worked
 from yarnchat.fabric.uncertainty import expanded
 from yarnchat.knowledge.classes import name_caution, pair_caution, weight_class
 from yarnchat.notebook import StoredSwatch
@@ -148,21 +149,15 @@ def offsets(known: Memory) -> list[Offset]:
 
 def measure(swatch: Swatch, known: Memory) -> WorkedSwatch | None:
     """A swatch worked out, or None where its mass, a side or its yarn's length per mass was never said."""
-    grist = metres_per_100_g(known.complete(swatch.yarn).put_up)
-    if not (swatch.mass and swatch.width and swatch.height and grist):
-        return None
-    if min(swatch.mass.value, swatch.width.value, swatch.height.value) <= 0:
+    yarn = known.complete(swatch.yarn)
+    grist = metres_per_100_g(yarn.put_up)
+    sides = sides_of(swatch, yarn.gauge)
+    if not (swatch.mass and sides and grist) or min(swatch.mass.value, sides.width.value, sides.height.value) <= 0:
         return None
     step = Quantity(swatch.mass_step, swatch.mass.unit).to("g").value
-    inches = swatch.width.unit in ("in", "ft", "yd")
-    return worked(
-        swatch.mass.to("g").value,
-        step,
-        swatch.width.to("cm").value,
-        swatch.height.to("cm").value,
-        grist,
-        SIDE_HALF_INCH_CM if inches else SIDE_HALF_CM,
-    )
+    width, height = sides.cm
+    side_us = (sides.width_u, sides.height_u)
+    return worked(swatch.mass.to("g").value, step, width, height, grist, side_us=side_us)
 
 
 def called(yarn: Yarn) -> str:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
 from yarnchat.abilities.remembered import memory
 from yarnchat.abilities.sanity import positive, sane
+from yarnchat.abilities.swatch_sides import one_mass, sides_of
 from yarnchat.answers import Item
 from yarnchat.notebook import Change, Notebook, NotebookError, Settings, Stored
 from yarnchat.quantity import Quantity, is_length, number
@@ -35,9 +36,10 @@ def answer(query: Query, context: Context) -> Draft:
 def _remember(note: Note, query: Query, context: Context) -> Draft:
     book = context.notebook
     if query.swatch and note.kind in (None, "swatch"):
+        one_mass(query)
         return _done(book.remember_swatch(_whole(query.swatch, context), note.name))
     if query.stash and note.kind in (None, "stash"):
-        return _done(*(_stash(holding, note, context) for holding in query.stash))
+        return _done(*(_stash(holding, note, context) for holding in _together(query.stash, context)))
     if note.setting:
         return _set(note, query, context)
     if note.kind == "swatch":
@@ -49,7 +51,10 @@ def _remember(note: Note, query: Query, context: Context) -> Draft:
         raise unclear(
             "What should be remembered? Type for example: remember Dunnock DK, 225 m per 100 g, 22 sts to 10 cm."
         )
-    return _done(*(book.remember_yarn(_named(yarn, note.name if len(yarns) == 1 else None)) for yarn in yarns))
+    if len(yarns) == 1:
+        [yarn] = yarns
+        return _done(book.remember_yarn(replace(_named(yarn, note.name), fibre=note.fibre or yarn.fibre)))
+    return _done(*(book.remember_yarn(_named(yarn, None)) for yarn in yarns))
 
 
 def _named(yarn: Yarn, name: str | None) -> Yarn:
@@ -60,11 +65,15 @@ def _named(yarn: Yarn, name: str | None) -> Yarn:
 
 def _whole(swatch: Swatch, context: Context) -> Swatch:
     """The swatch with what the notebook knows of its yarn; a Refusal where it could never be used."""
-    for side in (swatch.mass, swatch.width, swatch.height):
-        if side is None:
-            raise unclear(f"A swatch needs its width, height and mass. {SWATCH_EXAMPLE}")
-        positive(side.value, side.unit)
     yarn = memory(context).complete(swatch.yarn)
+    sides = sides_of(swatch, yarn.gauge)
+    if swatch.mass is None or sides is None:
+        raise unclear(
+            "A swatch needs its mass, and its width and height, or its stitches and rows with a gauge of both. "
+            + SWATCH_EXAMPLE
+        )
+    for measure in (swatch.mass, sides.width, sides.height):
+        positive(measure.value, measure.unit)
     if not (yarn.name or yarn.weight_class):
         raise unclear("Whose swatch is it? Its yarn or weight is missing. Type for example: my swatch of Dunnock DK.")
     if not (yarn.put_up and yarn.put_up.length and yarn.put_up.mass):
@@ -73,6 +82,36 @@ def _whole(swatch: Swatch, context: Context) -> Swatch:
             "Type for example: 225 m per 100 g."
         )
     return replace(swatch, yarn=yarn)
+
+
+def _together(holdings: tuple[Holding, ...], context: Context) -> list[Holding]:
+    """Amounts of one yarn as one, in grams: whole skeins and what is left of another count by their mass."""
+    alike: dict[str, list[Holding]] = {}
+    for holding in holdings:
+        alike.setdefault(str(holding.yarn), []).append(holding)
+    return [
+        same[0] if len(same) == 1 else _sum(same, memory(context).complete(same[0].yarn)) for same in alike.values()
+    ]
+
+
+def _sum(holdings: list[Holding], yarn: Yarn) -> Holding:
+    """Several amounts of one yarn, in grams; a Refusal where a skein's mass or length is not known."""
+    grams = 0.0
+    for holding in holdings:
+        label = yarn.put_up
+        if holding.unit == "skein" and label and label.mass:
+            grams += holding.amount * label.mass.to("g").value
+        elif is_length(holding.unit) and label and label.mass and label.length:
+            skeins = holding.amount / label.length.to(holding.unit).value
+            grams += skeins * label.mass.to("g").value
+        elif holding.unit == "skein" or is_length(holding.unit):
+            raise unclear(
+                f"What does one skein of {yarn.name or 'the yarn'} weigh, and how long is it? "
+                "Type for example: 225 m per 100 g."
+            )
+        else:
+            grams += Quantity(holding.amount, holding.unit).to("g").value
+    return replace(holdings[0], amount=grams, unit="g")
 
 
 def _stash(holding: Holding, note: Note, context: Context) -> Change:
@@ -137,8 +176,7 @@ def _counted(entries: list[Stored]) -> str:
 
 
 def _shown(items: list[Item], headline: str) -> Draft:
-    lines = [f"{item.kind} {item.name}: {item.text}" for item in items]
-    return Draft(headline, {"items": items}, working=lines)
+    return Draft(headline, {"items": items})
 
 
 def _item(entry: Stored) -> Item:
@@ -221,19 +259,20 @@ def _export(note: Note, _query: Query, context: Context) -> Draft:
 def _import(note: Note, _query: Query, context: Context) -> Draft:
     """What a file would change; done only once it is confirmed."""
     path = _path(note)
-    if note.name and note.value == CONFIRMED:
+    if note.value == CONFIRMED:
         return _done(context.notebook.import_(path))
     changes = context.notebook.preview_import(path)
     if not changes:
         return Draft(f"Nothing in {path} is new: the notebook already holds it.")
-    return Draft(f"Nothing is changed yet. To take it in, type: import {path} yes", working=changes)
+    shown = f'"{path}"' if " " in path else path
+    return Draft(f"Nothing is changed yet. To take it in, type: import my notebook from {shown}, yes", working=changes)
 
 
 def _path(note: Note) -> str:
-    path = note.name or note.value
-    if not path:
-        raise unclear(f"Which file? Type for example: {note.verb} notebook.json")
-    return path
+    if not note.name:
+        way = "to" if note.verb == "export" else "from"
+        raise unclear(f"Which file? Type for example: {note.verb} my notebook {way} notebook.json")
+    return note.name
 
 
 def _done(*changes: Change) -> Draft:

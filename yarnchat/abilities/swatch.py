@@ -6,10 +6,11 @@ from yarnchat.abilities.agreement import percent
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
 from yarnchat.abilities.remembered import memory
 from yarnchat.abilities.sanity import positive, sane
+from yarnchat.abilities.swatch_sides import Sides, one_mass, sides_of
 from yarnchat.answers import Amount
 from yarnchat.fabric.densities import HALF_A_STITCH, density_of_class
 from yarnchat.fabric.loops import KS, KS_PLAUSIBLE, metres_per_square_metre, yards_per_square_inch
-from yarnchat.fabric.swatches import SIDE_HALF_CM, SIDE_HALF_INCH_CM, WorkedSwatch, worked
+from yarnchat.fabric.swatches import WorkedSwatch, worked
 from yarnchat.fabric.uncertainty import combined, expanded, rectangular
 from yarnchat.knowledge.classes import weight_class
 from yarnchat.quantity import Quantity, factor, number
@@ -25,13 +26,17 @@ def answer(query: Query, context: Context) -> Draft:
     swatch = query.swatch
     if not swatch:
         raise unclear(f"What are the swatch's size and mass? {EXAMPLE}")
+    one_mass(query)
     label, key = _yarn(query, swatch, context)
-    mass, width, height = _measures(swatch)
-    inches = width.unit in ("in", "ft", "yd")
+    mass, sides = _measures(swatch, query)
+    inches = sides.inches
     gauge = _gauge(swatch, query)
-    found = _worked(swatch, label, (mass, width, height), inches, gauge)
+    found = _worked(swatch, label, mass, sides, gauge)
     draft = Draft()
     _area_and_length(draft, found, label, inches, mass)
+    if sides.counted and gauge:
+        counts = f"{number(swatch.stitches or 0)} sts and {number(swatch.rows or 0)} rows"
+        draft.working.insert(0, f"{counts} at {gauge} are {sides.width} × {sides.height}")
     _per_area(draft, found, inches)
     if gauge and found.loop_length:
         _per_stitch(draft, found, gauge, found.loop_length, inches)
@@ -61,17 +66,16 @@ def _yarn(query: Query, swatch: Swatch, context: Context) -> tuple[PutUp, str | 
     return label, next((yarn.weight_class for yarn in yarns if yarn.weight_class), None)
 
 
-def _measures(swatch: Swatch) -> tuple[Quantity, Quantity, Quantity]:
-    """Mass, width and height; a Refusal naming the one that is missing."""
-    missing = [name for name in ("mass", "width", "height") if getattr(swatch, name) is None]
-    if missing:
+def _measures(swatch: Swatch, query: Query) -> tuple[Quantity, Sides]:
+    """Mass and sides; a Refusal naming what is missing."""
+    sides = sides_of(swatch, _gauge(swatch, query))
+    missing = ["mass"] if swatch.mass is None else []
+    missing += [] if sides else [name for name in ("width", "height") if getattr(swatch, name) is None]
+    if swatch.mass is None or sides is None:
         raise unclear(f"What is the swatch's {' and '.join(missing)}? {EXAMPLE}")
-    assert swatch.mass
-    assert swatch.width
-    assert swatch.height
-    for measure in (swatch.mass, swatch.width, swatch.height):
+    for measure in (swatch.mass, sides.width, sides.height):
         positive(measure.value, measure.unit)
-    return swatch.mass, swatch.width, swatch.height
+    return swatch.mass, sides
 
 
 def _gauge(swatch: Swatch, query: Query) -> Gauge | None:
@@ -82,26 +86,19 @@ def _gauge(swatch: Swatch, query: Query) -> Gauge | None:
     return next((yarn.gauge for yarn in (swatch.yarn, *query.yarns) if yarn.gauge), None)
 
 
-def _worked(
-    swatch: Swatch,
-    label: PutUp,
-    measures: tuple[Quantity, Quantity, Quantity],
-    inches: bool,
-    gauge: Gauge | None,
-) -> WorkedSwatch:
-    mass, width, height = measures
+def _worked(swatch: Swatch, label: PutUp, mass: Quantity, sides: Sides, gauge: Gauge | None) -> WorkedSwatch:
     assert label.length
     assert label.mass
     over = gauge.over.to("cm").value if gauge else 1.0
     return worked(
         mass.to("g").value,
         swatch.mass_step * factor(mass.unit, "g"),
-        width.to("cm").value,
-        height.to("cm").value,
+        sides.cm[0],
+        sides.cm[1],
         label.length.to("m").value * 100 / label.mass.to("g").value,
-        SIDE_HALF_INCH_CM if inches else SIDE_HALF_CM,
-        gauge.stitches / over if gauge else None,
-        gauge.rows / over if gauge and gauge.rows else None,
+        sts_per_cm=gauge.stitches / over if gauge else None,
+        rows_per_cm=gauge.rows / over if gauge and gauge.rows else None,
+        side_us=(sides.width_u, sides.height_u),
     )
 
 

@@ -72,11 +72,13 @@ def worked(
     side_half: float = SIDE_HALF_CM,
     sts_per_cm: float | None = None,
     rows_per_cm: float | None = None,
+    side_us: tuple[float, float] | None = None,
 ) -> WorkedSwatch:
     """A swatch of so many grams, width × height in cm, of a yarn of ``grist`` m per 100 g.
 
     ``grams_step`` is the last digit given (1 for 6 g, 0.1 for 6.2 g) in grams; ``side_half`` the
-    half-width of each side in cm. ValueError where a measure is not above zero.
+    half-width of each side in cm; ``side_us`` stands instead where the relative standard uncertainties of width
+    and height are known. ValueError where a measure is not above zero.
     """
     if not (grams > 0 and width > 0 and height > 0 and grist > 0):
         raise ValueError("A swatch needs a mass, two sides and a grist above zero.")
@@ -85,8 +87,8 @@ def worked(
     density = length * 100 / area
     terms = (
         Term("scale", rectangular(grams_step / 2) / grams),
-        Term("width", rectangular(side_half) / width),
-        Term("height", rectangular(side_half) / height),
+        Term("width", side_us[0] if side_us else rectangular(side_half) / width),
+        Term("height", side_us[1] if side_us else rectangular(side_half) / height),
     )
     if sts_per_cm is None:
         return WorkedSwatch(area, length, density, terms)

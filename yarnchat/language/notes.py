@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from yarnchat.language.sentence import Sentence
 from yarnchat.queries import Note
@@ -49,13 +50,41 @@ _CALLED = re.compile(
     r"[\"“]?(?P<name>[A-Z0-9][^\",;.:\n]{1,60}?)[\"”]?\s*(?:[,;.:\n]|$)"
 )
 _SETTING = re.compile(
-    r"\b(?:(?P<unit>metres|meters|yards|metric)\b|(?P<spares>\d+|no|one|two|three|zero)\s+spares?\b|scale\D{0,30}?(?P<step>[0-9]*\.?[0-9]+)\s*g)",
+    r"\b(?:"
+    r"(?:units?|spares?|scale)\b[^,;.]*\b(?P<unset>default)"
+    r"|(?P<unit>metres|meters|yards|metric)"
+    r"|units?\s+(?:to\s+|are\s+)?(?P<short>m|yds?)"
+    r"|(?P<spares>\d+|no|one|two|three|zero)\s+spares?(?:\s+(?:skeins?|balls?))?"
+    r"|spares?(?:\s+(?:skeins?|balls?))?\s*(?:to|is|are|=|:)?\s*(?P<count>\d+|none|one|two|three|zero)"
+    r"|scale\D{0,30}?(?P<step>[0-9]*\.?[0-9]+)\s*(?:grams?|g)"
+    r"|scale\b[^,;.0-9]{0,30}?(?P<whole>whole grams?|nearest gram|to the gram|to a gram)"
+    r")\b",
     re.IGNORECASE,
 )
+_STANDING = re.compile(r"\b(?:always|from now on|by default|default|as a rule|remember|set)\b", re.IGNORECASE)
+_COUNTS = {"no": "0", "none": "0", "zero": "0", "one": "1", "two": "2", "three": "3"}
+_POLITE = r"(?:(?:please|pls|can you|could you|now|and|ok|okay)[\s,]+)*"
+_EXPORT = re.compile(
+    rf"^\s*{_POLITE}(?:export|(?:save|back\s+up|write)(?=\s+(?:my|the)?\s*(?:whole\s+)?notebook))\b"
+    r"(?:\s+(?:my|the))?(?:\s+(?:whole\s+)?notebook|\s+everything)?(?:\s+(?:to|as|into|in))?"
+    r"(?:\s+(?:the|a)\s+file)?(?:\s+(?:called|named))?(?P<file>.*)$",
+    re.IGNORECASE | re.DOTALL,
+)
+_IMPORT = re.compile(
+    rf"^\s*(?P<first>yes[\s,:;]+)?{_POLITE}(?:import|(?:load|restore)(?=\s+(?:my|the)?\s*notebook))\b"
+    r"(?:\s+(?:my|the))?(?:\s+notebook)?(?:\s+from)?(?:\s+the\s+file)?"
+    r"(?P<file>.*?)(?P<last>[\s,:;]+(?:yes|yes\s+please))?\s*[.!]?\s*$",
+    re.IGNORECASE | re.DOTALL,
+)
+_QUOTED = re.compile(r"^(?P<quote>[\"'])(?P<path>[^\"']+)(?P=quote)$")
+_FIBRE = re.compile(r"(?P<percent>\d{1,3})\s*%\s*(?P<fibre>[a-z][a-z '-]*?)\s*(?=[,;/&.\n\d]|and\b|$)", re.IGNORECASE)
 
 
 def note_of(sentence: Sentence) -> Note | None:
-    """A request to the notebook, or None."""
+    """A request to the notebook, or None. The words of a setting or of a file's name are taken out of the sentence."""
+    file = _file(sentence)
+    if file:
+        return file
     verb = _verb(sentence)
     if verb is None:
         return None
@@ -69,25 +98,9 @@ def note_of(sentence: Sentence) -> Note | None:
         )
         return Note("rename", kind, _bare(found.group("old")), _bare(found.group("new"))) if found else None
     if verb == "set":
-        setting = _SETTING.search(text)
-        if not setting:
-            return None
-        if setting.group("unit"):
-            return Note(
-                "set",
-                "setting",
-                setting="units",
-                value="yd" if setting.group("unit").lower() == "yards" else "m",
-            )
-        if setting.group("spares"):
-            words = {"no": "0", "zero": "0", "one": "1", "two": "2", "three": "3"}
-            return Note(
-                "set",
-                "setting",
-                setting="spares",
-                value=words.get(setting.group("spares").lower(), setting.group("spares")),
-            )
-        return Note("set", "setting", setting="scale_step", value=setting.group("step"))
+        return _set(sentence)
+    if verb == "show":
+        return Note("show", kind, next(token.text for token in sentence.tokens if token.kind == "NAME"))
     if verb in ("forget", "correct"):
         found = re.search(
             r"\b(?:forget|delete|remove|drop|correct|change)\s+(?:about\s+)?(?P<name>.+?)\s*[.!?]*$",
@@ -97,8 +110,84 @@ def note_of(sentence: Sentence) -> Note | None:
         return Note(verb, kind, _bare(found.group("name")) if found else None)
     called = _CALLED.search(text)
     if verb == "remember" and not called and not any(token.kind == "NAME" for token in sentence.tokens):
-        return Note(verb, kind, _first_words(sentence))
-    return Note(verb, kind, _bare(called.group("name")) if called and verb == "remember" else None)
+        return Note(verb, kind, _first_words(sentence), fibre=_fibre(text))
+    name = _bare(called.group("name")) if called and verb == "remember" else None
+    return Note(verb, kind, name, fibre=_fibre(text) if verb == "remember" else None)
+
+
+def _file(sentence: Sentence) -> Note | None:
+    """``export my notebook to FILE``, ``import my notebook from FILE``, with a yes where it is to be done."""
+    text = sentence.text.strip()
+    if found := _EXPORT.match(text):
+        note = Note("export", name=_path(found.group("file")))
+    elif found := _IMPORT.match(text):
+        agreed = found.group("first") or found.group("last")
+        note = Note("import", name=_path(found.group("file")), value="yes" if agreed else None)
+    else:
+        return None
+    _take(sentence, 0, len(sentence.text))
+    return note
+
+
+def _path(said: str) -> str | None:
+    """A file's name as typed, quoted or not; None for words that name no file."""
+    said = re.sub(r"[\s,]*\b(?:please|pls)?\s*[?!]*$", "", said.strip(), flags=re.IGNORECASE)
+    if quoted := _QUOTED.match(said):
+        return quoted.group("path")
+    one = not re.search(r"\s", said) or "/" in said or re.search(r"\.\w+$", said)
+    return said if said and one else None
+
+
+def _set(sentence: Sentence) -> Note | None:
+    """A standing wish: the unit of lengths, spare skeins, the last digit of the scale."""
+    found = _SETTING.search(sentence.text)
+    if not found:
+        return None
+    setting, value = _setting(found)
+    _take(sentence, found.start(), found.end())
+    return Note("set", "setting", setting=setting, value=value)
+
+
+def _setting(found: re.Match[str]) -> tuple[str, str]:
+    """The setting a match of ``_SETTING`` names, and the value it gives."""
+    said = {name: value.lower() for name, value in found.groupdict().items() if value}
+    if "unset" in said:
+        word = found.group()[:2].lower()
+        return {"un": "units", "sp": "spares", "sc": "scale_step"}[word], "default"
+    if unit := said.get("unit") or said.get("short"):
+        return "units", "yd" if unit.startswith("y") else "m"
+    if count := said.get("spares") or said.get("count"):
+        return "spares", _COUNTS.get(count, count)
+    return "scale_step", said.get("step", "1")
+
+
+def _is_setting(sentence: Sentence) -> bool:
+    """Whether a setting is named and nothing else is: an amount or a yarn beside it makes it a question."""
+    found = _SETTING.search(sentence.text)
+    if not found:
+        return False
+    tokens = sentence.tokens
+    return all(
+        found.start() <= tokens[phrase.first].start and tokens[phrase.last - 1].end <= found.end()
+        for phrase in sentence.phrases
+    )
+
+
+def _fibre(text: str) -> str | None:
+    """``75% wool, 25% nylon``: parts of a blend, which add up to a hundred."""
+    found = list(_FIBRE.finditer(text))
+    if sum(int(part.group("percent")) for part in found) != 100:
+        return None
+    return ", ".join(f"{part.group('percent')} % {part.group('fibre')}" for part in found)
+
+
+def _take(sentence: Sentence, start: int, end: int) -> None:
+    """Make plain words of the tokens between two places of the text; phrases and cues there are gone."""
+    inside = {at for at, token in enumerate(sentence.tokens) if start <= token.start < end}
+    for at in inside:
+        sentence.tokens[at] = replace(sentence.tokens[at], kind="WORD", value=None, readings=(), note=None)
+    sentence.phrases[:] = [p for p in sentence.phrases if not inside & set(range(p.first, p.last))]
+    sentence.cues[:] = [cue for cue in sentence.cues if not inside & set(range(cue.first, cue.last))]
 
 
 _NO_NAME = frozenset(
@@ -165,6 +254,10 @@ def _bare(name: str) -> str:
 
 def _verb(sentence: Sentence) -> str | None:
     """The notebook verb, where it opens the text or follows only polite words."""
+    if _is_setting(sentence) and "spare" in sentence.text.lower() and _STANDING.search(sentence.text):
+        return "set"
+    if _shown(sentence):
+        return "show"
     for cue in sorted(
         (cue for cue in sentence.cues if cue.kind.startswith("verb.")), key=lambda cue: (cue.first, -cue.last)
     ):
@@ -176,7 +269,7 @@ def _verb(sentence: Sentence) -> str | None:
             continue
         if kind == "remember" and not sentence.phrases and not sentence.said("ask.swatch"):
             continue
-        if kind in ("set", "correct") and not (kind == "set" and _SETTING.search(sentence.text)):
+        if kind in ("set", "correct") and not (kind == "set" and _is_setting(sentence)):
             continue
         return kind
     for cue in sentence.cues:
@@ -187,6 +280,16 @@ def _verb(sentence: Sentence) -> str | None:
         ):
             return "remember"
     return None
+
+
+def _shown(sentence: Sentence) -> bool:
+    """``show Dunnock DK``: a name after show, and nothing else but of what kind it is."""
+    words = [token for token in sentence.tokens if token.kind != "STOP" and token.lower not in _LEADS]
+    if len(words) < 2 or words[0].lower != "show":
+        return False
+    named = [token for token in words[1:] if token.kind == "NAME"]
+    others = [token.lower for token in words[1:] if token.kind != "NAME"]
+    return len(named) == 1 and set(others) <= {"my", "the", "yarn", "swatch", "stash"}
 
 
 def _kind(sentence: Sentence) -> str | None:
