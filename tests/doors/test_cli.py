@@ -111,11 +111,11 @@ def test_run_from_stdin_in_json() -> None:
         (("run", "q.txt", "--out", "q.txt"), "q.txt is the script itself"),
         (("run", "q.txt", "--out", "no/such"), "could not be written to no/such"),
         (("run", "q.txt", "--json", "--as", "csv"), "ask for two forms"),
-        (("--as", "csv", "500 yd"), "--as and --out go with run FILE."),
+        (("--as", "csv", "500 yd"), "--as and --out go with run FILE,"),
         (("--as", "pdf", "run", "q.txt"), "invalid choice"),
         (("--colour", "500 yd"), "unrecognized arguments: --colour"),
         (("--notebook",), "expected one argument"),
-        (("-", "--as", "csv"), "--as and --out go with run FILE."),
+        (("-", "--as", "csv"), "--as and --out go with run FILE,"),
     ],
 )
 def test_a_fault_is_a_sentence_and_exits_2(arguments: tuple[str, ...], sentence: str, tmp_path: Path) -> None:

@@ -85,3 +85,19 @@ def test_help_fits_a_wide_terminal_and_names_every_option(arguments: list[str], 
     for option in ("--json", "--notebook", "--as", "--out", "--version"):
         assert option in ran.stdout
     assert ("a script is one conversation" in ran.stdout) == ("run" in arguments)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "holds"),
+    [
+        (["ratios"], "  lace         fingering     0.81"),
+        (["ratios", "DK"], "  DK    worsted       0.80"),
+        (["ratios", "DK", "to", "worsted", "--as", "markdown"], "| DK | worsted | 0.80 | 0.62–0.98 | class |"),
+        (["ratios", "super", "bulky", "--as", "csv"], "ratio from super bulky to bulky,1.5,"),
+    ],
+)
+def test_ratios_are_printed_in_the_form_asked_for(arguments: list[str], holds: str, notebook: str) -> None:
+    # Craft Yarn Council, middles: 29.5/36.5 = 0.808, 18/22.5 = 0.8, 13.5/9 = 1.5.
+    ran = run(*arguments, notebook=notebook)
+    assert (ran.returncode, ran.stderr) == (0, "")
+    assert holds in ran.stdout

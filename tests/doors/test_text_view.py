@@ -7,7 +7,7 @@ import unicodedata
 import pytest
 from samples import ALL, CHECKED, COLOURS, HOSTILE, NOTEBOOK, ONE_SIZE, RATIOS, SIZES, UNCLEAR, YARNS
 
-from yarnchat.answers import Amount, Answer, Ratio
+from yarnchat.answers import Amount, Answer, Basis, Ratio, RatioRow
 from yarnchat.views.bars import Span, bars
 from yarnchat.views.figures import said
 from yarnchat.views.plain import cells, register_fallback, wrap
@@ -105,12 +105,52 @@ def test_findings_ratios_and_notebook() -> None:
         "  note: No gauge is given.",
     ]
     assert render(RATIOS).split("\n")[2:] == [
-        "  from     to  ratio  ratio range  basis",
-        "  worsted  DK   1.25    1.02–1.48  from the weight classes",
+        "  from     to  ratio      range  basis",
+        "  worsted  DK   1.25  1.02–1.48  class",
     ]
     assert render(NOTEBOOK).split("\n")[2:] == [
         "  kind  name         facts",
         "  yarn  Wrenfold DK  225 m/100 g",
+    ]
+
+
+def ratio_row(to: str, value: float, swatches: list[str]) -> RatioRow:
+    basis: Basis = "swatch" if swatches else "default"
+    return RatioRow(from_="DK", to=to, value=value, low=value - 0.1, high=value + 0.1, basis=basis, swatches=swatches)
+
+
+PERSONAL = RATIOS.model_copy(
+    update={
+        "figures": {
+            "rows": [
+                ratio_row("worsted", 0.8, []),
+                ratio_row("worsted", 0.83, ["Dunnock", "Larkspur"]),
+                ratio_row("super bulky", 0.41, ["Dunnock", "Larkspur", "Marram", "Teasel"]),
+            ]
+        }
+    }
+)
+
+
+def test_a_ratio_table_names_the_swatches_behind_each_figure() -> None:
+    assert render(PERSONAL).split("\n")[2:] == [
+        "  from  to           ratio      range  basis   swatches",
+        "  DK    worsted       0.80  0.70–0.90  class",
+        "  DK    worsted       0.83  0.73–0.93  swatch  1, 2",
+        "  DK    super bulky   0.41  0.31–0.51  swatch  1–4",
+        "  Swatches: 1 Dunnock, 2 Larkspur, 3 Marram, 4 Teasel",
+    ]
+
+
+def test_a_ratio_table_on_a_narrow_terminal_is_grouped() -> None:
+    assert render(PERSONAL, 40).split("\n")[2:] == [
+        " to          ratio     range basis",
+        "from DK",
+        " worsted      0.80 0.70–0.90 class",
+        " worsted      0.83 0.73–0.93 swatch 1, 2",
+        " super bulky  0.41 0.31–0.51 swatch 1–4",
+        "  Swatches: 1 Dunnock, 2 Larkspur, 3",
+        "    Marram, 4 Teasel",
     ]
 
 

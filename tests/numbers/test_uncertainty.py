@@ -1,11 +1,12 @@
 """Uncertainty against the worked examples of the guides."""
 
 from math import erf, sqrt
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from uncertainties import ufloat
+from uncertainties import ufloat  # type: ignore[import-untyped]
 
 from yarnchat.fabric.ratios import ratio
 from yarnchat.fabric.swatches import SIDE_HALF_INCH_CM, mean_density, worked
@@ -41,7 +42,7 @@ def test_other_coverage() -> None:
 # The uncertainties package carries first-order uncertainty through arithmetic of its own: an independent reference.
 
 
-def swatched(grams: float, step: float, width: float, height: float, half: float) -> object:
+def swatched(grams: float, step: float, width: float, height: float, half: float) -> Any:
     """Yarn per area in cm per cm², as the package has it, of a yarn of 250 m per 100 g."""
     mass = ufloat(grams, step / 2 / sqrt(3))
     return mass * 250 / (ufloat(width, half / sqrt(3)) * ufloat(height, half / sqrt(3)))
@@ -55,15 +56,15 @@ SIDES = st.floats(10, 26)
 def test_a_swatch_against_an_independent_reference(grams: float, width: float, height: float) -> None:
     found = worked(grams, 0.1, width, height, 250, side_half=SIDE_HALF_INCH_CM)
     reference = swatched(grams, 0.1, width, height, 2.54 / 8)
-    assert found.density == pytest.approx(reference.nominal_value, rel=1e-9)  # type: ignore[attr-defined]
-    assert found.u * found.density == pytest.approx(reference.std_dev, rel=1e-9)  # type: ignore[attr-defined]
+    assert found.density == pytest.approx(reference.nominal_value, rel=1e-9)
+    assert found.u * found.density == pytest.approx(reference.std_dev, rel=1e-9)
 
 
 @given(MASSES, MASSES, SIDES)
 def test_a_mean_and_a_ratio_against_an_independent_reference(one: float, other: float, side: float) -> None:
     pair = [worked(one, 1, side, side, 250), worked(one, 1, side, 11, 250)]
     theirs, hers = mean_density(pair, "two"), mean_density([worked(other, 0.1, 12, side, 250)], "one")
-    mean = (swatched(one, 1, side, side, 0.3) + swatched(one, 1, side, 11, 0.3)) / 2  # type: ignore[operator]
+    mean = (swatched(one, 1, side, side, 0.3) + swatched(one, 1, side, 11, 0.3)) / 2
     first, second = (swatch.density for swatch in pair)
     mean += ufloat(0, abs(first - second) / sqrt(2) / sqrt(2))
     reference = swatched(other, 0.1, 12, side, 0.3) / mean

@@ -37,7 +37,7 @@ def _remember(note: Note, query: Query, context: Context) -> Draft:
     book = context.notebook
     if query.swatch and note.kind in (None, "swatch"):
         one_mass(query)
-        return _done(book.remember_swatch(_whole(query.swatch, context), note.name))
+        return _done(book.remember_swatch(_whole(query.swatch, note.name, context), note.name))
     if query.stash and note.kind in (None, "stash"):
         return _done(*(_stash(holding, note, context) for holding in _together(query.stash, context)))
     if note.setting:
@@ -63,9 +63,13 @@ def _named(yarn: Yarn, name: str | None) -> Yarn:
     raise unclear(f"What is the yarn called ({yarn})? Type for example: remember Dunnock DK, {yarn}.")
 
 
-def _whole(swatch: Swatch, context: Context) -> Swatch:
-    """The swatch with what the notebook knows of its yarn; a Refusal where it could never be used."""
-    yarn = memory(context).complete(swatch.yarn)
+def _whole(swatch: Swatch, name: str | None, context: Context) -> Swatch:
+    """The swatch with what the notebook knows of its yarn; a Refusal where it could never be used.
+
+    ``name``: what the swatch is called; a yarn without a name is called so too.
+    """
+    yarn = swatch.yarn if swatch.yarn.name else replace(swatch.yarn, name=name)
+    yarn = memory(context).complete(yarn)
     sides = sides_of(swatch, yarn.gauge)
     if swatch.mass is None or sides is None:
         raise unclear(

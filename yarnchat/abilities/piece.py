@@ -162,7 +162,10 @@ def _needed(
     spares = known.spares if query.spares is None else query.spares
     found = basket(whole, unit, yarn, spares)
     said = _area(square_cm, inches)
-    draft = Draft(headline(found, yarn.name or "", "a swatch counted in"), {"area": said, **found.figures(), "length": piece.amount(unit)})
+    draft = Draft(
+        headline(found, yarn.name or "", "a swatch counted in"),
+        {"area": said, **found.figures(), "length": piece.amount(unit)},
+    )
     sides = ", ".join(f"{_plain(name)} {measure}" for name, measure in measures.items())
     draft.working = [
         f"{shape}, {sides}: {number(said.value)} {said.unit.replace('^2', '²')}",

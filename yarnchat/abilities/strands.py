@@ -65,9 +65,10 @@ def _said(query: Query) -> tuple[Yarn, ...]:
 
 def _one_to_make_the_other(query: Query, yarns: Sequence[Yarn]) -> bool:
     """Whether strands of one are to make the other; a Refusal where they may as well be held together."""
-    if query.want == "strands" or 1 in [yarn.strands for yarn in yarns]:
+    labelled = all(yarn.put_up for yarn in yarns)
+    if query.want == "strands" or (1 in [yarn.strands for yarn in yarns] and not labelled):
         return True
-    if any(yarn.strands for yarn in yarns) or all(yarn.put_up for yarn in yarns):
+    if labelled or any(yarn.strands for yarn in yarns):
         return False
     one, other = (called(yarn) or str(yarn) for yarn in yarns)
     raise unclear(

@@ -106,6 +106,7 @@ def _fill(sentence: Sentence) -> Reading:
         topic=_topic(sentence),
         spares=_spares(sentence, used),
     )
+    other_count = _colours_counted(sentence, [colour.name for colour, _ in parted if colour.name], used)
     unused, unknown, words = account(sentence, sentence_phrases, used)
     part = frames.spoken_part(sentence)
     if part and query.progress is None and query.colours:
@@ -116,7 +117,11 @@ def _fill(sentence: Sentence) -> Reading:
     small = next((p.value for p in sentence.phrases if p.kind == "small"), None)
     bare = next((p.value.values[0] for p in sentence.phrases if p.kind == "num" and len(p.value.values) == 1), None)
     refusal = (
-        refusal or _each_thing(sentence, amounts) or _contradiction(sentence, given, several) or _elsewhere(sentence)
+        refusal
+        or other_count
+        or _each_thing(sentence, amounts)
+        or _contradiction(sentence, given, several)
+        or _elsewhere(sentence)
     )
     return Reading(
         query,
@@ -663,7 +668,7 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         said = " and ".join(sentence.words(phrase) for phrase in wound)
         return unclear(f"I read skeins of two sizes, {said}. Give the length in all, or one of them.", said)
     for phrase in (*amounts.have, *amounts.used):
-        if phrase.kind in ("length", "mass", "count") and len(phrase.value.values) > 1:
+        if phrase.kind in ("length", "mass", "count") and (len(phrase.value.values) > 1 or phrase.value.low):
             said = sentence.words(phrase)
             return unclear(f"I read “{said}” as what you have, and that is one amount. Which is it?", said)
     for phrase in amounts.need:
@@ -671,6 +676,28 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         if phrase.kind == "length" and lead in ("ARTICLE", "PER", "THE", "EACH") and thing in word_list("things"):
             said = f"{sentence.words(phrase)} {sentence.lower_at(phrase.last)} {thing}"
             return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
+    return None
+
+
+def _colours_counted(sentence: Sentence, named: list[str], used: list[Phrase]) -> Refusal | None:
+    """``three colours``: the count is spoken for by as many amounts, and asked about where there are fewer or more."""
+    if len(named) < 2:
+        return None
+    for at, token in enumerate(sentence.tokens):
+        said = load("words.toml")["numbers"].get(token.lower) if token.kind == "WORD" else None
+        counted = next((p for p in sentence.phrases if p.kind == "num" and p.first == at and p.last == at + 1), None)
+        if counted and len(counted.value.values) == 1:
+            [said] = counted.value.values
+        if said is None or sentence.lower_at(at + 1) not in word_list("colour_nouns"):
+            continue
+        if said != len(named):
+            return unclear(
+                f"You say {token.text} {sentence.lower_at(at + 1)}, and I read {len(named)}: {', '.join(named)}. "
+                "How much does each colour take?",
+                token.text,
+            )
+        if counted:
+            used.append(counted)
     return None
 
 

@@ -8,6 +8,8 @@ from yarnchat.language.lexicon import load, vocabulary
 from yarnchat.language.sentence import Sentence, lay_out
 
 MIN_LETTERS = 5
+LEAST_BEFORE_WEIGHT = 4
+"""A word of so many letters that stands before ``weight`` may be a slip for a class, though too short to mend."""
 MAX_LETTERS = 24
 _REPAIRED = ("CLASS", "SKEIN", "LEN", "MASS", "STS", "GAUGE", "NEEDLE", "STRAND")
 
@@ -22,9 +24,11 @@ def repaired(sentence: Sentence, names: tuple[str, ...] = ()) -> tuple[Sentence,
     notes: list[str] = []
     text = sentence.text
     for at, token in reversed(list(enumerate(sentence.tokens))):
-        if token.kind != "WORD" or not MIN_LETTERS <= len(token.text) <= MAX_LETTERS or token.lower in _known():
+        if token.kind != "WORD" or len(token.text) > MAX_LETTERS or token.lower in _known():
             continue
-        near = _nearest(token.lower)
+        if len(token.text) < (LEAST_BEFORE_WEIGHT if sentence.lower_at(at + 1) == "weight" else MIN_LETTERS):
+            continue
+        near = _nearest(token.lower) if len(token.text) >= MIN_LETTERS else None
         if near is None and _where_a_weight_stands(sentence, at):
             guess = _guess(token.lower)
             if guess or sentence.lower_at(at + 1) == "weight":

@@ -1,0 +1,154 @@
+"""What is remembered in words is read back, and the next answer goes by it; export and import in words."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from yarnchat import Answer, Assistant
+from yarnchat.answers import Amount, Item
+
+SOCK = "remember Cobbler Sock, fingering, 50 g/210 m, 75% wool 25% nylon, £7.50 a ball"
+
+
+@pytest.fixture
+def knitter() -> Assistant:
+    return Assistant(":memory:")
+
+
+def told(assistant: Assistant, text: str) -> str:
+    """What the notebook says back."""
+    answer = assistant.ask(text)
+    assert (answer.status, answer.ability) == ("answered", "notebook"), answer.headline
+    return answer.headline
+
+
+def value(answer: Answer, name: str) -> float:
+    found = answer.figures[name]
+    assert isinstance(found, Amount)
+    return found.value
+
+
+def facts(answer: Answer) -> list[str]:
+    found = answer.figures["items"]
+    assert isinstance(found, list)
+    return [item.text for item in found if isinstance(item, Item)]
+
+
+def test_class_put_up_and_price(knitter: Assistant) -> None:
+    said = told(knitter, SOCK)
+    assert "fingering, 210 m/50 g, £7.50 a skein, 75 % wool, 25 % nylon" in said
+    answer = knitter.ask("900 m of DK in Cobbler Sock")
+    # 900 x 29.5/22.5 = 1180 m; /210 = 5.62 -> 6; (6 + 1) x 7.50 = 52.50
+    assert value(answer, "length") == pytest.approx(1180)
+    assert (answer.figures["skeins"], answer.figures["spare"]) == (6, 1)
+    assert value(answer, "cost") == pytest.approx(52.50)
+
+
+def test_fibre_is_shown(knitter: Assistant) -> None:
+    told(knitter, SOCK)
+    assert "75 % wool, 25 % nylon" in facts(knitter.ask("show Cobbler Sock"))[0]
+
+
+@pytest.mark.parametrize("percents", ["20% off", "40% wool"])
+def test_percents_that_are_no_blend_are_no_fibre(percents: str, knitter: Assistant) -> None:
+    assert "%" not in told(knitter, f"remember Cobbler Sock, fingering, 50 g/210 m, {percents}")
+
+
+def test_gauge(knitter: Assistant) -> None:
+    assert "28 sts to 4 in" in told(knitter, "remember Cobbler Sock, 50 g/210 m, 28 sts to 4 in")
+    # 28/18
+    answer = knitter.ask("pattern takes 900 m at 18 sts to 4 in, in Cobbler Sock")
+    assert value(answer, "length") == pytest.approx(900 * 28 / 18)
+
+
+def test_stash_in_skeins_and_what_is_left_of_one(knitter: Assistant) -> None:
+    told(knitter, SOCK)
+    # 3 x 50 g + 35 g
+    assert "185 g" in told(knitter, "remember I have 3 skeins of Cobbler Sock and 35 g left over")
+    assert facts(knitter.ask("what's in my stash"))[0].startswith("185 g of fingering")
+
+
+def test_stash_of_an_unknown_skein_is_asked_about(knitter: Assistant) -> None:
+    answer = knitter.ask("remember I have 3 skeins of Teasel Tweed and 35 g left over")
+    assert answer.status == "unclear"
+    assert "weigh" in answer.headline
+
+
+@pytest.mark.parametrize(
+    ("said", "unit", "length"),
+    [("set units to metres", "m", 1097.28), ("always answer in metres", "m", 1097.28), ("set units to yd", "yd", 1200)],
+)
+def test_units(said: str, unit: str, length: float, knitter: Assistant) -> None:
+    # 1200 yd x 0.9144
+    assert f"in {unit}." in told(knitter, said)
+    figure = knitter.ask("1200 yd worsted pattern, same gauge, 200 yd a skein").figures["length"]
+    assert isinstance(figure, Amount)
+    assert (figure.unit, figure.value) == (unit, pytest.approx(length))
+
+
+@pytest.mark.parametrize(
+    ("said", "spares"),
+    [
+        ("I always buy 2 spares", 2),
+        ("2 spares from now on", 2),
+        ("set spares to 3", 3),
+        ("remember two spares", 2),
+        ("no spares from now on", 0),
+    ],
+)
+def test_spares(said: str, spares: int, knitter: Assistant) -> None:
+    assert told(knitter, said) == f"Spare skeins: {spares}."
+    assert knitter.ask("how many 210 yd skeins for 1200 yd?").figures["spare"] == spares
+    told(knitter, "set spares to default")
+    assert knitter.ask("how many 210 yd skeins for 1200 yd?").figures["spare"] == 1
+
+
+@pytest.mark.parametrize(("said", "step"), [("my scale reads to 0.1 g", 0.1), ("my scale reads whole grams", 1)])
+def test_scale(said: str, step: float, knitter: Assistant) -> None:
+    assert f"{step:g} g" in told(knitter, said)
+    found = knitter.ask("my swatch of 225 m/100 g DK is 15 by 15 cm and weighs 9 g").figures["length"]
+    assert isinstance(found, Amount)
+    assert found.high is not None
+    # 9 g x 2.25 = 20.25 m; half a digit / sqrt 3, doubled
+    assert found.high == pytest.approx(20.25 * (1 + step / 3**0.5 / 9))
+
+
+def test_what_a_scale_shows_is_no_setting(knitter: Assistant) -> None:
+    assert knitter.ask("my scale says 40 g left of 210 yards/100 g DK").ability != "notebook"
+
+
+@pytest.mark.parametrize("name", ["swatches-2024.json", "two words.json"])
+def test_export_and_import(name: str, knitter: Assistant, tmp_path: Path) -> None:
+    told(knitter, SOCK)
+    file = tmp_path / name
+    assert told(knitter, f'export my notebook to "{file}"').startswith(f"Exported to {file}")
+    other = Assistant(":memory:")
+    preview = other.ask(f'import my notebook from "{file}"')
+    assert preview.headline.startswith("Nothing is changed yet.")
+    assert any(line.startswith("Adds the yarn “Cobbler Sock”") for line in preview.working)
+    assert "no yarns" in told(other, "list my yarns")
+    assert "1 added" in told(other, preview.headline.split("type: ")[1])
+    assert "1 yarn" in told(other, "list my yarns")
+
+
+@pytest.mark.parametrize(
+    ("said", "status", "says"),
+    [
+        ("export my notebook", "unclear", "Which file?"),
+        ("export my notebook somewhere safe", "unclear", "Which file?"),
+        ("import my notebook, yes", "unclear", "Which file?"),
+        ("import my notebook from nowhere/at/all.json", "refused", "cannot be read"),
+        ("import my notebook from README.md", "refused", "is not a whole JSON file"),
+        ("export my notebook to README.md", "refused", "is already there and is no notebook export"),
+    ],
+)
+def test_a_file_that_cannot_be_used_is_a_plain_sentence(
+    said: str, status: str, says: str, knitter: Assistant, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "README.md").write_text("# Wool")
+    answer = knitter.ask(said)
+    assert (answer.status, says in answer.headline) == (status, True)
+    assert (tmp_path / "README.md").read_text() == "# Wool"
