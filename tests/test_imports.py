@@ -50,7 +50,7 @@ MAY_IMPORT: dict[str, set[str]] = {
 ONE_PLACE = {
     "lark": ("language/phrases.py",),
     "pint": ("quantity.py",),
-    "sqlite3": ("notebook.py", "notebook/"),
+    "sqlite3": ("notebook/",),
     "prompt_toolkit": ("chat.py",),
 }
 
@@ -107,7 +107,7 @@ def test_heavy_libraries_have_one_place(path: str) -> None:
     [
         ("fabric/loops.py", "from yarnchat.abilities.base import Draft", ["abilities"]),
         ("fabric/loops.py", "def late():\n    import yarnchat.notebook", ["notebook"]),
-        ("language/roles.py", "from yarnchat import abilities", ["abilities"]),
+        ("language/sides.py", "from yarnchat import abilities", ["abilities"]),
         ("abilities/help.py", "from yarnchat.language import clean", ["language"]),
         ("quantity.py", "from yarnchat.queries import Query", ["queries"]),
         ("views/text.py", "from yarnchat import cli", ["cli"]),
@@ -124,12 +124,12 @@ def test_the_check_sees_an_import_that_points_up(path: str, line: str, parts: li
 @pytest.mark.parametrize(
     ("path", "line", "libraries"),
     [
-        ("language/roles.py", "from lark import Lark", ["lark"]),
+        ("language/sides.py", "from lark import Lark", ["lark"]),
         ("language/phrases.py", "from lark import Lark", []),
         ("abilities/base.py", "import pint.facets", ["pint"]),
         ("quantity.py", "def late():\n    import pint", []),
         ("assistant.py", "import sqlite3", ["sqlite3"]),
-        ("notebook/storage.py", "import sqlite3", []),
+        ("notebook/store.py", "import sqlite3", []),
         ("cli.py", "from prompt_toolkit.shortcuts import prompt", ["prompt_toolkit"]),
     ],
 )

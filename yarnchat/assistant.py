@@ -84,10 +84,9 @@ class Assistant:
         aside = ability.name in ("check", "help") or (
             ability.name in ("identify", "convert") and reading.refusal and not reading.refusal.unused
         )
-        if reading.refusal and not aside:
-            self._pending(query)
-            raise reading.refusal
         self._pending(query)
+        if reading.refusal and not aside:
+            raise reading.refusal
         if (
             "ask.skeins" in reading.cues
             and ability.name in ("strands", "identify", "ratios")
@@ -118,7 +117,7 @@ class Assistant:
             and query.slots() - {"want"}
             and (
                 (own[1] >= 85 or (own[1] == 84 and not query.yarns))
-                or (own[0].name in ("convert", "identify") and _complete(own[0], query))
+                or (own[0].name in ("convert", "identify") and _complete(query))
                 or (own[0].name == "help" and not query.want)
             )
         ):
@@ -178,9 +177,7 @@ class Assistant:
         detail = ""
         if query.want == "sure" and ratio is not None:
             detail = " the range covers about 95 % of cases (k = 2);"
-        return last.model_copy(
-            update={"asked": text, "reading": f"{lead}{detail} {last.reading}", "headline": last.headline}
-        )
+        return last.model_copy(update={"asked": text, "reading": f"{lead}{detail} {last.reading}"})
 
     def _pending(self, query: Query) -> None:
         if query.slots() & {
@@ -268,6 +265,7 @@ class Assistant:
             reading=printable(str(query)),
             headline=refusal.sentence,
             asks=refusal.sentence if refusal.status != "refused" else None,
+            cautions=[refusal.sentence] if refusal.status == "refused" else [],
             unused=[printable(piece) for piece in (*refusal.unused, *(reading.unused if not refusal.unused else ()))],
             suggestions=list(refusal.suggestions or _offered(query, refusal)),
         )
@@ -276,8 +274,8 @@ class Assistant:
 def _answer(text: str, query: Query, draft: Draft, reading: Reading, kept: Query | None) -> Answer:
     told = query.slots() - {"want"}
     lines = [str(query) if told else query.ability]
-    if kept is not None and told and kept.slots() - {"want"}:
-        lines.append(f"from before: {kept}")
+    if kept is not None and told and (stands := _kept(kept, query)):
+        lines.append(f"from before: {', '.join(stands)}")
     lines += [f"spelling: {note}" if note.startswith("read “") else note for note in reading.notes]
     return Answer(
         asked=text,
@@ -293,6 +291,30 @@ def _answer(text: str, query: Query, draft: Draft, reading: Reading, kept: Query
         working=draft.working,
         cautions=draft.cautions,
     )
+
+
+_PARTS = {
+    "colours": "the pattern's amount",
+    "pattern": "the pattern's yarn",
+    "yarns": "the yarn",
+    "stash": "what you have",
+    "used": "what you used",
+    "sizes": "the sizes",
+    "pick": "the size",
+    "piece": "the piece",
+    "progress": "how far you are",
+    "grading": "the garment",
+    "measured": "what to convert",
+    "spares": "the spares",
+}
+
+
+def _kept(before: Query, now: Query) -> list[str]:
+    """What of the question before still stands in this one, in words."""
+    blank = Query()
+    return [
+        words for part, words in _PARTS.items() if getattr(now, part) == getattr(before, part) != getattr(blank, part)
+    ]
 
 
 def _offered(query: Query, refusal: Refusal) -> tuple[str, ...]:
@@ -325,7 +347,7 @@ def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
     if reading.unused:
         pieces = " and ".join(f"“{printable(piece)}”" for piece in reading.unused[:3])
         raise unclear(
-            f"I can't tell what {pieces} stands for. Leave it out, or say what it is: a length, a skein's length, "
+            f"I can't tell what {pieces} {'stand' if len(reading.unused) > 1 else 'stands'} for. Leave it out, or say what it is: a length, a skein's length, "
             "a gauge, a size.",
             *reading.unused,
         )
@@ -376,8 +398,8 @@ def _not_read(reading: Reading) -> Refusal:
     return not_understood(f"I could not read{piece} as a question about yarn. {_GENERAL}", *words)
 
 
-def _complete(ability: Ability, query: Query) -> bool:
-    del ability
+def _complete(query: Query) -> bool:
+    """Whether a conversion is whole: what, and into what."""
     return (
         query.measured is not None
         and query.measured.into is not None

@@ -43,6 +43,7 @@ _AFTER = """for example:
 environment:
   YARNCHAT_NOTEBOOK   the notebook to use where --notebook is not given
   YARNCHAT_HISTORY    the file that keeps the questions of your conversations
+  YARNCHAT_CACHE      the folder for what is made once from the grammar and may be deleted
   NO_COLOR            no colours; quantities, weights and names stay bold or underlined
 
 exit status: 0 answered, 1 a question was not answered, 2 the command or a file is at fault"""

@@ -10,7 +10,6 @@ from yarnchat.language.sides import merge_yarns, merged_put_up
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import Colour, Holding, Measured, PutUp, Query, Series, Yarn
 
-_STARTS = ("follow.again", "follow.no")
 _UNITS = {"m": "m", "yd": "yd"}
 
 

@@ -10,6 +10,8 @@ if TYPE_CHECKING:
     from pint import UnitRegistry
 
 LENGTHS = ("yd", "m", "in", "cm", "mm", "ft", "km")
+IMPERIAL = ("in", "ft", "yd")
+"""The lengths among them that are no metric ones."""
 MASSES = ("g", "kg", "oz", "lb")
 
 # Yard and inch: 1959 agreement. Ounce and pound: NIST SP 811, Appendix B.

@@ -25,11 +25,12 @@ def cm(**measures: float) -> tuple[tuple[str, Quantity], ...]:
 
 AREAS = [
     ("rectangle", cm(width=20, height=150), 3000.0),
-    ("scarf", cm(width=20, length=150), 3000.0),
+    ("rectangle", cm(width=20, length=150), 3000.0),
     ("square", cm(width=80), 6400.0),
     ("triangle", cm(width=150, height=70), 5250.0),
     ("circle", cm(diameter=100), pi * 2500),
     ("circle", cm(radius=50), pi * 2500),
+    ("circle", cm(circumference=pi * 100), pi * 2500),
     ("half circle", cm(diameter=100), pi * 1250),
     ("tube", cm(circumference=60, height=25), 1500.0),
     ("hat", cm(circumference=50, height=22), 1100.0),
@@ -96,7 +97,7 @@ def test_two_strands_take_twice() -> None:
 
 def test_how_long_a_scarf_gets() -> None:
     # 400 m less a swatch of 12.746 m = 387.254 m; x 100 / (12.347469 x 20) = 156.82 cm
-    query = Query(yarns=(YARN,), piece=Piece("scarf", cm(width=20)), stash=(Holding(400, "m"),))
+    query = Query(yarns=(YARN,), piece=Piece("rectangle", cm(width=20)), stash=(Holding(400, "m"),))
     figures = ask(ABILITY, query).figures
     assert plain(figures["reach"]) == (pytest.approx(156.82, abs=0.02), "cm")
     assert plain(figures["length"]) == (400, "m")
@@ -104,7 +105,7 @@ def test_how_long_a_scarf_gets() -> None:
 
 def test_how_long_a_scarf_gets_from_skeins() -> None:
     # 2 x 225 = 450 m less 12.746 = 437.254 m: 177.06 cm
-    query = Query(yarns=(YARN,), piece=Piece("scarf", cm(width=20)), stash=(Holding(2, "skein"),))
+    query = Query(yarns=(YARN,), piece=Piece("rectangle", cm(width=20)), stash=(Holding(2, "skein"),))
     assert plain(ask(ABILITY, query).figures["reach"]) == (pytest.approx(177.06, abs=0.02), "cm")
 
 
@@ -120,7 +121,7 @@ def test_how_long_a_scarf_gets_from_skeins() -> None:
         (Query(yarns=(YARN,), piece=Piece("square", cm(width=20000))), "refused", "cannot be"),
         (Query(yarns=(YARN,), piece=Piece("square", cm(width=20), texture="cables")), "unclear", "cables"),
         (
-            Query(yarns=(YARN,), piece=Piece("scarf", cm(width=20)), stash=(Holding(10, "m"),)),
+            Query(yarns=(YARN,), piece=Piece("rectangle", cm(width=20)), stash=(Holding(10, "m"),)),
             "refused",
             "no more than a swatch",
         ),

@@ -58,7 +58,7 @@ def test_the_script_of_the_help_runs(notebook: str) -> None:
     ran = run("run", "-", notebook=notebook, stdin=script)
     assert (ran.returncode, ran.stderr) == (0, "")
     # 900 m x 18/22.5 = 720 m; / 80 m = 9.  900 m x 13.5/22.5 = 540 m; / 100 m = 5.4.  380 yd / 210 yd = 1.8.
-    assert re.search(r"size 1 9\b", ran.stdout)
+    assert re.search(r"size 1: 9\b", ran.stdout)
     assert re.search(r"size 1 6\b", ran.stdout)
     assert "Buy 2 skeins" in ran.stdout
 
@@ -93,7 +93,7 @@ def test_help_fits_a_wide_terminal_and_names_every_option(arguments: list[str], 
         (["ratios"], "  lace         fingering     0.81"),
         (["ratios", "DK"], "  DK    worsted       0.80"),
         (["ratios", "DK", "to", "worsted", "--as", "markdown"], "| DK | worsted | 0.80 | 0.62–0.98 | class |"),
-        (["ratios", "super", "bulky", "--as", "csv"], "ratio from super bulky to bulky,1.5,"),
+        (["ratios", "super", "bulky", "--as", "csv"], "ratio from super bulky to bulky,1.50000"),
     ],
 )
 def test_ratios_are_printed_in_the_form_asked_for(arguments: list[str], holds: str, notebook: str) -> None:

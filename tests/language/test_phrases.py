@@ -20,7 +20,7 @@ def rows() -> list[tuple[str, str]]:
 
 
 def test_there_are_snippets() -> None:
-    assert len({text for text, _ in rows()}) == len(rows()) == 171
+    assert len({text for text, _ in rows()}) == len(rows()) >= 171
 
 
 @pytest.mark.parametrize(("text", "phrases"), rows())

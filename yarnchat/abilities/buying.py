@@ -14,6 +14,7 @@ from yarnchat.queries import Price, PutUp, Yarn
 from yarnchat.refusals import unclear
 
 UNITS = (*LENGTHS, *MASSES)
+ESTIMATES = "These are estimates: knit, wash and block a swatch first."
 ONE_LOT = "Buy everything of one dye lot, the spare included: another lot may not match."
 
 

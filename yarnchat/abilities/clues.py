@@ -8,7 +8,7 @@ from yarnchat.abilities.sanity import positive
 from yarnchat.fabric import grist, identify
 from yarnchat.fabric.identify import Candidate
 from yarnchat.knowledge import needles
-from yarnchat.quantity import Quantity, number
+from yarnchat.quantity import IMPERIAL, Quantity, number
 from yarnchat.queries import Gauge, Measured, Needle, PutUp, Query, Swatch, Yarn
 from yarnchat.refusals import unclear
 
@@ -105,7 +105,7 @@ def _gauge_clue(gauge: Gauge) -> Clue:
     """
     stitches = stitches_to_4_in(gauge)
     said = str(gauge)
-    if gauge.over.unit not in ("in", "ft", "yd"):
+    if gauge.over.unit not in IMPERIAL:
         said = f"{said} ({number(stitches)} to 4 in)"
         stitches = max(round(stitches), 1)
     half = gauge.spread * stitches / gauge.stitches

@@ -11,7 +11,7 @@ from yarnchat.answers import Amount, Figure
 from yarnchat.fabric import grist
 from yarnchat.knowledge import needles
 from yarnchat.knowledge.conversions import systems
-from yarnchat.quantity import LENGTHS, MASSES, Quantity, factor, is_length, number
+from yarnchat.quantity import IMPERIAL, LENGTHS, MASSES, Quantity, factor, is_length, number
 from yarnchat.queries import Gauge, Measured, Needle, PutUp, Query
 from yarnchat.refusals import unclear
 
@@ -127,7 +127,7 @@ def _key(system: str) -> str:
 def _length_asked(into: str | None, said: Quantity) -> Quantity:
     """The length a gauge is wanted over: as asked, else the trade's other one."""
     if into is None:
-        return TRADE["cm" if said.unit in ("in", "ft", "yd") else "in"]
+        return TRADE["cm" if said.unit in IMPERIAL else "in"]
     found = re.fullmatch(r"([0-9]+(?:\.[0-9]+)?)? *(in|cm|mm|m|yd|ft)", into)
     if not found:
         raise unclear(f"A gauge over {into}? Type for example: 22 sts to 4 in over 10 cm.")

@@ -78,8 +78,8 @@ def conversion(pattern: Yarn, yarn: Yarn, same_gauge: bool, known: Memory) -> Co
     theirs, hers = _pair(pattern, yarn, known)
     found = ratio(theirs, hers)
     working = (
-        f"pattern, {_source(theirs)}",
-        f"yours, {_source(hers)}",
+        f"pattern, {short_source(theirs)}",
+        f"yours, {short_source(hers)}",
         f"ratio: {hers.value:.4g} / {theirs.value:.4g} cm/cm² = {_said(found)}",
     )
     return Conversion(found, held, shown, working, _cautions(pattern, yarn, kept=False))
@@ -170,7 +170,7 @@ def swatches_of(key: str, known: Memory) -> list[StoredSwatch]:
     return [row for row in known.by_class.get(key, []) if measure(row.swatch, known)]
 
 
-def _source(found: Density) -> str:
+def short_source(found: Density) -> str:
     """Where a density came from, short enough for a line."""
     return found.source.replace(", Standard Yarn Weight System", "")
 

@@ -51,7 +51,7 @@ class Estimate:
         return Amount(value=self.value, unit=unit, low=self.low, high=self.high)
 
     def said(self, unit: str) -> str:
-        """In words: ``about 1,967 yd, range 1,560–2,380 yd``."""
+        """In words: ``about 1,967 yd, range 1,520–2,414 yd``."""
         if self.exact:
             return f"{number(self.value)} {unit}"
         return f"about {number(self.value)} {unit}, range {number(self.low)}–{number(self.high)} {unit}"

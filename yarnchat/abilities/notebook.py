@@ -100,22 +100,22 @@ def _together(holdings: tuple[Holding, ...], context: Context) -> list[Holding]:
 
 def _sum(holdings: list[Holding], yarn: Yarn) -> Holding:
     """Several amounts of one yarn, in grams; a Refusal where a skein's mass or length is not known."""
-    grams = 0.0
-    for holding in holdings:
-        label = yarn.put_up
-        if holding.unit == "skein" and label and label.mass:
-            grams += holding.amount * label.mass.to("g").value
-        elif is_length(holding.unit) and label and label.mass and label.length:
-            skeins = holding.amount / label.length.to(holding.unit).value
-            grams += skeins * label.mass.to("g").value
-        elif holding.unit == "skein" or is_length(holding.unit):
-            raise unclear(
-                f"What does one skein of {yarn.name or 'the yarn'} weigh, and how long is it? "
-                "Type for example: 225 m per 100 g."
-            )
-        else:
-            grams += Quantity(holding.amount, holding.unit).to("g").value
-    return replace(holdings[0], amount=grams, unit="g")
+    return replace(holdings[0], amount=sum(_grams(holding, yarn) for holding in holdings), unit="g")
+
+
+def _grams(holding: Holding, yarn: Yarn) -> float:
+    mass = yarn.put_up.mass if yarn.put_up else None
+    length = yarn.put_up.length if yarn.put_up else None
+    if holding.unit != "skein" and not is_length(holding.unit):
+        return Quantity(holding.amount, holding.unit).to("g").value
+    if mass and holding.unit == "skein":
+        return holding.amount * mass.to("g").value
+    if mass and length:
+        return holding.amount / length.to(holding.unit).value * mass.to("g").value
+    raise unclear(
+        f"What does one skein of {yarn.name or 'the yarn'} weigh, and how long is it? "
+        "Type for example: 225 m per 100 g."
+    )
 
 
 def _stash(holding: Holding, note: Note, context: Context) -> Change:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import pi
 
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
-from yarnchat.abilities.buying import ONE_LOT, Basket, basket, headline, in_unit, steps
-from yarnchat.abilities.densities import density, label_doubts
+from yarnchat.abilities.buying import ESTIMATES, ONE_LOT, Basket, basket, headline, in_unit, steps
+from yarnchat.abilities.densities import density, label_doubts, short_source
 from yarnchat.abilities.needs import Estimate, exactly, needs
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.abilities.sanity import positive, sane, total
@@ -17,18 +18,15 @@ from yarnchat.fabric.shapes import SHAPES, SWATCH_ALLOWANCE, area, reach, rib_fa
 from yarnchat.fabric.uncertainty import combined, expanded
 from yarnchat.knowledge.classes import name_caution, weight_class
 from yarnchat.knowledge.ribs import ribs
-from yarnchat.quantity import Quantity, factor, number
+from yarnchat.quantity import IMPERIAL, Quantity, factor, number
 from yarnchat.queries import Holding, Piece, PutUp, Query, Yarn
 from yarnchat.refusals import refused, unclear
 
-ALIASES = {"scarf": "rectangle", "blanket": "rectangle", "throw": "rectangle", "panel": "rectangle"}
-ALIASES |= {"stole": "rectangle", "shawl": "triangle", "cowl": "tube", "sleeve": "tube", "beanie": "hat"}
-"""What is knitted, by the shape it is taken as."""
-
-SAME_MEASURE = {"height": ("length", "depth"), "width": ("side", "edge"), "length": ("height",)}
+SAME_MEASURE = {"height": ("length",), "width": ("side",), "length": ("height",)}
 """Other names of a measure, used where the shape's own was not said."""
 
-SWATCH_FIRST = "These are estimates: knit, wash and block a swatch first."
+ACROSS = {"radius": 2, "circumference": 1 / pi}
+"""Diameters of a circle in another of its measures."""
 
 STRAIGHT = {"rectangle": "width", "tube": "circumference", "hat": "circumference"}
 """Shapes that so much yarn makes longer, and the measure that has to be known."""
@@ -72,7 +70,7 @@ def answer(query: Query, context: Context) -> Draft:
     held = _held(query, yarn)
     if held and missing == ["height"] and STRAIGHT.get(shape) in measures:
         return _reached(held, measures[STRAIGHT[shape]], fabric, yarn)
-    raise unclear(f"What is the {' and '.join(_plain(name) for name in missing)} of the {piece.shape}? {EXAMPLE}")
+    raise unclear(f"What is the {' and '.join(_plain(name) for name in missing)} of the {shape}? {EXAMPLE}")
 
 
 def _plain(name: str) -> str:
@@ -88,10 +86,9 @@ def _yarn(query: Query, known: Memory) -> Yarn:
 
 
 def _shape(piece: Piece) -> str:
-    shape = ALIASES.get(piece.shape, piece.shape)
-    if shape not in SHAPES:
-        raise unclear(f"What shape is a {piece.shape}? It can be {', '.join(SHAPES)}. {EXAMPLE}")
-    return shape
+    if piece.shape not in SHAPES:
+        raise unclear(f"What shape is a {_plain(piece.shape)}? It can be {', '.join(SHAPES)}. {EXAMPLE}")
+    return piece.shape
 
 
 def _measures(piece: Piece, shape: str) -> dict[str, Quantity]:
@@ -101,8 +98,9 @@ def _measures(piece: Piece, shape: str) -> dict[str, Quantity]:
         positive(measure.value, measure.unit)
         if measure.to("m").value > LARGEST.value:
             raise refused(f"A piece of {measure} cannot be: no hand-knit is over {LARGEST}.")
-    if "radius" in said and "diameter" not in said:
-        said["diameter"] = Quantity(2 * said["radius"].value, said["radius"].unit)
+    for name, diameters in ACROSS.items():
+        if name in said:
+            said.setdefault("diameter", Quantity(said[name].value * diameters, said[name].unit))
     found: dict[str, Quantity] = {}
     for name in SHAPES[shape].measures:
         names = (
@@ -120,7 +118,7 @@ def _fabric(yarn: Yarn, piece: Piece, known: Memory) -> Fabric:
     found = density(yarn, known)
     if found is None:
         raise unclear("What weight or gauge is the yarn? Type for example: in worsted, or at 18 sts to 4 in.")
-    value, working = found.value, [found.source.replace(", Standard Yarn Weight System", "")]
+    value, working = found.value, [short_source(found)]
     strands = yarn.strands or 1
     if strands > 1:
         value *= strands
@@ -153,7 +151,7 @@ def _needed(
     """Area, length with the swatch allowance, and what to buy."""
     first = measures[SHAPES[shape].measures[0]]
     square_cm = area(shape, {name: measure.to("cm").value for name, measure in measures.items()})
-    inches = first.unit in ("in", "ft", "yd")
+    inches = first.unit in IMPERIAL
     unit = in_unit(_unit(yarn.put_up, inches), query.want)
     rate = factor("m", unit)
     piece, swatch = (fabric.metres(size).times(rate) for size in (square_cm, SWATCH_ALLOWANCE))
@@ -194,7 +192,7 @@ def _area(square_cm: float, inches: bool) -> Amount:
 def _cautions(draft: Draft, yarn: Yarn, shape: str, fabric: Fabric, found: Basket | None) -> None:
     if found and found.bought:
         draft.cautions.append(ONE_LOT)
-    draft.cautions.append(SWATCH_FIRST)
+    draft.cautions.append(ESTIMATES)
     if shape == "hat":
         draft.cautions.append("A hat is taken as a tube to its full height, which errs to more yarn.")
     if fabric.default and yarn.weight_class:
@@ -241,7 +239,7 @@ def _reached(held: tuple[Estimate, str], width: Quantity, fabric: Fabric, yarn: 
     if metres <= swatch:
         takes = f"{number(swatch / factor(unit, 'm'))} {unit}"
         raise refused(f"{number(length.value)} {unit} is no more than a swatch takes ({takes}).")
-    side = "in" if width.unit in ("in", "ft", "yd") else "cm"
+    side = "in" if width.unit in IMPERIAL else "cm"
     rate = factor("cm", side)
     value = reach(metres - swatch, fabric.density, width.to("cm").value) * rate
     spread = expanded(fabric.u)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from yarnchat.abilities import buying, sanity
 from yarnchat.abilities.base import Draft
-from yarnchat.abilities.buying import Basket
+from yarnchat.abilities.buying import ESTIMATES, Basket
 from yarnchat.abilities.densities import Conversion, called, conversion
 from yarnchat.abilities.needs import Estimate, Needs
 from yarnchat.abilities.remembered import Memory
@@ -17,7 +17,6 @@ from yarnchat.queries import Query, Yarn, size_list
 from yarnchat.refusals import unclear
 
 MOST_CAUTIONS = 4
-ESTIMATES = "These are estimates: knit, wash and block a swatch first."
 NEEDLE = "The needle size does not enter: gauge, or else the weight class, does."
 TRUSTED = "This trusts the pattern's amount: knit, wash and block a swatch first."
 

@@ -66,7 +66,8 @@ def _said(query: Query) -> tuple[Yarn, ...]:
 def _one_to_make_the_other(query: Query, yarns: Sequence[Yarn]) -> bool:
     """Whether strands of one are to make the other; a Refusal where they may as well be held together."""
     labelled = all(yarn.put_up for yarn in yarns)
-    if query.want == "strands" or (1 in [yarn.strands for yarn in yarns] and not labelled):
+    beside = labelled and query.pattern == Yarn()
+    if query.want == "strands" or (1 in [yarn.strands for yarn in yarns] and not beside):
         return True
     if labelled or any(yarn.strands for yarn in yarns):
         return False

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from yarnchat.fabric.densities import HALF_A_STITCH
 from yarnchat.fabric.swatches import SIDE_HALF_CM, SIDE_HALF_INCH_CM
 from yarnchat.fabric.uncertainty import rectangular
-from yarnchat.quantity import Quantity
+from yarnchat.quantity import IMPERIAL, Quantity
 from yarnchat.queries import Gauge, Query, Swatch
 from yarnchat.refusals import unclear
 
@@ -25,7 +25,7 @@ class Sides:
     @property
     def inches(self) -> bool:
         """Whether the sides are in inches, feet or yards."""
-        return self.width.unit in ("in", "ft", "yd")
+        return self.width.unit in IMPERIAL
 
     @property
     def cm(self) -> tuple[float, float]:
@@ -40,7 +40,7 @@ def sides_of(swatch: Swatch, gauge: Gauge | None = None) -> Sides | None:
     length it was counted on. ``gauge``: that of the question, where the swatch's yarn has none.
     """
     if swatch.width and swatch.height:
-        half = SIDE_HALF_INCH_CM if swatch.width.unit in ("in", "ft", "yd") else SIDE_HALF_CM
+        half = SIDE_HALF_INCH_CM if swatch.width.unit in IMPERIAL else SIDE_HALF_CM
         width, height = swatch.width.to("cm").value, swatch.height.to("cm").value
         if min(width, height) <= 0:
             return Sides(swatch.width, swatch.height, 0.0, 0.0)

@@ -5,27 +5,8 @@ from __future__ import annotations
 from yarnchat.answers import Basis, Ratio
 from yarnchat.fabric.densities import (
     Density,
-    Offset,
-    beside_swatch,
-    density_of_class,
-    density_of_gauge,
-    shift_by_knitter,
 )
 from yarnchat.fabric.uncertainty import combined, expanded
-
-__all__ = [
-    "MODEL_DEFAULT",
-    "MODEL_GAUGE",
-    "SAME_GAUGE",
-    "Density",
-    "Offset",
-    "beside_swatch",
-    "density_of_class",
-    "density_of_gauge",
-    "model_u",
-    "ratio",
-    "shift_by_knitter",
-]
 
 MODEL_DEFAULT = 0.08
 """Relative standard uncertainty of the model where a side is a class default (common practice, no source)."""

@@ -1,1 +1,1 @@
-"""Text in, Query out: cleaning, scanning, phrases, roles, repair."""
+"""Text in, Query out: cleaning, scanning, repair, phrases, sides, accounting."""

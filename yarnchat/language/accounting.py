@@ -12,7 +12,6 @@ from yarnchat.language.sentence import Sentence
 
 _MEASURES = frozenset({"small", "smalls", "dim", "nums", "num"})
 _NUMBERS = frozenset({"NUM", "LONGNUM", "ODDNUM", "NAN"})
-_LIST_WORDS = frozenset({"CHEST", "NEEDLE", "LONG", "WIDE", "SIZES", "SIZE"})
 
 
 def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase]) -> tuple[list[str], list[str], int]:

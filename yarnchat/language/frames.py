@@ -222,6 +222,7 @@ def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Que
     shape = _shape(sentence)
     dim = _first(phrases, "dim")
     smalls = [phrase for phrase in phrases if phrase.kind == "small"]
+    smalls += _in_the_same_unit(sentence, phrases, smalls)
     plain = dim and {p.kind for p in phrases} <= {
         "dim",
         "gauge",
@@ -247,8 +248,8 @@ def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Que
     taken: Taken = []
     measures: dict[str, Quantity] = {}
     if dim:
-        names = ("circumference", "height") if shape in ("tube", "hat") else ("width", "height")
-        measures.update(zip(names, dim.value, strict=True))
+        names = load("shapes.toml")[shape]["in_order"]
+        measures.update(zip(names if len(names) == 2 else ("width", "height"), dim.value, strict=True))
         taken.append(dim)
     for small in smalls:
         name = _measure_name(sentence, small, shape, measures)
@@ -259,9 +260,6 @@ def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Que
         return query, []
     if shape == "rectangle" and sentence.said("shape.triangle"):
         shape = "triangle"
-    if "radius" in measures:
-        radius = measures.pop("radius")
-        measures["diameter"] = Quantity(2 * radius.value, radius.unit)
     texture = "1x1" if sentence.said("texture.one") else "2x1" if sentence.said("texture.two") else None
     percent = next(
         (p for p in phrases if p.kind == "percent" and sentence.lower_at(p.last) in ("more", "extra", "on")),
@@ -274,12 +272,26 @@ def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Que
     ), taken
 
 
+def _in_the_same_unit(sentence: Sentence, phrases: list[Phrase], smalls: list[Phrase]) -> list[Phrase]:
+    """``60 cm around and 25 high``: a number right before a measure's word, in the unit of the measure before."""
+    if not smalls:
+        return []
+    words = {cue.first for cue in sentence.cues if cue.kind.startswith("measure.")}
+    return [
+        replace(phrase, kind="small", value=Quantity(phrase.value.values[0], smalls[0].value.unit))
+        for phrase in phrases
+        if phrase.kind == "num" and phrase.last in words and len(phrase.value.values) == 1
+    ]
+
+
 def _shape(sentence: Sentence) -> str | None:
-    order = ("half_circle", "triangle", "circle", "square", "hat", "sweater", "tube", "rectangle")
-    said = {cue.kind.removeprefix("shape.") for cue in sentence.cues if cue.kind.startswith("shape.")}
+    said = {cue.kind.removeprefix("shape.").replace("_", " ") for cue in sentence.cues if cue.kind.startswith("shape.")}
+    oblong = any(p.kind == "dim" and len({side.value for side in p.value}) > 1 for p in sentence.phrases)
+    if "square" in said and oblong:
+        return "rectangle"
     if said and said <= {"triangle", "rectangle"} and "shawl" in sentence.text.lower() and "triangle" in said:
         return "triangle"
-    return next((shape for shape in order if shape in said), None)
+    return next((shape for shape in load("shapes.toml") if shape in said), None)
 
 
 def _measure_name(sentence: Sentence, small: Phrase, shape: str, have: dict[str, Quantity]) -> str | None:
@@ -293,37 +305,12 @@ def _measure_name(sentence: Sentence, small: Phrase, shape: str, have: dict[str,
         blocked = any(sentence.kind_at(i) in ("COMMA", "AND", "STOP", "NUM") for i in between)
         if gap < 5:
             near.append((gap + (4 if blocked else 0) + _NAMES.index(name) / 100, name))
+    taken_as = load("shapes.toml")[shape]
     for _, name in sorted(near):
-        fitted = _fit_name(name, shape)
+        fitted = taken_as["stands_for"].get(name, name)
         if fitted not in have:
-            return fitted
-    defaults = {
-        "square": ("side",),
-        "circle": ("diameter",),
-        "half_circle": ("diameter",),
-        "hat": ("circumference", "height"),
-        "tube": ("circumference", "height"),
-    }
-    return (
-        next((name for name in defaults.get(shape, ("width", "height")) if name not in have), None)
-        if shape != "sweater"
-        else None
-    )
-
-
-def _fit_name(name: str, shape: str) -> str:
-    if shape in ("rectangle", "triangle", "square"):
-        return {"length": "height", "circumference": "width", "diameter": "width"}.get(name, name)
-    if shape in ("tube", "hat"):
-        return {"length": "height", "width": "circumference", "diameter": "circumference"}.get(name, name)
-    if shape in ("circle", "half_circle"):
-        return {
-            "width": "diameter",
-            "circumference": "diameter",
-            "height": "radius",
-            "length": "diameter",
-        }.get(name, name)
-    return {"height": "length", "width": "chest", "circumference": "chest"}.get(name, name)
+            return str(fitted)
+    return next((name for name in taken_as["in_order"] if name not in have), None)
 
 
 # work under way ------------------------------------------------------------------------------------------------

@@ -10,7 +10,6 @@ from yarnchat.quantity import number
 from yarnchat.queries import Holding, Swatch, Yarn
 
 Kind = Literal["yarn", "swatch", "stash"]
-KINDS: tuple[Kind, ...] = ("yarn", "swatch", "stash")
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,7 +52,7 @@ def listed(figures: Figures) -> list[tuple[str, str]]:
 
 
 def said(name: str, figure: Figure) -> str:
-    """One figure in words: ``yes``, ``5``, or ``about 1,967 yd (1,560–2,380)`` where it is no exact one."""
+    """One figure in words: ``yes``, ``5``, or ``about 1,967 yd (1,520–2,414)`` where it is no exact one."""
     match figure:
         case bool():
             return "yes" if figure else "no"
@@ -96,7 +96,7 @@ def with_unit(name: str, amount: Amount) -> str:
 
 
 def range_of(figure: Figure | None) -> str:
-    """The range of an estimate, ``1,560–2,380``, or nothing."""
+    """The range of an estimate, ``1,520–2,414``, or nothing."""
     if isinstance(figure, Amount) or (isinstance(figure, Ratio) and figure.basis != "same gauge"):
         return _between(figure.low, figure.high)
     return ""

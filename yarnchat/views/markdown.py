@@ -9,7 +9,7 @@ from yarnchat.answers import Answer
 from yarnchat.language.clean import printable
 from yarnchat.views.figures import ROUNDED, listed
 from yarnchat.views.grid import Grid, grids
-from yarnchat.views.report import Entry, Heading, asks, sentence
+from yarnchat.views.report import Entry, Heading, asks, cautions, sentence
 
 _MARKS = re.compile(r"([\\`*_{}\[\]<>|~#&$])")
 _LINE_START = re.compile(r"^(\d+)([.)])(?=\s|$)|^([-+=])")
@@ -38,7 +38,7 @@ def _blocks(answer: Answer) -> Iterator[str]:
         if grid.note:
             yield _text(grid.note)
     found = [f"{finding.level}: {finding.text}" for finding in answer.findings]
-    for title, entries in (("Working", answer.working), ("Found", found), ("Mind", answer.cautions)):
+    for title, entries in (("Working", answer.working), ("Found", found), ("Mind", cautions(answer))):
         if entries:
             yield f"{title}:"
             yield _bullets(entries)

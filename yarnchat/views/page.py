@@ -9,7 +9,7 @@ from yarnchat.answers import Answer
 from yarnchat.language.clean import printable
 from yarnchat.views.figures import ROUNDED, listed
 from yarnchat.views.grid import Grid, grids
-from yarnchat.views.report import Entry, Heading, asks, sentence
+from yarnchat.views.report import Entry, Heading, asks, cautions, sentence
 
 _STYLE = """
 :root { color-scheme: light dark; --ink: #1d1b18; --paper: #fffdf8; --rule: #c9c2b4; --soft: #665f52; }
@@ -114,7 +114,7 @@ def _section(answer: Answer) -> Iterator[str]:
         yield f"<p>{_text(question)}</p>"
     if answer.unused:
         yield f"<p>Not used: {', '.join(_text(unused) for unused in answer.unused)}</p>"
-    for title, entries in (("Mind", answer.cautions), ("You could ask", answer.suggestions)):
+    for title, entries in (("Mind", cautions(answer)), ("You could ask", answer.suggestions)):
         if entries:
             yield f"<p>{title}:</p>"
             yield from _list(entries)

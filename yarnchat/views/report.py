@@ -37,6 +37,11 @@ def sentence(answer: Answer) -> str:
     return printable(answer.headline) or printable(answer.asks or "") or _SAYS[answer.status]
 
 
+def cautions(answer: Answer) -> list[str]:
+    """The cautions, but for one that ``sentence`` has said already."""
+    return [caution for caution in answer.cautions if printable(caution) != sentence(answer)]
+
+
 def asks(answer: Answer) -> str:
     """The question back, where ``sentence`` has not said it already."""
     question = printable(answer.asks or "")

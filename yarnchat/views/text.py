@@ -10,7 +10,7 @@ from yarnchat.views.bars import bars
 from yarnchat.views.figures import ROUNDED, listed
 from yarnchat.views.grid import Column, Grid, grids
 from yarnchat.views.plain import cells, clamp, pad, wrap
-from yarnchat.views.report import Entry, Heading, asks, sentence
+from yarnchat.views.report import Entry, Heading, asks, cautions, sentence
 
 _GAP = "  "
 _SHORTEST_BAR, _LONGEST_BAR = 16, 40
@@ -45,7 +45,7 @@ def _lines(answer: Answer, width: int) -> list[str]:
     lines += _figures(answer, width)
     lines += _listed("Working:", answer.working, width)
     lines += _listed("Found:", [f"{found.level}: {found.text}" for found in answer.findings], width)
-    lines += _listed("Mind:", answer.cautions, width)
+    lines += _listed("Mind:", cautions(answer), width)
     if question := asks(answer):
         lines += wrap(question, width)
     if answer.unused:

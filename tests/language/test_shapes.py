@@ -1,0 +1,55 @@
+"""Every shape whose area we know can be said, and measured in words, and is then worked out."""
+
+from __future__ import annotations
+
+import pytest
+
+from yarnchat import Assistant
+from yarnchat.abilities.piece import ACROSS
+from yarnchat.fabric.shapes import SHAPES
+from yarnchat.language.lexicon import load
+
+
+def test_every_shape_has_words_and_measures() -> None:
+    assert set(load("shapes.toml")) == set(SHAPES)
+    assert {name.replace("_", " ") for name in load("cues.toml")["shape"]} == set(SHAPES)
+
+
+@pytest.mark.parametrize("shape", SHAPES)
+def test_measures_are_those_of_the_area(shape: str) -> None:
+    taken = load("shapes.toml")[shape]
+    across = set(ACROSS) if "diameter" in SHAPES[shape].measures else set()
+    assert {*taken["in_order"], *taken["stands_for"].values()} <= {*SHAPES[shape].measures, *across}
+    assert set(SHAPES[shape].measures) <= set(load("cues.toml")["measure"])
+
+
+@pytest.mark.parametrize(
+    ("text", "area"),
+    [
+        ("how much DK for a scarf 20 cm wide and 150 cm long?", 20 * 150),
+        ("how much DK for a square blanket of 80 cm?", 80 * 80),
+        ("how much DK for a square blanket 100 by 120 cm?", 100 * 120),
+        ("how much DK for a triangular shawl 150 cm across and 70 cm deep?", 150 * 70 / 2),
+        ("how much DK for a round cushion 40 cm across?", 3.14159 * 20 * 20),
+        # its radius is 120 / 2π = 19.0986 cm
+        ("how much DK for a round cushion 120 cm around?", 3.14159 * 19.0986 * 19.0986),
+        ("how much DK for a half circle shawl 150 cm wide?", 3.14159 * 75 * 75 / 2),
+        ("how much DK for a half circle shawl with a radius of 75 cm?", 3.14159 * 75 * 75 / 2),
+        ("how much DK for a tea cosy 60 cm around and 25 high?", 60 * 25),
+        ("how much DK for a hat 50 cm round and 22 cm tall?", 50 * 22),
+        (
+            "how much DK for a sweater, chest 100 cm, length 60 cm, sleeve length 45 cm, upper arm 34 cm, wrist 20 cm?",
+            100 * 60 + 2 * 45 * (34 + 20) / 2,
+        ),
+    ],
+)
+def test_area_in_words(text: str, area: float) -> None:
+    figure = Assistant(notebook=":memory:").ask(text).figures["area"]
+    assert figure.unit == "cm^2"  # type: ignore[union-attr]
+    assert figure.value == pytest.approx(area, rel=1e-4)  # type: ignore[union-attr]
+
+
+def test_a_square_round_its_edge_is_asked_about() -> None:
+    answer = Assistant(notebook=":memory:").ask("how much DK for a square blanket 120 cm around?")
+    assert answer.status == "unclear"
+    assert "width of the square" in (answer.asks or "")
