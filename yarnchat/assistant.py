@@ -346,8 +346,9 @@ def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
         return
     if reading.unused:
         pieces = " and ".join(f"“{printable(piece)}”" for piece in reading.unused[:3])
+        stand = "stand" if len(reading.unused) > 1 else "stands"
         raise unclear(
-            f"I can't tell what {pieces} {'stand' if len(reading.unused) > 1 else 'stands'} for. Leave it out, or say what it is: a length, a skein's length, "
+            f"I can't tell what {pieces} {stand} for. Leave it out, or say what it is: a length, a skein's length, "
             "a gauge, a size.",
             *reading.unused,
         )

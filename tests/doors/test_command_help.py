@@ -59,7 +59,7 @@ def test_the_script_of_the_help_runs(notebook: str) -> None:
     assert (ran.returncode, ran.stderr) == (0, "")
     # 900 m x 18/22.5 = 720 m; / 80 m = 9.  900 m x 13.5/22.5 = 540 m; / 100 m = 5.4.  380 yd / 210 yd = 1.8.
     assert re.search(r"size 1: 9\b", ran.stdout)
-    assert re.search(r"size 1 6\b", ran.stdout)
+    assert re.search(r"size 1: 6\b", ran.stdout)
     assert "Buy 2 skeins" in ran.stdout
 
 

@@ -13,6 +13,7 @@ from yarnchat.abilities.plans import Plan
 from yarnchat.abilities.remembered import Memory, memory, same_name
 from yarnchat.answers import Amount, Figures, Part
 from yarnchat.fabric.skeins import whole_skeins
+from yarnchat.notebook import NotebookError
 from yarnchat.quantity import factor, is_length, number
 from yarnchat.queries import Holding, PutUp, Query, Yarn
 from yarnchat.refusals import unclear
@@ -91,6 +92,7 @@ def enough_of(query: Query, context: Context) -> Draft:
     """What she has against what the pattern takes in it."""
     sanity.sane(query)
     known = memory(context)
+    query, kept = _from_the_notebook(query, context)
     held = _held(query, known)
     need = _need(query, held)
     if len(need.colours) > 1:
@@ -98,7 +100,7 @@ def enough_of(query: Query, context: Context) -> Draft:
     yarn = held[0].yarn
     made = plans.plan(query, yarn, need, known)
     have = 0.0
-    draft = Draft()
+    draft = Draft(working=kept)
     for holding in held:
         length = held_in(holding, made.unit)
         have += length
@@ -137,6 +139,19 @@ def held_in(holding: Holding, unit: str) -> float:
         f"How much is {_amount(holding)}? The put-up of what you have is missing. "
         "Type for example: I have 6 skeins of 210 yd each, or: 340 g of a yarn of 200 yd/100 g."
     )
+
+
+def _from_the_notebook(query: Query, context: Context) -> tuple[Query, list[str]]:
+    """The question with what the notebook keeps of its yarn, where she did not say how much she has; and where from."""
+    if query.stash:
+        return query, []
+    names = [yarn.name for yarn in (*query.yarns, query.pattern) if yarn.name]
+    try:
+        kept = [row for row in context.notebook.stash() if any(same_name(row.name, name) for name in names)]
+    except NotebookError:
+        return query, []
+    held = tuple(Holding(row.amount, row.unit, replace(row.yarn, name=row.name)) for row in kept)
+    return replace(query, stash=held), [f"from your notebook: {holding}" for holding in held]
 
 
 def _held(query: Query, known: Memory) -> list[Holding]:
@@ -252,6 +267,7 @@ ABILITY = Ability(
     frames=(
         Frame(91, slots=("need", "stash"), cues=("enough",)),
         Frame(65, slots=("need", "stash")),
+        Frame(86, slots=("need", "yarn.name|pattern.name"), cues=("enough",), without=("stash", "how_many", "skeins")),
         Frame(65, slots=("stash",), cues=("enough",)),
         Frame(49, slots=("need",), cues=("enough",)),
         Frame(22, cues=("enough",)),
