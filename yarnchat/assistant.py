@@ -274,7 +274,7 @@ class Assistant:
 def _answer(text: str, query: Query, draft: Draft, reading: Reading, kept: Query | None) -> Answer:
     told = query.slots() - {"want"}
     lines = [str(query) if told else query.ability]
-    if kept is not None and told and (stands := _kept(kept, query)):
+    if kept is not None and told and (stands := _kept(kept, query, reading.query)):
         lines.append(f"from before: {', '.join(stands)}")
     lines += [f"spelling: {note}" if note.startswith("read “") else note for note in reading.notes]
     return Answer(
@@ -309,11 +309,10 @@ _PARTS = {
 }
 
 
-def _kept(before: Query, now: Query) -> list[str]:
-    """What of the question before still stands in this one, in words."""
-    blank = Query()
+def _kept(before: Query, now: Query, said: Query) -> list[str]:
+    """What of the question before stands in this one without being said again, in words."""
     return [
-        words for part, words in _PARTS.items() if getattr(now, part) == getattr(before, part) != getattr(blank, part)
+        words for part, words in _PARTS.items() if getattr(now, part) == getattr(before, part) != getattr(said, part)
     ]
 
 

@@ -143,3 +143,17 @@ def test_a_label_of_another_mass_is_said() -> None:
     # 50 g of a yarn of 230 m/100 g: 230 * 50 / 100 = 115 m; six of them 690 m
     answer = Assistant(notebook=":memory:").ask("6 x 50 g of a DK that is 230 m/100 g, in fingering, 400 m/100 g")
     assert "115 m/50 g from the label, 230 m/100 g" in answer.reading
+
+
+@pytest.mark.parametrize(
+    ("text", "aside"),
+    [
+        ("1200 yd of worsted in DK, 230 yd a skein, 80% wool, 7 buttons", "left aside: 80%, 7 buttons"),
+        ("page 34: 1200 yd of worsted in DK, 230 yd a skein", "left aside: page 34"),
+        ("not 1000 yd but 1200 yd of worsted, in DK of 230 yd a skein", "left aside: not 1000 yd"),
+    ],
+)
+def test_what_is_left_aside_is_said(text: str, aside: str) -> None:
+    answer = Assistant(notebook=":memory:").ask(text)
+    assert answer.figures["skeins"] == 7  # 1200 yd x 1.25 = 1500 yd; 1500 / 230 = 6.52
+    assert aside in answer.reading

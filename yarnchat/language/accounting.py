@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from yarnchat.language.colours import labels
 from yarnchat.language.lexicon import word_list
@@ -14,10 +15,24 @@ _MEASURES = frozenset({"small", "smalls", "dim", "nums", "num"})
 _NUMBERS = frozenset({"NUM", "LONGNUM", "ODDNUM", "NAN"})
 
 
-def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase]) -> tuple[list[str], list[str], int]:
-    """The numbers that found no place, the words nobody knows, and how many tokens said something."""
+MOST_ASIDE = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """Numbers that found no place, numbers left aside, words nobody knows, and how many phrases said something."""
+
+    unused: list[str]
+    aside: list[str]
+    unknown: list[str]
+    said: int
+
+
+def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase]) -> Account:
+    """What became of the numbers and words of a text, of whose phrases some were used."""
     spent = {index for phrase in used for index in range(phrase.first, phrase.last)}
-    spent |= _harmless(sentence, phrases)
+    harmless = _harmless(sentence, phrases) - spent
+    spent |= harmless
     unused: list[str] = []
     for phrase in phrases:
         numbers = [i for i in range(phrase.first, phrase.last) if sentence.tokens[i].kind in _NUMBERS]
@@ -29,7 +44,26 @@ def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase
     cued = {index for cue in sentence.cues for index in range(cue.first, cue.last)}
     unknown = [sentence.tokens[i].text for i in words if sentence.tokens[i].kind == "WORD" and i not in cued]
     said = sum(1 for phrase in phrases if set(range(phrase.first, phrase.last)) & spent)
-    return unused, unknown, said
+    return Account(unused, _named(sentence, harmless), unknown, said)
+
+
+def _named(sentence: Sentence, indices: set[int]) -> list[str]:
+    """Numbers with the word before or after them that says what they count; of many, the first few."""
+    said: list[str] = []
+    for at in sorted(indices):
+        if sentence.tokens[at].kind not in _NUMBERS:
+            continue
+        lead, after = (sentence.tokens[i] if 0 <= i < len(sentence.tokens) else None for i in (at - 1, at + 1))
+        number = sentence.tokens[at].text
+        if after and after.text == "%":
+            said.append(f"{number}%")
+        elif after and after.text.isalpha() and after.kind not in ("AND", "OR", "TO"):
+            said.append(f"{number} {after.text}")
+        elif lead and lead.kind == "WORD" and lead.text.isalpha():
+            said.append(f"{lead.text} {number}")
+        else:
+            said.append(number)
+    return [*said[:MOST_ASIDE], *(["…"] if len(said) > MOST_ASIDE else [])]
 
 
 def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:

@@ -352,6 +352,7 @@ def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
         progress = replace(progress, rows_done=progress.rows_total, rows_total=progress.rows_done)
     percent = next((p for p in phrases if p.kind == "percent" and _says_done(sentence, p)), None)
     fraction = _first(phrases, "fraction")
+    part = next((p for p in phrases if p.kind == "num" and 0 < p.value.values[0] < 1 and _part_made(sentence, p)), None)
     spoken = _spoken_fraction(sentence)
     if percent and spoken is not None and abs(percent.value / 100 - spoken) > 0.02:
         return query, []
@@ -360,6 +361,9 @@ def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
         taken.append(percent)
     elif spoken is not None and not rows:
         progress = replace(progress, fraction=spoken)
+    elif part and not rows:
+        progress = replace(progress, fraction=part.value.values[0])
+        taken.append(part)
     elif fraction and not rows:
         progress = replace(progress, fraction=fraction.value)
         taken.append(fraction)
@@ -379,7 +383,14 @@ def _says_done(sentence: Sentence, phrase: Phrase) -> bool:
     """``60 % done``, ``40% of the blanket done``: a percent of the work, not of the fibre."""
     near = range(phrase.last, phrase.last + 6)
     around = {sentence.lower_at(i) for i in near if not sentence.parted(phrase.last, i)}
-    return bool(around & word_list("done"))
+    return bool(around & word_list("done")) or _part_made(sentence, phrase)
+
+
+def _part_made(sentence: Sentence, phrase: Phrase) -> bool:
+    """``knit 2/3 of the shawl``, ``done 45% of it``: a part of the work, after a word for working it."""
+    lead = {sentence.lower_at(i) for i in range(max(0, phrase.first - 2), phrase.first)}
+    of_it = sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(phrase.last + 1) in word_list("the_work")
+    return of_it and bool(lead & (word_list("done") | word_list("working")))
 
 
 def _says_more(sentence: Sentence, phrase: Phrase) -> bool:

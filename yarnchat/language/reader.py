@@ -62,7 +62,9 @@ def _fill(sentence: Sentence) -> Reading:
     query, taken = frames.special(sentence)
     used += taken
     sentence_phrases = sentence.phrases
-    sentence.phrases = [phrase for phrase in sentence_phrases if phrase not in taken]
+    denied = _denied(sentence, taken)
+    used += denied
+    sentence.phrases = [phrase for phrase in sentence_phrases if phrase not in taken and phrase not in denied]
     amounts = sort_amounts(sentence, underway=query.progress is not None or sentence.said("ask.progress"))
     pieces, put_ups = _pieces(amounts.need + amounts.have + amounts.used)
     _skein_lengths(sentence, amounts.need)
@@ -107,10 +109,11 @@ def _fill(sentence: Sentence) -> Reading:
         spares=_spares(sentence, used),
     )
     other_count = _colours_counted(sentence, [colour.name for colour, _ in parted if colour.name], used)
-    unused, unknown, words = account(sentence, sentence_phrases, used)
+    numbers = account(sentence, sentence_phrases, used)
+    aside = [f"not {sentence.words(phrase)}" for phrase in denied] + numbers.aside
     part = frames.spoken_part(sentence)
     if part and query.progress is None and query.colours:
-        unused.append(part)
+        numbers.unused.append(part)
     dim = next((p.value for p in sentence.phrases if p.kind == "dim"), None)
     if sentence.said("ask.strands") and not amounts.need and pattern != Yarn():
         query = replace(query, pattern=Yarn(), yarns=(pattern, *query.yarns))
@@ -126,11 +129,11 @@ def _fill(sentence: Sentence) -> Reading:
     return Reading(
         query,
         sentence.cue_kinds(),
-        notes=notes,
-        unused=unused,
+        notes=[*notes, *([f"left aside: {', '.join(aside)}"] if aside else [])],
+        unused=numbers.unused,
         refusal=refusal,
-        words=words,
-        unknown=unknown,
+        words=numbers.said,
+        unknown=numbers.unknown,
         of_yarn=_of_yarn(sentence),
         firm_need=any(_firm(sentence, phrase) for phrase in amounts.need),
         it_is_said=bool(
@@ -140,6 +143,13 @@ def _fill(sentence: Sentence) -> Reading:
         small=small,
         dim=dim,
     )
+
+
+def _denied(sentence: Sentence, taken: list[Phrase]) -> list[Phrase]:
+    """Amounts said not to be so beside one of their kind that is: ``not 900 yards, 1900 yards``."""
+    told = [p for p in sentence.phrases if p not in taken and p.kind in ("length", "mass", "count", "gauge", "putup")]
+    denied = [phrase for phrase in told if sentence.lower_at(phrase.first - 1) == "not"]
+    return [phrase for phrase in denied if any(p.kind == phrase.kind and p not in denied for p in told)]
 
 
 _TRADE = frozenset(
