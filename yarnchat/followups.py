@@ -193,7 +193,7 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
 def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
     """``they have a smaller one, 170 yards``: a length nearer to a skein's than to the need."""
     labelled = bool(reading.cues & {"yarn.have", "yarn.here"})
-    if reading.firm_need or ("follow.no" in reading.cues and not labelled):
+    if before.ability == "measure" or reading.firm_need or ("follow.no" in reading.cues and not labelled):
         return False
     need = [s for colour in before.colours for s in colour.amounts if s.unit in LENGTHS]
     wound = next((y.put_up.length for y in (*before.yarns, before.pattern) if y.put_up and y.put_up.length), None)
@@ -220,7 +220,8 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     cues = {"pattern.noun", "pattern.in", "pattern.over"} | (
         {"pattern.thing"} if "follow.no" in reading.cues else set()
     )
-    meant_pattern = told_pattern and bool(reading.cues & cues) and not now.yarns
+    only_price = now.pattern == Yarn(price=now.pattern.price)  # what is paid for is the yarn that is bought
+    meant_pattern = told_pattern and not only_price and bool(reading.cues & cues) and not now.yarns
     wanted = _joined([*([now.pattern] if told_pattern and not meant_pattern else []), *now.yarns])
     if meant_pattern:
         query = replace(query, pattern=_changed(query.pattern, now.pattern))

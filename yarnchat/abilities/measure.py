@@ -223,7 +223,7 @@ ABILITY = Ability(
         "how many metres are three and a half balls of 50 g/115 m?",
     ),
     frames=(
-        Frame(48, slots=("need", ANY_LABEL), cues=("measure",), without=("stash",)),
+        Frame(48, slots=("need", ANY_LABEL), cues=("measure",), without=("stash", "skeins")),
         Frame(48, slots=("stash|used|measured", ANY_LABEL), cues=("measure",), without=("need",)),
         Frame(45, slots=("need.count", "pattern.put_up"), without=("yarn", "stash")),
         Frame(40, slots=("stash|used|need.mass|measured", ANY_LABEL), without=("several_yarns",)),

@@ -89,6 +89,7 @@ ABILITY = Ability(
         Frame(45, slots=("need.mass", "yarn.put_up|pattern.put_up"), cues=("how_many", "cost")),
         Frame(45, slots=("need.count", "yarn.put_up"), without=("measure",)),
         Frame(44, slots=("need",), cues=("how_many", "cost"), without=("measure",)),
+        Frame(46, slots=("need.length", "yarn.put_up|pattern.put_up"), cues=("skeins",), without=("stash",)),
     ),
     uses=frozenset(
         {

@@ -212,6 +212,9 @@ def _heading(sentence: Sentence, at: int) -> str:
 def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
     if sentence.lower_at(phrase.first - 1) == "not":
         return True  # 60 m balls, not 80
+    who, verb = sentence.lower_at(phrase.first - 2), sentence.lower_at(phrase.first - 1)
+    if phrase.kind == "num" and verb in ("is", "turns", "turned") and who in word_list("people"):
+        return True  # my daughter is 8
     if "for" in (sentence.lower_at(phrase.first - 1), sentence.lower_at(phrase.first - 2)):
         return False  # for my 3 kids: three of them?
     for cue in sentence.cues:
