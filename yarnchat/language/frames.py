@@ -11,7 +11,7 @@ from yarnchat.language.notes import note_of
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import LENGTHS, Quantity
-from yarnchat.queries import Grading, Measured, Piece, Progress, Query, Series, Swatch, Yarn
+from yarnchat.queries import Grading, Measured, Needle, Piece, Progress, Query, Swatch, Yarn
 
 Taken = list[Phrase]
 
@@ -467,6 +467,9 @@ _GRIST_WANTED = re.compile(
 )
 
 
+Conversion = tuple[Measured, Taken]
+
+
 def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """Something to convert, where nothing else is asked: one amount, needle, gauge or yarn number."""
     if query != Query() or sentence.said("ask.strands"):
@@ -475,86 +478,80 @@ def _measured(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
     if not phrases:
         return (replace(query, measured=Measured(into=into)) if into else query), []
     wanted = _wanted_rate(sentence, phrases)
-    phrases = [phrase for phrase in phrases if phrase not in wanted]
-    query_taken = wanted
+    found = _to_convert(sentence, [phrase for phrase in phrases if phrase not in wanted], wanted, into)
+    return (replace(query, measured=found[0]), found[1]) if found else (query, [])
+
+
+def _to_convert(sentence: Sentence, phrases: list[Phrase], wanted: Taken, into: str | None) -> Conversion | None:
     kinds = {phrase.kind for phrase in phrases}
     if grist := _first(phrases, "grist"):
-        return replace(query, measured=Measured(count=grist.value, into=into)), [grist]
-    rated = _rated(phrases)
-    if "needle" in kinds and not kinds & {"length", "mass", "count", "putup", "weight", "name", "times"}:
-        needle = [phrase for phrase in phrases if phrase.kind == "needle"][-1]
-        small = _first(phrases, "small")
-        if needle and (into or sentence.said("ask.convert")) and not sentence.said("ask.identify"):
-            return replace(query, measured=Measured(needle=needle.value, into=into)), [
-                needle,
-                *([small] if small else []),
-            ]
+        return Measured(count=grist.value, into=into), [grist]
+    if needle := _needle_to_convert(sentence, phrases, into):
+        return needle
     if not sentence.said("ask.convert", "ask.grams", "ask.measure", "ask.how_many") and into is None:
-        return query, []
-    if (
-        rated
-        and into
-        and ("/" in into or into in _SYSTEMS)
-        and not kinds & {"length", "count", "mass", "weight", "times"}
-    ):
-        return replace(query, measured=Measured(count=_yarn_number(rated), into=into)), [rated, *query_taken]
+        return None
+    rated = _rated(phrases)
+    plain = not kinds & {"length", "count", "mass", "weight", "times"}
+    if rated and into and ("/" in into or into in _SYSTEMS) and plain:
+        return Measured(count=_yarn_number(rated), into=into), [rated, *wanted]
     gauge = _first(phrases, "gauge")
-    smalls = [phrase for phrase in phrases if phrase.kind == "small"]
     if gauge and not kinds & {"length", "mass", "count", "putup", "weight"}:
-        over = next(
-            (
-                f"{p.value.value:g} {p.value.unit}"
-                for p in smalls
-                if sentence.lower_at(p.first - 1) in ("over", "to", "per", "in", "into")
-            ),
-            None,
-        )
-        wide = next((p for p in smalls if not over), None)
-        if wide:
-            return replace(query, measured=Measured(amount=wide.value, gauge=gauge.value)), [gauge, wide]
-        if over or into in ("cm", "in") or (sentence.said("ask.convert") and not sentence.said("ask.identify")):
-            return replace(query, measured=Measured(gauge=gauge.value, into=over or into)), [gauge, *smalls]
-        return query, []
-    single = [p for p in phrases if p.kind in ("length", "mass", "small", "putup")]
-    if len(single) == 2 and single[0].kind == single[1].kind and single[0].value == single[1].value:
-        return replace(query, measured=Measured(amount=_amount_of(single[0]), into=into)), single
-    if (
-        len(single) == 1
-        and not kinds & {"weight", "count", "times", "gauge", "name", "price", "needle", "dim"}
-        and single[0].kind != "putup"
-    ):
-        phrase = single[0]
-        if phrase.kind == "small":
-            needled = into in ("us", "uk") and phrase.value.unit == "mm"
-            if needled:
-                from yarnchat.queries import Needle
+        return _gauge_to_convert(sentence, gauge, phrases, into)
+    return _amount_to_convert(sentence, phrases, into)
 
-                return replace(query, measured=Measured(needle=Needle(f"{phrase.value.value:g}", "mm"), into=into)), [
-                    phrase
-                ]
-            return (
-                (replace(query, measured=Measured(amount=phrase.value, into=into)), [phrase])
-                if into or sentence.said("ask.convert")
-                else (query, [])
-            )
-        series: Series = phrase.value
-        if len(series.values) == 1 and series.low is None and (into or sentence.said("ask.convert")):
-            return replace(query, measured=Measured(amount=Quantity(series.values[0], series.unit), into=into)), [
-                phrase
-            ]
-    if len(single) == 1 and single[0].kind == "putup" and into in LENGTHS and not kinds & {"weight", "count", "name"}:
-        wound = single[0].value
-        if wound.length and not wound.mass:
-            return replace(query, measured=Measured(amount=wound.length, into=into)), [single[0]]
-    if (
-        len(single) == 1
-        and single[0].kind == "putup"
-        and single[0].value.mass
-        and not single[0].value.length
-        and into in ("g", "oz", "kg", "lb")
-    ):
-        return replace(query, measured=Measured(amount=single[0].value.mass, into=into)), [single[0]]
-    return query, []
+
+def _needle_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | None) -> Conversion | None:
+    """The last needle, where no yarn is spoken of."""
+    needles = [phrase for phrase in phrases if phrase.kind == "needle"]
+    others = {phrase.kind for phrase in phrases} & {"length", "mass", "count", "putup", "weight", "name", "times"}
+    asked = (into or sentence.said("ask.convert")) and not sentence.said("ask.identify")
+    if not needles or others or not asked:
+        return None
+    small = _first(phrases, "small")
+    return Measured(needle=needles[-1].value, into=into), [needles[-1], *([small] if small else [])]
+
+
+def _gauge_to_convert(sentence: Sentence, gauge: Phrase, phrases: list[Phrase], into: str | None) -> Conversion | None:
+    """A gauge over another length, or the stitches of a width at it."""
+    smalls = [phrase for phrase in phrases if phrase.kind == "small"]
+    leads = ("over", "to", "per", "in", "into")
+    over = next((f"{p.value.value:g} {p.value.unit}" for p in smalls if sentence.lower_at(p.first - 1) in leads), None)
+    if smalls and not over:
+        return Measured(amount=smalls[0].value, gauge=gauge.value), [gauge, smalls[0]]
+    if over or into in ("cm", "in") or (sentence.said("ask.convert") and not sentence.said("ask.identify")):
+        return Measured(gauge=gauge.value, into=over or into), [gauge, *smalls]
+    return None
+
+
+def _amount_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | None) -> Conversion | None:
+    """The one length or mass there is; a size in mm asked for in needle sizes is a needle."""
+    single = [phrase for phrase in phrases if phrase.kind in ("length", "mass", "small", "putup")]
+    if len(single) == 2 and single[0].kind == single[1].kind and single[0].value == single[1].value:
+        return Measured(amount=_amount_of(single[0]), into=into), single
+    if len(single) != 1:
+        return None
+    phrase = single[0]
+    kinds = {other.kind for other in phrases}
+    if phrase.kind == "putup":
+        return _wound_to_convert(phrase, kinds, into)
+    asked = bool(into) or sentence.said("ask.convert")
+    if not asked or kinds & {"weight", "count", "times", "gauge", "name", "price", "needle", "dim"}:
+        return None
+    if phrase.kind == "small" and into in ("us", "uk") and phrase.value.unit == "mm":
+        return Measured(needle=Needle(f"{phrase.value.value:g}", "mm"), into=into), [phrase]
+    if phrase.kind != "small" and (len(phrase.value.values) != 1 or phrase.value.low is not None):
+        return None
+    return Measured(amount=_amount_of(phrase), into=into), [phrase]
+
+
+def _wound_to_convert(phrase: Phrase, kinds: set[str], into: str | None) -> Conversion | None:
+    """A skein's length, or its mass, into a unit of the same."""
+    wound = phrase.value
+    if wound.length and not wound.mass and into in LENGTHS and not kinds & {"weight", "count", "name"}:
+        return Measured(amount=wound.length, into=into), [phrase]
+    if wound.mass and not wound.length and into in ("g", "oz", "kg", "lb"):
+        return Measured(amount=wound.mass, into=into), [phrase]
+    return None
 
 
 def _amount_of(phrase: Phrase) -> Quantity | None:
