@@ -39,6 +39,7 @@ def join_put_ups(sentence: Sentence) -> None:
         if phrase.kind in ("length", "mass") and len(phrase.value.values) == 1 and _per_skein(sentence, phrase):
             _to_put_up(phrase)
     _pairs(sentence)
+    _one_of_them(sentence)
     _across_a_yarn(sentence)
     _whole_cones(sentence)
     _parts_of_skeins(sentence)
@@ -206,6 +207,23 @@ def _one_skein(sentence: Sentence) -> None:
             return
 
 
+_HOLDS = frozenset({"has", "is", "holds", "gets", "gives", "runs", "measures", "contains"})
+
+
+def _one_of_them(sentence: Sentence) -> None:
+    """``one skein of the chunky has 110 m``: the length of one is the put-up, and one is no count."""
+    for count in sentence.phrases:
+        if count.kind != "count" or count.value.values != (1.0,):
+            continue
+        ahead = range(count.last, min(count.last + 6, len(sentence.tokens)))
+        says = [at for at in ahead if sentence.lower_at(at) in _HOLDS]
+        length = next((p for p in sentence.phrases if says and p.first == says[0] + 1), None)
+        if length and length.kind in ("length", "putup") and not sentence.parted(count.last, length.first):
+            if length.kind == "length":
+                _to_put_up(length)
+            count.kind = "one"
+
+
 def _and_a_half(sentence: Sentence) -> None:
     """``one skein and a half``."""
     for phrase in sentence.phrases:
@@ -359,7 +377,7 @@ def _pairs(sentence: Sentence) -> None:
             continue
         metres = Quantity(length.values[0], length.unit).to("m").value
         grams = Quantity(mass.values[0], mass.unit).to("g").value
-        if (grams in _USUAL_MASSES and 20 <= metres <= 1500) or (
+        if (_usual(Quantity(mass.values[0], mass.unit)) and 20 <= metres <= 1500) or (
             grams <= 250 and 25 <= 100 * metres / grams <= 900 and metres <= 500
         ):
             one.kind, one.value = (
@@ -413,7 +431,7 @@ def _completed(one: Phrase, two: Phrase) -> bool:
     amount = Quantity(other.value.values[0], other.value.unit)
     if other.kind == "length" and put_up.value.length is None and 10 <= amount.to("m").value <= 1500:
         one.value = replace(put_up.value, length=amount)
-    elif other.kind == "mass" and put_up.value.mass is None and amount.to("g").value in _USUAL_MASSES:
+    elif other.kind == "mass" and put_up.value.mass is None and _usual(amount):
         one.value = replace(put_up.value, mass=amount)
     else:
         return False
@@ -456,7 +474,15 @@ def _dual_pair(one: Phrase, two: Phrase) -> bool:
     return True
 
 
-_USUAL_MASSES = frozenset({20.0, 25.0, 40.0, 50.0, 100.0, 115.0, 150.0, 200.0})
+_USUAL_MASSES = {
+    "g": frozenset({20.0, 25.0, 40.0, 50.0, 100.0, 115.0, 150.0, 200.0}),
+    "oz": frozenset({1.0, 1.75, 2.0, 3.5, 4.0, 5.0, 6.0, 8.0}),
+}
+
+
+def _usual(mass: Quantity) -> bool:
+    """Whether skeins of that mass are usual."""
+    return mass.value in _USUAL_MASSES.get(mass.unit, ())
 
 
 def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:

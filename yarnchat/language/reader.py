@@ -88,7 +88,7 @@ def _fill(sentence: Sentence) -> Reading:
         [f"read {pattern.put_up} from the label, {label}"] if label and label.mass and pattern.put_up != label else []
     )
     for phrase in sentence.phrases:
-        if phrase.kind in ("weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name"):
+        if phrase.kind in ("weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name", "one"):
             used.append(phrase)
     parted = colours(sentence, amounts.need, pieces)
     by_chest = _chest_sizes(sentence, parted)
