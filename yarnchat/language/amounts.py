@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from dataclasses import dataclass, field, replace
 
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Cue, Sentence
 from yarnchat.quantity import LENGTHS, Quantity
@@ -40,6 +41,7 @@ def join_put_ups(sentence: Sentence) -> None:
             _to_put_up(phrase)
     _pairs(sentence)
     _one_of_them(sentence)
+    _sum_of_parts(sentence)
     _across_a_yarn(sentence)
     _whole_cones(sentence)
     _parts_of_skeins(sentence)
@@ -222,6 +224,28 @@ def _one_of_them(sentence: Sentence) -> None:
             if length.kind == "length":
                 _to_put_up(length)
             count.kind = "one"
+
+
+def _sum_of_parts(sentence: Sentence) -> None:
+    """``body 600 m, sleeves 350 m``: lengths of different parts of a garment are one length, their sum."""
+    parts: dict[str, Phrase] = {}
+    lengths = [p for p in sentence.phrases if p.kind == "length" and len(p.value.values) == 1 and p.value.low is None]
+    for phrase in lengths:
+        lead = [sentence.lower_at(at) for at in range(max(0, phrase.first - 2), phrase.first)]
+        words = [word for word in lead if word in word_list("garment_parts")]
+        at = phrase.first - len(lead) + lead.index(words[-1]) if words else 0
+        if not words or sentence.kind_at(at - 1) in ("EACH", "PER", "ARTICLE") or sentence.parted(at, phrase.first):
+            return
+        parts[words[-1]] = phrase
+    units = {phrase.value.unit for phrase in lengths}
+    if len(lengths) < 2 or len(parts) < len(lengths) or len(units) > 1:
+        return
+    first, *others = lengths
+    said = " + ".join(f"{part} {phrase.value}" for part, phrase in parts.items())
+    first.value = Series((sum(phrase.value.values[0] for phrase in lengths),), first.value.unit)
+    first.notes = (*first.notes, f"{said} = {first.value}")
+    for phrase in others:
+        phrase.kind = "one"
 
 
 def _and_a_half(sentence: Sentence) -> None:
