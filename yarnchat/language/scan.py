@@ -97,7 +97,7 @@ def scan(text: str, names: tuple[str, ...] = ()) -> list[Token]:
     tokens = _raw(text)
     tokens = _names(tokens, text, _by_first_word(names))
     tokens = _known(tokens, vocabulary())
-    tokens = _number_words(tokens)
+    tokens = _ordinals(_number_words(tokens))
     _settle(tokens)
     return tokens
 
@@ -487,6 +487,21 @@ def _number_words(tokens: list[Token]) -> list[Token]:
     return out
 
 
+def _ordinals(tokens: list[Token]) -> list[Token]:
+    """``the 2nd size``: the number of a size; ``21st`` elsewhere may be stitches, and ``5th`` a birthday."""
+    out: list[Token] = []
+    for at, token in enumerate(tokens):
+        number = out[-1] if out else None
+        ending = token.lower in ("nd", "rd", "th") or (token.lower == "st" and number and number.text == "1")
+        sized = at + 1 < len(tokens) and tokens[at + 1].lower in ("size", "one")
+        whole = number and number.kind == "NUM" and number.text.isdecimal() and number.end == token.start
+        if number and whole and ending and sized:
+            out[-1] = Token("ORDINAL", number.text + token.text, number.start, token.end, value=int(number.text))
+        else:
+            out.append(token)
+    return out
+
+
 def _half(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[str, float]) -> tuple[float, int] | None:
     """``2 and a half``, ``half a``, ``half of a``, ``a quarter of a`` before a unit."""
     token = tokens[at]
@@ -639,7 +654,8 @@ def _settle(tokens: list[Token]) -> None:
         if token.text == '"' or token.text == "''" or (token.text == "'" and before and before.kind == "NUM"):
             _settle_quote(tokens, at, before)
         elif token.lower == "in":
-            _settle_in(token, before, after)
+            kinds = [earlier.kind for earlier in tokens[max(0, at - 3) : at]]
+            _settle_in(token, before, after, gauged=kinds in _GAUGED)
         elif token.lower in ("x", "by") and (token.lower == "x"):
             if (
                 before
@@ -678,8 +694,11 @@ def _settle_quote(tokens: list[Token], at: int, before: Token | None) -> None:
         token.kind, token.value = "SHORT", "in"
 
 
-def _settle_in(token: Token, before: Token | None, after: Token | None) -> None:
-    """``in`` is inches glued to a number, after ``/`` or per, or where a measure must end; else the preposition."""
+_GAUGED = [[kind, over, "NUM"] for kind in ("STS", "ROWS") for over in ("OVER", "TO", "PER", "SLASH", "IN", "EQ")]
+
+
+def _settle_in(token: Token, before: Token | None, after: Token | None, *, gauged: bool) -> None:
+    """``in`` is inches glued to a number, after ``/`` or per, in a gauge, or where a measure must end."""
     if not before:
         return
     glued = before.kind == "NUM" and before.end == token.start
@@ -691,7 +710,7 @@ def _settle_in(token: Token, before: Token | None, after: Token | None) -> None:
         or after.lower in word_list("garments")
         or after.lower in ("diameter", "around", "chest", "circumference", "in", "wide", "long", "square")
     )
-    if glued or rated or ends:
+    if glued or rated or gauged or ends:
         token.kind, token.value = "SHORT", "in"
 
 
