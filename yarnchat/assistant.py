@@ -125,6 +125,11 @@ class Assistant:
         if not _says_something(reading, self._last):
             if own:
                 return query, own[0], None
+            if reading.cues & {"follow.again", "follow.this"} and len(reading.unknown) <= 2:
+                raise unclear(
+                    "I can't tell what to change in the question before. Type for example: and in 230 yd/100 g DK?",
+                    *(printable(word) for word in reading.unknown),
+                )
             raise _not_read(reading)
         together = merged(self._last, reading)
         before = self._last
