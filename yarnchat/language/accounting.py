@@ -110,6 +110,7 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
         if (
             token.kind in _NUMBERS
             and sentence.lower_at(before) in ("#", "no", "nr", "shade", "colour", "color", "lot")
+            and not (sentence.lower_at(before) == "#" and sentence.lower_at(before - 1) in _LEADS_TO_YARN)
             and at not in inside
         ):
             out.add(at)
@@ -118,6 +119,7 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
     return out
 
 
+_LEADS_TO_YARN = frozenset({"of", "in", "into", "have", "is", "got", "using", "with"})
 _AGES = frozenset({"months", "mths", "mos", "years", "yrs", "month", "year"})
 
 

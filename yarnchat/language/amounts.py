@@ -516,6 +516,8 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
     if sentence.said("ask.check") and not asked_enough:
         out.need = [phrase for phrase in sentence.phrases if phrase.kind in AMOUNTS]
         return out
+    if underway:
+        _of_what_there_was(sentence)
     for phrase in sentence.phrases:
         if phrase.kind not in AMOUNTS or _on_notions_line(sentence, phrase):
             continue
@@ -546,6 +548,15 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
     elif asked_enough and not out.have and len(out.need) == 1 and out.need[0].kind in ("count", "mass", "times"):
         out.have, out.need = out.need, []
     return out
+
+
+def _of_what_there_was(sentence: Sentence) -> None:
+    """``used 250 m of my 600 m``: the second amount is all there was."""
+    for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
+        gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
+        joins = "of" in gap and set(gap) <= {"of", "out", "my", "the", "a", "total"}
+        if joins and one.kind in AMOUNTS and two.kind in AMOUNTS and one.kind == two.kind:
+            two.flags = frozenset({"in all"})
 
 
 def _asked_enough_of(sentence: Sentence, phrase: Phrase) -> bool:

@@ -502,13 +502,18 @@ def _ordinals(tokens: list[Token]) -> list[Token]:
     return out
 
 
+_MULTIPLES = frozenset({"hundred", "thousand", "dozen"})
+
+
 def _half(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[str, float]) -> tuple[float, int] | None:
     """``2 and a half``, ``half a``, ``half of a``, ``a quarter of a`` before a unit."""
     token = tokens[at]
     if token.kind == "NUM" and _lowers(tokens, at + 1, 3)[:2] == ["and", "a"] and at + 3 < len(tokens):
         part = parts.get(tokens[at + 3].lower)
         if part and token.readings:
-            return token.readings[0][0] + part, at + 4
+            value = token.readings[0][0] + part
+            times = [numbers[word] for word in _lowers(tokens, at + 4, 1) if word in _MULTIPLES]
+            return (value * times[0], at + 5) if times else (value, at + 4)
     begin = at + 1 if token.kind == "ARTICLE" and at + 1 < len(tokens) else at
     part = parts.get(tokens[begin].lower)
     if part is None or tokens[begin].kind not in ("WORD", "HALF", "ORDINAL"):
@@ -520,8 +525,8 @@ def _half(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[s
         end += 1
     if end == begin + 1 and begin == at and tokens[begin].kind != "HALF":
         return None
-    if end < len(tokens) and tokens[end].lower == "dozen":
-        return part * numbers["dozen"], end + 1
+    if end < len(tokens) and tokens[end].lower in _MULTIPLES:
+        return part * numbers[tokens[end].lower], end + 1
     if end >= len(tokens):
         return None
     wound = tokens[end].kind == "NUM" and any(token.kind == "SKEIN" for token in tokens[end + 1 : end + 6])
@@ -559,6 +564,8 @@ def _spelt(
         value, end = value + parts[tokens[end + 2].lower], end + 3
     elif _lowers(tokens, end, 1) == ["and"] and end + 1 < len(tokens) and tokens[end + 1].lower == "half":
         value, end = value + 0.5, end + 2
+    if value % 1 and _lowers(tokens, end, 1) and tokens[end].lower in _MULTIPLES:  # one and a half thousand
+        value, end = value * numbers[tokens[end].lower], end + 1
     if last in ("couple", "dozen") and end < len(tokens) and tokens[end].lower == "of":
         end += 1
     if last == "pair":
