@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -133,18 +134,16 @@ class Assistant:
             raise _not_read(reading)
         together = merged(self._last, reading)
         before = self._last
-        if reading.bare_count is not None and (together.yarns, together.measured, together.colours) != (
-            before.yarns,
-            before.measured,
-            before.colours,
-        ):
-            reading.unused = [piece for piece in reading.unused if piece != f"{reading.bare_count:g}"]
+        if reading.bare_count is not None and together != before:
+            taken = f"{reading.bare_count:g}" if _stands_in(reading.bare_count, together) else None
+            reading.unused = [piece for piece in reading.unused if piece != taken]
+        if reading.small and together.piece != before.piece:
+            reading.unused = []
+            reading.notes = [note for note in reading.notes if not note.startswith("left aside")]
         if reading.dim and together.piece != self._last.piece:
             reading.unused = []
         if reading.small and together.grading != self._last.grading:
             reading.unused = []
-        if together.stash != self._last.stash and reading.bare_count is not None:
-            reading.unused = [piece for piece in reading.unused if piece != f"{reading.bare_count:g}"]
         unit = _unit_wanted(reading)
         if unit and together.colours:
             together = in_unit(together, unit)
@@ -401,6 +400,11 @@ def _not_read(reading: Reading) -> Refusal:
     words = [printable(word) for word in reading.unknown[:3]]
     piece = f" “{' '.join(words)}”" if words else " that"
     return not_understood(f"I could not read{piece} as a question about yarn. {_GENERAL}", *words)
+
+
+def _stands_in(number: float, query: Query) -> bool:
+    """Whether the number is said back in the query's own sentence."""
+    return bool(re.search(rf"(?<![\d.]){re.escape(f'{number:g}')}(?![\d.]*\d)", str(query).replace(",", "")))
 
 
 def _complete(query: Query) -> bool:

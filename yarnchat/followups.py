@@ -8,7 +8,7 @@ from math import log
 from yarnchat.language.reading import Reading
 from yarnchat.language.sides import merge_yarns, merged_put_up
 from yarnchat.quantity import LENGTHS, Quantity
-from yarnchat.queries import Colour, Holding, Measured, PutUp, Query, Series, Yarn
+from yarnchat.queries import Colour, Holding, Measured, Piece, PutUp, Query, Series, Yarn
 
 _UNITS = {"m": "m", "yd": "yd"}
 
@@ -19,6 +19,8 @@ def follows(before: Query, reading: Reading) -> bool:
     slots = query.slots()
     if slots & {"note", "swatch", "piece", "grading"}:
         return False
+    if "ask.enough" in reading.cues and before.stash and not slots & {"stash", "yarn", "used"}:
+        return True
     if "need" not in slots or (not reading.firm_need and _small_length_is_put_up(before, reading) is not query):
         return True
     same_class = (
@@ -80,6 +82,10 @@ def merged(before: Query, reading: Reading) -> Query:
         names = [name for name, _ in before.piece.measures][:2]
         if len(names) == 2:
             query = replace(query, piece=replace(before.piece, measures=tuple(zip(names, reading.dim, strict=True))))
+    if before.piece and reading.small and now.piece is None:
+        query = replace(query, piece=_resized(before.piece, reading.small, reading))
+    if before.pick and "ask.per_size" in reading.cues and not now.pick:
+        query = replace(query, pick=None)
     if before.grading and reading.small:
         query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
     if now.same_gauge:
@@ -98,6 +104,16 @@ def _other_need(before: Query, reading: Reading) -> tuple[Colour, ...] | None:
     if not amounts[0].values[0] / 4 < value < 4 * amounts[0].values[0]:
         return None
     return (replace(before.colours[0], amounts=(Series((value,), amounts[0].unit),)),)
+
+
+def _resized(piece: Piece, size: Quantity, reading: Reading) -> Piece:
+    """``make it 10 in wide``: the measure named in another size, or the only one there is."""
+    names = [name for name, _ in piece.measures]
+    said = [cue.removeprefix("measure.") for cue in reading.cues if cue.startswith("measure.")]
+    meant = [name for name in names if name in said] or (names if len(names) == 1 else [])
+    if len(meant) != 1:
+        return piece
+    return replace(piece, measures=tuple((name, size if name == meant[0] else old) for name, old in piece.measures))
 
 
 def _at_gauge(yarn: Yarn, stitches: float | None) -> Yarn:
@@ -229,7 +245,7 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
         return query
     if len(wanted) > 1:
         return replace(query, yarns=tuple(wanted))
-    yarn = wanted[0]
+    yarn = _with_bare_length(query, wanted[0], reading)
     if query.ability == "compare" and query.yarns and _one_more(query.yarns, yarn, reading):
         return replace(query, yarns=(*query.yarns, yarn))
     if (
@@ -261,6 +277,16 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     if query.ability == "identify":
         return replace(query, pattern=yarn)
     return replace(query, pattern=_changed(query.pattern, yarn))
+
+
+def _with_bare_length(before: Query, yarn: Yarn, reading: Reading) -> Yarn:
+    """``and in aran at 150?``: a lone number near the last skein's length is this yarn's, in its unit."""
+    wound = next((old.put_up.length for old in before.yarns if old.put_up and old.put_up.length), None)
+    bare = reading.bare_count
+    other = yarn.weight_class or yarn.name
+    if not (wound and bare and other) or yarn.put_up or not wound.value / 4 <= bare <= wound.value * 4:
+        return yarn
+    return replace(yarn, put_up=PutUp(length=Quantity(bare, wound.unit)))
 
 
 def _one_more(compared: tuple[Yarn, ...], yarn: Yarn, reading: Reading) -> bool:

@@ -413,7 +413,8 @@ def _length_in_hand(given: Sides, yarns: list[Yarn], amounts: Amounts) -> list[Y
         length = Quantity(lone[0].value.values[0], lone[0].value.unit)
         if length.to("m").value <= 700:
             amounts.need.remove(lone[0])
-            return [replace(yarns[0], put_up=PutUp(length=length))]
+            lone[0].kind, lone[0].value = "putup", PutUp(length=length)
+            return [replace(yarns[0], put_up=lone[0].value)]
     return yarns
 
 
@@ -682,6 +683,10 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
             said = sentence.words(phrase)
             return unclear(f"I read “{said}” as what you have, and that is one amount. Which is it?", said)
     for phrase in amounts.need:
+        more = sentence.lower_at(phrase.last)
+        if more in word_list("more_or_less") and phrase.kind in ("length", "mass"):
+            said = f"{sentence.words(phrase)} {more}"
+            return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
         lead, thing = sentence.kind_at(phrase.last), sentence.lower_at(phrase.last + 1)
         if phrase.kind == "length" and lead in ("ARTICLE", "PER", "THE", "EACH") and thing in word_list("things"):
             said = f"{sentence.words(phrase)} {sentence.lower_at(phrase.last)} {thing}"
