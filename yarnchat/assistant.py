@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from yarnchat.abilities.base import Ability, Context, Draft
-from yarnchat.abilities.remembered import memory, same_name
+from yarnchat.abilities.remembered import Memory, memory, same_name
 from yarnchat.answers import Answer
 from yarnchat.choosing import choose
 from yarnchat.followups import follows, in_unit, merged
@@ -16,7 +16,7 @@ from yarnchat.language.clean import printable
 from yarnchat.language.reader import read
 from yarnchat.language.reading import Reading
 from yarnchat.notebook import Notebook, NotebookError
-from yarnchat.queries import Query
+from yarnchat.queries import Query, Yarn
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
 from yarnchat.suggesting import suggestions
 
@@ -255,9 +255,9 @@ class Assistant:
                     )
         reading.query = replace(
             query,
-            pattern=known.complete(query.pattern),
-            yarns=tuple(known.complete(yarn) for yarn in query.yarns),
-            stash=tuple(replace(held, yarn=known.complete(held.yarn)) for held in query.stash),
+            pattern=_labelled(query.pattern, known),
+            yarns=tuple(_labelled(yarn, known) for yarn in query.yarns),
+            stash=tuple(replace(held, yarn=_labelled(held.yarn, known)) for held in query.stash),
         )
 
     def _declined(self, text: str, reading: Reading, refusal: Refusal) -> Answer:
@@ -400,6 +400,11 @@ def _not_read(reading: Reading) -> Refusal:
     words = [printable(word) for word in reading.unknown[:3]]
     piece = f" “{' '.join(words)}”" if words else " that"
     return not_understood(f"I could not read{piece} as a question about yarn. {_GENERAL}", *words)
+
+
+def _labelled(yarn: Yarn, known: Memory) -> Yarn:
+    """A yarn with its remembered label; its price only where an ability asks for it, since it was not said."""
+    return replace(known.complete(yarn), price=yarn.price)
 
 
 def _stands_in(number: float, query: Query) -> bool:

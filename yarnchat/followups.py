@@ -237,7 +237,9 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
         {"pattern.thing"} if "follow.no" in reading.cues else set()
     )
     only_price = now.pattern == Yarn(price=now.pattern.price)  # what is paid for is the yarn that is bought
-    meant_pattern = told_pattern and not only_price and bool(reading.cues & cues) and not now.yarns
+    first_need = bool(now.colours and query.stash) and query.pattern == Yarn()
+    meant = bool(reading.cues & cues) or first_need
+    meant_pattern = told_pattern and not only_price and meant and not now.yarns
     wanted = _joined([*([now.pattern] if told_pattern and not meant_pattern else []), *now.yarns])
     if meant_pattern:
         query = replace(query, pattern=_changed(query.pattern, now.pattern))

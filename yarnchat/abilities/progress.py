@@ -220,7 +220,7 @@ def _verdict(draft: Draft, fraction: float, still: float, left: float | None, me
     if enough:
         over = max(left - still, 0.0)
         draft.figures["left_over"] = measure.amount(over)
-        draft.headline = f"Yes, it should be enough: {share}, about {measure.said(over)} left over."
+        draft.headline = f"It should be enough: {share}, about {measure.said(over)} left over."
         if left and over / left < 0.1:
             draft.cautions.append("That is close: keep a skein of the same dye lot within reach.")
         return
@@ -231,7 +231,7 @@ def _verdict(draft: Draft, fraction: float, still: float, left: float | None, me
         skeins = whole_skeins(short, each)
         draft.figures["skeins"] = skeins
         add = f": add {skeins_said(skeins)}"
-    draft.headline = f"No, it will not be enough: {share}, about {measure.said(short)} short{add}."
+    draft.headline = f"It will not be enough: {share}, about {measure.said(short)} short{add}."
     draft.cautions.append(ONE_LOT)
 
 

@@ -42,6 +42,13 @@ def answer(query: Query, context: Context) -> Draft:
     yarns = [known.complete(yarn) for yarn in _said(query)]
     if not yarns:
         raise unclear(f"Which yarns are held together? {EXAMPLE}")
+    if len(query.yarns) > 1 and query.colours and query.pattern.weight_class:
+        one, other = (called(yarn) or str(yarn) for yarn in query.yarns[:2])
+        raise unclear(
+            f"Held together, {one} and {other} are one thick yarn, and each takes its whole length. "
+            f"Ask what they make, as in: {one} and {other} held together; "
+            f"or for each alone, as in: how many skeins of {one} for 1100 m?"
+        )
     if len(yarns) == 1 and (yarns[0].strands or 1) == 1:
         raise unclear(f"How many strands, or to make which weight? {EXAMPLE}")
     if len(yarns) == 2 and _one_to_make_the_other(query, yarns):
@@ -67,7 +74,7 @@ def _one_to_make_the_other(query: Query, yarns: Sequence[Yarn]) -> bool:
     """Whether strands of one are to make the other; a Refusal where they may as well be held together."""
     labelled = all(yarn.put_up for yarn in yarns)
     beside = labelled and query.pattern == Yarn()
-    if query.want == "strands" or (1 in [yarn.strands for yarn in yarns] and not beside):
+    if query.want == "strands" or ([yarn.strands for yarn in yarns].count(1) == 1 and not beside):
         return True
     if labelled or any(yarn.strands for yarn in yarns):
         return False
@@ -209,6 +216,7 @@ ABILITY = Ability(
         "how many strands of fingering make an aran?",
     ),
     frames=(
+        Frame(72, slots=("need", "several_yarns"), cues=("strands",), without=("compare",)),
         Frame(38, cues=("strands",)),
         Frame(38, slots=("yarn.strands",), without=("need", "stash", "used", "measured")),
     ),

@@ -34,6 +34,10 @@ def labels(sentence: Sentence) -> list[Label]:
     certain = [
         Label(m.group().strip(" :-"), m.start(), m.end(), True) for m in LABEL.finditer(sentence.text) if _really(m)
     ]
+    if {"A", "B"} <= {label.name for label in certain}:
+        third = re.search(r"\bC\b(?=[ ]?[:=-])", sentence.text)
+        certain += [Label("C", third.start(), third.end(), True)] if third else []
+        certain.sort(key=lambda label: label.start)
     if certain:
         return certain
     letters = [Label(m.group(), m.start(), m.end(), True) for m in _LETTER.finditer(sentence.text)]

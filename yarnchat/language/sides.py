@@ -117,6 +117,8 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     """``a bulky coat, in 230 yd skeins of aran``: a put-up or count right before another weight belongs to that one."""
     phrase = sentence.phrases[index]
     after = sentence.phrases[index + 1] if index + 1 < len(sentence.phrases) else None
+    if phrase.kind == "name" and sentence.kind_at(phrase.first - 1) == "COLON" and sentence.said("ask.compare"):
+        return "weight" in group.features  # compare for 900 m of DK: Swift DK, …
     if (
         phrase.kind in ("length", "dual")
         and group.features
