@@ -15,7 +15,9 @@ from yarnchat.language.sentence import Sentence
 def mark_names(sentence: Sentence) -> None:
     """The names of a question made phrases."""
     for at, token in enumerate(sentence.tokens):
-        if token.kind == "NAME" and not _after_label(sentence, at) and not _title(str(token.value)):
+        if token.kind != "NAME" or _title(str(token.value)):
+            continue
+        if class_hint(str(token.value)) or not _after_label(sentence, at):
             sentence.phrases.append(Phrase("name", at, at + 1, str(token.value)))
     sentence.phrases.sort(key=lambda phrase: phrase.first)
 

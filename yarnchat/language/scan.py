@@ -399,6 +399,9 @@ def _with_number(tokens: list[Token], end: int, text: str) -> int:
     ):
         return end
     after = tokens[end + 1] if end + 1 < len(tokens) else None
+    listed = [token.kind for token in tokens[end + 1 : end + 4]]
+    if listed[:2] == ["LPAR", "NUM"] and listed[2:] in (["COMMA"], ["SLASH"], ["RPAR"], ["SEMI"]):
+        return end  # Siskin Worsted 1 (1, 2, 2) skeins
     if (
         after is None
         or after.kind in ("STOP", "NEWLINE", "RPAR", "COLON")

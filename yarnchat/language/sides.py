@@ -292,8 +292,21 @@ def _pull(sentence: Sentence, groups: list[Group], index: int) -> float:
         pull -= weight["put_up_is_yarn"] if not group.has_count and not wanting else 0.0
     if "price" in group.features:
         pull -= weight["price_is_yarn"]
+    if group.features.keys() & {"gauge", "needle"} and _on_gauge_line(sentence, group.first):
+        pull += weight["gauge_line_is_pattern"]
     pull += sum(_cue_pull(sentence, groups, index, cue) for cue in sentence.cues)
     return pull + _exchange_pull(sentence, groups, index) * weight["exchange"]
+
+
+def _on_gauge_line(sentence: Sentence, at: int) -> bool:
+    """Whether a line of a pasted pattern opens with Gauge or Tension: the pattern's, unless she says it is hers."""
+    begin = at
+    while begin > 0 and sentence.tokens[begin - 1].kind != "NEWLINE":
+        begin -= 1
+    if begin == 0 or sentence.kind_at(begin) != "GAUGE":
+        return False
+    end = next((i for i in range(at, len(sentence.tokens)) if sentence.tokens[i].kind == "NEWLINE"), at)
+    return not any(cue.kind == "yarn.have" and begin <= cue.first < end for cue in sentence.cues)
 
 
 _OLD_PATTERN_IN_NEW = (
