@@ -60,7 +60,8 @@ class Measure:
 
     def said(self, value: float) -> str:
         """An amount in words."""
-        return f"{number(value)} {'skeins' if self.unit == 'skein' else self.unit}"
+        said = number(value)
+        return f"{said} {'skein' if said == '1' else 'skeins'}" if self.unit == "skein" else f"{said} {self.unit}"
 
 
 def answer(query: Query, context: Context) -> Draft:

@@ -11,7 +11,7 @@ from yarnchat.language.notes import note_of
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import LENGTHS, Quantity
-from yarnchat.queries import Grading, Measured, Needle, Piece, Progress, Query, Swatch, Yarn
+from yarnchat.queries import Grading, Measured, Needle, Piece, Progress, PutUp, Query, Swatch, Yarn
 
 Taken = list[Phrase]
 
@@ -241,6 +241,7 @@ def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Que
     )
     if query.swatch or query.grading or not shape or not (dim or smalls) or sentence.said("ask.check"):
         return query, []
+    _skein_of_a_piece(sentence, phrases, len(smalls) + (2 if dim else 0))
     if any(phrase.kind in ("length", "count", "dual", "times", "named") for phrase in phrases) and not sentence.said(
         "ask.piece"
     ):
@@ -270,6 +271,17 @@ def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Que
     return replace(
         query, piece=Piece(shape, tuple(measures.items()), texture, percent.value if percent else None)
     ), taken
+
+
+def _skein_of_a_piece(sentence: Sentence, phrases: list[Phrase], measures: int) -> None:
+    """``a hat 50 cm round and 22 cm tall, worsted 220 yd``: a lone length beside the yarn is one skein's."""
+    lengths = [phrase for phrase in phrases if phrase.kind in ("length", "count", "dual", "times", "named", "putup")]
+    told = sentence.said("pattern.verb", "have.before", "have.after", "ask.enough")
+    if measures < 2 or len(lengths) != 1 or told or sentence.kind_at(lengths[0].last) == "OF":
+        return
+    [lone] = lengths
+    if lone.kind == "length" and len(lone.value.values) == 1 and any(p.kind == "weight" for p in phrases):
+        lone.kind, lone.value = "putup", PutUp(length=Quantity(lone.value.values[0], lone.value.unit))
 
 
 def _in_the_same_unit(sentence: Sentence, phrases: list[Phrase], smalls: list[Phrase]) -> list[Phrase]:

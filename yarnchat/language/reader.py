@@ -682,6 +682,11 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         if phrase.kind in ("length", "mass", "count") and (len(phrase.value.values) > 1 or phrase.value.low):
             said = sentence.words(phrase)
             return unclear(f"I read “{said}” as what you have, and that is one amount. Which is it?", said)
+    for one, two in zip(amounts.used, amounts.used[1:], strict=False):
+        gap = {sentence.kind_at(at) for at in range(one.last, two.first)}
+        if not gap & {"AND", "PLUS"}:
+            said = f"{sentence.words(one)} and {sentence.words(two)}"
+            return unclear(f"I read {said} as used so far. Which of them is, and what is the other?", said)
     for phrase in amounts.need:
         more = sentence.lower_at(phrase.last)
         if more in word_list("more_or_less") and phrase.kind in ("length", "mass"):

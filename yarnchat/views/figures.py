@@ -92,6 +92,7 @@ def bare(name: str, figure: Figure) -> str:
 def with_unit(name: str, amount: Amount) -> str:
     """An amount and its unit: ``£72.50``, ``72.50 EUR``, ``1,967 yd``."""
     text, unit = bare(name, amount), printable(amount.unit)
+    unit = "skeins" if unit == "skein" and text != "1" else unit
     return f"{unit}{text}" if name in _MONEY and len(unit) == 1 else f"{text} {unit}".strip()
 
 
