@@ -719,6 +719,7 @@ def _settle_in(token: Token, before: Token | None, after: Token | None, *, gauge
         or after.lower == "x"
         or after.lower in word_list("garments")
         or after.lower in ("diameter", "around", "chest", "circumference", "in", "wide", "long", "square")
+        or after.lower in word_list("in_before")
     )
     if glued or rated or gauged or ends:
         token.kind, token.value = "SHORT", "in"
