@@ -141,9 +141,9 @@ def test_figures(query: Query, figures: dict[str, object]) -> None:
 
 def test_the_headline_says_whether_it_will_do() -> None:
     enough = Query(used=(Holding(100, "g"),), stash=(left(150, "g"),), progress=Progress(fraction=0.5))
-    assert ask(ABILITY, enough).headline.startswith("Yes")
+    assert ask(ABILITY, enough).headline.startswith("It should be enough: 50 % done, about 50 g left over")
     short = Query(used=(Holding(100, "g"),), stash=(left(50, "g"),), progress=Progress(fraction=0.5))
-    assert ask(ABILITY, short).headline.startswith("No")
+    assert ask(ABILITY, short).headline.startswith("It will not be enough: 50 % done, about 50 g short")
 
 
 @pytest.mark.parametrize(
