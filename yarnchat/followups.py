@@ -213,7 +213,7 @@ def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
         return False
     need = [s for colour in before.colours for s in colour.amounts if s.unit in LENGTHS]
     wound = next((y.put_up.length for y in (*before.yarns, before.pattern) if y.put_up and y.put_up.length), None)
-    if not need or wound is None or not length.values[0] > 0:
+    if not need or wound is None or not (length.values[0] > 0 and wound.value > 0 and max(need[0].values) > 0):
         return False
     own = Quantity(length.values[0], length.unit)
     to_need = own.value / Quantity(max(need[0].values), need[0].unit).to(own.unit).value

@@ -96,3 +96,15 @@ def test_nothing_nought_and_too_much(text: str) -> None:
     answer = Assistant(notebook=":memory:").ask(text)
     hold(answer, text)
     assert answer.status != "answered" or answer.ability == "help"
+
+
+@pytest.mark.parametrize(
+    "before",
+    ["900 yd of worsted in DK, 0 yd a skein", "0 yd of worsted in DK, 200 yd a skein", "0 skeins of 0 yd in DK, 0 m"],
+)
+@pytest.mark.parametrize("after", ["740 m", "and 0 yd", "the other has 170 yards", "at 0?"])
+def test_after_nothing_at_all(before: str, after: str) -> None:
+    """What follows a length of nought is read against it, and nothing is divided by it."""
+    assistant = Assistant(notebook=":memory:")
+    for text in (before, after):
+        hold(assistant.ask(text), text)
