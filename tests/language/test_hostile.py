@@ -108,3 +108,15 @@ def test_after_nothing_at_all(before: str, after: str) -> None:
     assistant = Assistant(notebook=":memory:")
     for text in (before, after):
         hold(assistant.ask(text), text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Tension: 28 sts to 10 cm, 40 rows to 00 cm. Yarn: 400 m. A DK at 25 sts, 30 rows to 0 cm",
+        "0 sts x 0 rows in 4 in, 900 yd in DK",
+        "gauge 0 x 0 to 0 cm",
+    ],
+)
+def test_a_gauge_of_nothing(text: str) -> None:
+    hold(Assistant(notebook=":memory:").ask(text), text)

@@ -407,7 +407,7 @@ def _bare(piece: Piece) -> Built | None:
 def _crossgauge(piece: Piece) -> Built | None:
     extent = _extent(piece)
     counted = [number_of(token)[0] for token in piece.leaves("NUM")[:2]]
-    if extent is None or len(counted) != 2 or not 0.5 < counted[1] / counted[0] < 2.5:
+    if extent is None or len(counted) != 2 or not counted[0] or not 0.5 < counted[1] / counted[0] < 2.5:
         return None
     return Built("gauge", Gauge(counted[0], extent[0], counted[1]))
 

@@ -39,8 +39,8 @@ def _gauges(_sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
     taken: Taken = []
     for rows in [phrase for phrase in phrases if phrase.kind == "rowgauge"]:
         gauge = next((p for p in phrases if p.kind == "gauge" and p.value.rows is None), None)
-        if gauge:
-            count, over = rows.value
+        count, over = rows.value
+        if gauge and over.value:
             per = gauge.value.over.to(over.unit).value / over.value
             gauge.value = replace(gauge.value, rows=count * per)
             taken.append(rows)
