@@ -434,6 +434,7 @@ _SPOKEN = {
     "fifths": 0.2,
     "tenths": 0.1,
 }
+_MANIFOLD = frozenset({"twice", "thrice"})
 _TOPS = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4}
 
 
@@ -441,9 +442,12 @@ def spoken_part(sentence: Sentence) -> str | None:
     """A part in words that no amount took, as in ``the sleeves take a quarter of it``; None where there is none."""
     covered = {index for phrase in sentence.phrases for index in range(phrase.first, phrase.last)}
     for at, token in enumerate(sentence.tokens):
+        after, later = sentence.lower_at(at + 1), sentence.lower_at(at + 2)
+        times = token.lower in _MANIFOLD and after in ("as", "the", "that", "what", "this")
+        if times and later not in ("price", "cost"):
+            return f"{token.text} {after}"
         if at in covered or token.lower not in _SPOKEN or token.lower in ("half way", "halfway"):
             continue
-        after, later = sentence.lower_at(at + 1), sentence.lower_at(at + 2)
         ends = token.lower != "half" and sentence.kind_at(at + 1) in ("COMMA", "")
         if (after in ("of", "as", "the", "it") or ends) and later not in ("term", "hour", "price", "time", "way"):
             return " ".join(t.text for t in sentence.tokens[max(0, at - 1) : at + 2])
