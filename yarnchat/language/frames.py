@@ -435,6 +435,7 @@ _SPOKEN = {
     "tenths": 0.1,
 }
 _MANIFOLD = frozenset({"twice", "thrice"})
+_HOW_MUCH = frozenset({"amount", "length", "yardage", "meterage", "metreage", "quantity", "number"})
 _TOPS = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4}
 
 
@@ -444,7 +445,8 @@ def spoken_part(sentence: Sentence) -> str | None:
     for at, token in enumerate(sentence.tokens):
         after, later = sentence.lower_at(at + 1), sentence.lower_at(at + 2)
         times = token.lower in _MANIFOLD and after in ("as", "the", "that", "what", "this")
-        if times and later not in ("price", "cost"):
+        many = token.lower in ("double the", "triple the", "double", "triple") and {after, later} & _HOW_MUCH
+        if (times and later not in ("price", "cost")) or many:
             return f"{token.text} {after}"
         if at in covered or token.lower not in _SPOKEN or token.lower in ("half way", "halfway"):
             continue
