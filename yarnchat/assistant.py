@@ -14,7 +14,7 @@ from yarnchat.followups import follows, in_unit, merged
 from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
 from yarnchat.language.reader import read
-from yarnchat.language.reading import Reading
+from yarnchat.language.reading import ASIDE, Reading
 from yarnchat.notebook import Notebook, NotebookError
 from yarnchat.queries import Query, Yarn
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
@@ -137,13 +137,14 @@ class Assistant:
         if reading.bare_count is not None and together != before:
             taken = f"{reading.bare_count:g}" if _stands_in(reading.bare_count, together) else None
             reading.unused = [piece for piece in reading.unused if piece != taken]
-        if reading.small and together.piece != before.piece:
-            reading.unused = []
-            reading.notes = [note for note in reading.notes if not note.startswith("left aside")]
-        if reading.dim and together.piece != self._last.piece:
-            reading.unused = []
-        if reading.small and together.grading != self._last.grading:
-            reading.unused = []
+        resized = (together.piece, together.grading) != (before.piece, before.grading)
+        sizes = [*(reading.dim or ()), *([reading.small] if reading.small else [])]
+        if resized and sizes:
+            known = {f"{size.value:g}" for size in sizes}
+            reading.unused = _other_than(known, reading.unused)
+            aside = [note.removeprefix(ASIDE).split(", ") for note in reading.notes if note.startswith(ASIDE)]
+            others = [f"{ASIDE}{', '.join(left)}" for pieces in aside if (left := _other_than(known, pieces))]
+            reading.notes = [*(note for note in reading.notes if not note.startswith(ASIDE)), *others]
         unit = _unit_wanted(reading)
         if unit and together.colours:
             together = in_unit(together, unit)
@@ -405,6 +406,11 @@ def _not_read(reading: Reading) -> Refusal:
 def _labelled(yarn: Yarn, known: Memory) -> Yarn:
     """A yarn with its remembered label; its price only where an ability asks for it, since it was not said."""
     return replace(known.complete(yarn), price=yarn.price)
+
+
+def _other_than(numbers: set[str], pieces: list[str]) -> list[str]:
+    """The pieces of a text that hold another number than these."""
+    return [piece for piece in pieces if not set(re.findall(r"[\d.]+", piece)) <= numbers]
 
 
 def _stands_in(number: float, query: Query) -> bool:

@@ -222,7 +222,7 @@ def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Que
     shape = _shape(sentence)
     dim = _first(phrases, "dim")
     smalls = [phrase for phrase in phrases if phrase.kind == "small"]
-    smalls += _in_the_same_unit(sentence, phrases, smalls)
+    smalls = [*_in_the_same_unit(sentence, phrases, smalls), *smalls]  # 60 in shawl, 30 deep: the 30 is named
     plain = dim and {p.kind for p in phrases} <= {
         "dim",
         "gauge",

@@ -14,7 +14,7 @@ from yarnchat.language.colours import colours, labels
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint, mark_names
 from yarnchat.language.phrases import Phrase
-from yarnchat.language.reading import Reading
+from yarnchat.language.reading import ASIDE, Reading
 from yarnchat.language.repair import Doubt, repaired
 from yarnchat.language.sentence import Cue, Sentence, lay_out
 from yarnchat.language.sides import PATTERN, YARN, Group, Sides, assign, gather, merge_yarns, weights, yarn_of
@@ -129,7 +129,7 @@ def _fill(sentence: Sentence) -> Reading:
     return Reading(
         query,
         sentence.cue_kinds(),
-        notes=[*notes, *([f"left aside: {', '.join(aside)}"] if aside else [])],
+        notes=[*notes, *([f"{ASIDE}{', '.join(aside)}"] if aside else [])],
         unused=numbers.unused,
         refusal=refusal,
         words=numbers.said,
@@ -673,7 +673,7 @@ def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal |
 
 
 def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
-    """``210 m a sleeve``: how many of them there are is for her to reckon in. Nor has she several sizes of yarn."""
+    """Amounts that are not one whole: ``210 m a sleeve``, ``100 m longer``, two sizes of skein, a range of a stash."""
     wound = [phrase for phrase in amounts.need if phrase.kind == "times"]
     if len({phrase.value[1] for phrase in wound}) > 1:
         said = " and ".join(sentence.words(phrase) for phrase in wound)

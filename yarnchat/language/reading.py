@@ -8,6 +8,9 @@ from yarnchat.quantity import Quantity
 from yarnchat.queries import Query
 from yarnchat.refusals import Refusal
 
+ASIDE = "left aside: "
+"""How a note begins that names the numbers which say nothing of the yarn."""
+
 
 @dataclass(slots=True)
 class Reading:
