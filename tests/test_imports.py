@@ -49,7 +49,6 @@ MAY_IMPORT: dict[str, set[str]] = {
 # Each heavy library and the one place that may import it.
 ONE_PLACE = {
     "lark": ("language/phrases.py",),
-    "pint": ("quantity.py",),
     "sqlite3": ("notebook/",),
     "prompt_toolkit": ("chat.py",),
 }
@@ -126,8 +125,8 @@ def test_the_check_sees_an_import_that_points_up(path: str, line: str, parts: li
     [
         ("language/sides.py", "from lark import Lark", ["lark"]),
         ("language/phrases.py", "from lark import Lark", []),
-        ("abilities/base.py", "import pint.facets", ["pint"]),
-        ("quantity.py", "def late():\n    import pint", []),
+        ("abilities/base.py", "import sqlite3.dbapi2", ["sqlite3"]),
+        ("chat.py", "def late():\n    import prompt_toolkit", []),
         ("assistant.py", "import sqlite3", ["sqlite3"]),
         ("notebook/store.py", "import sqlite3", []),
         ("cli.py", "from prompt_toolkit.shortcuts import prompt", ["prompt_toolkit"]),
@@ -144,10 +143,10 @@ LIGHT = [
 
 
 def test_knowledge_and_fabric_start_without_the_heavy_libraries(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Only fabric/ratios.py, which makes a piece of an answer, loads pydantic; none of them loads pint."""
+    """Only fabric/ratios.py, which makes a piece of an answer, loads pydantic."""
     monkeypatch.delenv("COVERAGE_PROCESS_CONFIG", raising=False)  # coverage keeps its data with sqlite3
     names = [path.removesuffix("/__init__.py").removesuffix(".py").replace("/", ".") for path in LIGHT]
-    heavy = ["pydantic", "pint", "lark", "sqlite3", "prompt_toolkit"]
+    heavy = ["pydantic", "lark", "sqlite3", "prompt_toolkit"]
     script = f"""
 import importlib, sys
 for name in {names!r}:

@@ -1,33 +1,17 @@
-"""Amounts with units: the one file that knows pint, with a short unit list of our own."""
+"""Amounts with units: our short unit list, its exact sizes, and how a number is printed."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from pint import UnitRegistry
-
-LENGTHS = ("yd", "m", "in", "cm", "mm", "ft", "km")
-IMPERIAL = ("in", "ft", "yd")
-"""The lengths among them that are no metric ones."""
-MASSES = ("g", "kg", "oz", "lb")
 
 # Yard and inch: 1959 agreement. Ounce and pound: NIST SP 811, Appendix B.
-_DEFINITIONS = """
-m = [length]
-cm = 0.01 * m
-mm = 0.001 * m
-km = 1000 * m
-in = 0.0254 * m
-ft = 0.3048 * m
-yd = 0.9144 * m
-g = [mass]
-kg = 1000 * g
-oz = 28.349523125 * g
-lb = 453.59237 * g
-"""
+_IN_METRES = {"yd": 0.9144, "m": 1.0, "in": 0.0254, "cm": 0.01, "mm": 0.001, "ft": 0.3048, "km": 1000.0}
+_IN_GRAMS = {"g": 1.0, "kg": 1000.0, "oz": 28.349523125, "lb": 453.59237}
+
+LENGTHS = tuple(_IN_METRES)
+IMPERIAL = ("in", "ft", "yd")
+"""The lengths among them that are no metric ones."""
+MASSES = tuple(_IN_GRAMS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,14 +29,14 @@ class Quantity:
         return f"{number(self.value)} {self.unit}"
 
 
-@cache
 def factor(unit: str, into: str) -> float:
-    """How many ``into`` make one ``unit``; ValueError where one is a length and the other a mass."""
+    """How many ``into`` make one ``unit``: ValueError for a length and a mass, KeyError for a unit we do not have."""
+    sizes = _IN_METRES if is_length(unit) else _IN_GRAMS
     if unit == into:
         return 1.0
-    if is_length(unit) != is_length(into):
+    if is_length(into) != is_length(unit):
         raise ValueError(f"{unit} and {into} measure different things")
-    return float(_registry().Quantity(1, unit).m_as(into))
+    return sizes[unit] / sizes[into]
 
 
 def is_length(unit: str) -> bool:
@@ -71,13 +55,3 @@ def number(value: float) -> str:
     if float(text) == 0 and value:
         return f"{value:.2g}"
     return text.rstrip("0").rstrip(".")
-
-
-@cache
-def _registry() -> UnitRegistry[float]:
-    import pint
-
-    registry: pint.UnitRegistry[float] = pint.UnitRegistry(None)
-    for line in _DEFINITIONS.strip().splitlines():
-        registry.define(line)
-    return registry

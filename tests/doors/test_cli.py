@@ -209,7 +209,7 @@ def test_closed_streams_do_not_end_in_a_traceback() -> None:
 
 def test_help_and_version_load_no_engine() -> None:
     plain = {name: value for name, value in environment().items() if not name.startswith("COVERAGE")}
-    heavy = ("pydantic", "lark", "pint", "prompt_toolkit", "sqlite3", "importlib.metadata")
+    heavy = ("pydantic", "lark", "prompt_toolkit", "sqlite3", "importlib.metadata")
     for option in ("--help", "--version"):
         line = [sys.executable, "-X", "importtime", "-m", "yarnchat", option]
         ran = subprocess.run(line, capture_output=True, text=True, cwd=ROOT, check=True, env=plain)

@@ -1,5 +1,8 @@
-"""Units and yarn numbers against the standards that define them."""
+"""Units and yarn numbers against the standards that define them, and units against pint's own list."""
 
+from itertools import product
+
+import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -7,7 +10,7 @@ from scipy import constants  # type: ignore[import-untyped]
 
 from yarnchat.fabric import grist
 from yarnchat.knowledge.conversions import systems
-from yarnchat.quantity import factor
+from yarnchat.quantity import LENGTHS, MASSES, factor
 
 # scipy.constants (CODATA): yard, foot and inch by the 1959 agreement, pound and ounce avoirdupois.
 UNITS = [
@@ -23,9 +26,20 @@ UNITS = [
 ]
 
 
+@pytest.fixture(scope="module")
+def registry() -> pint.UnitRegistry[float]:
+    """Pint with the definitions it ships."""
+    return pint.UnitRegistry()
+
+
 @pytest.mark.parametrize(("unit", "into", "expected"), UNITS)
 def test_unit_is_exact(unit: str, into: str, expected: float) -> None:
     assert factor(unit, into) == pytest.approx(expected, rel=1e-14)
+
+
+@pytest.mark.parametrize(("unit", "into"), [*product(LENGTHS, repeat=2), *product(MASSES, repeat=2)])
+def test_unit_is_that_of_a_general_library(registry: pint.UnitRegistry[float], unit: str, into: str) -> None:
+    assert factor(unit, into) == pytest.approx(registry.Quantity(1.0, unit).m_as(into), rel=1e-14)
 
 
 def test_ounce_per_square_yard() -> None:
