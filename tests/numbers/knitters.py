@@ -27,15 +27,13 @@ YARNS = ((800, 17.0), (400, 15.0), (300, 13.0), (240, 11.5), (180, 9.7), (100, 7
 class Bench:
     """How swatches are made and measured: the scale's last digit in g, the ruler, how many of each yarn.
 
-    ``uneven``: relative standard deviation of yarn per area from one swatch of a yarn to the next. ``spread``:
-    whether the spread of several swatches is added to what their measuring leaves open, as the engine does.
+    ``uneven``: relative standard deviation of yarn per area from one swatch of a yarn to the next.
     """
 
     step: float
     inches: bool
     swatches: int
     uneven: float = 0.0
-    spread: bool = True
 
 
 def coverage(bench: Bench, draws: int = DRAWS, seed: int = 1) -> float:
@@ -64,11 +62,7 @@ def _inside(bench: Bench, chance: random.Random) -> bool:
 def _known(grist: float, density: float, bench: Bench, chance: random.Random) -> Density:
     """What the swatches of one yarn say of its yarn per area."""
     swatches = [_measured(grist, density, bench, chance) for _ in range(bench.swatches)]
-    mean = mean_density(swatches, "swatches")
-    if bench.spread:
-        return mean
-    measuring = math.hypot(*(swatch.u * swatch.density for swatch in swatches)) / len(swatches) / mean.value
-    return replace(mean, u=measuring)
+    return mean_density(swatches, "swatches")
 
 
 def _measured(grist: float, density: float, bench: Bench, chance: random.Random) -> WorkedSwatch:
@@ -89,16 +83,15 @@ def _measured(grist: float, density: float, bench: Bench, chance: random.Random)
 
 
 def table(draws: int = DRAWS) -> str:
-    """Coverage for each scale, ruler and number of swatches: as shown, without the spread, and of uneven knitters."""
-    lines = ["scale  ruler   swatches  as shown  without spread  uneven by 3 %"]
+    """Coverage for each scale, ruler and number of swatches: of even knitters and of uneven ones."""
+    lines = ["scale  ruler   swatches  as shown  uneven by 3 %"]
     for step in (1.0, 0.1):
         for inches in (True, False):
             for count in (1, 2, 3, 4):
                 bench = Bench(step, inches, count)
-                benches = (bench, replace(bench, spread=False), replace(bench, uneven=0.03))
-                even, measuring, uneven = (coverage(each, draws) for each in benches)
+                even, uneven = (coverage(each, draws) for each in (bench, replace(bench, uneven=0.03)))
                 ruler = "1/8 in" if inches else "3 mm"
-                lines.append(f"{step:<5g}  {ruler:6}  {count:8}  {even:8.1%}  {measuring:14.1%}  {uneven:13.1%}")
+                lines.append(f"{step:<5g}  {ruler:6}  {count:8}  {even:8.1%}  {uneven:13.1%}")
     lines.append(f"all of these drawn at random, even: {mixed(draws):.1%}")
     return "\n".join(lines)
 

@@ -185,11 +185,17 @@ def test_a_mean_has_rows_where_every_swatch_has_a_gauge(counted: list[bool], row
 
 def test_two_swatches_have_a_spread() -> None:
     # D 10 and 12: mean 11, s = √2, s/√2/11 = 0.0909091. The sides are known exactly here; the scale, 0.05/√3 g on
-    # 100 cm², leaves each D known to 0.0288675: √2 × 0.0288675 / 2 / 11 = 0.0018557.
+    # 100 cm², leaves each D known to 0.0288675: √2 × 0.0288675 / 2 / 11 = 0.0018557, less than their spread shows.
     two = [worked(grams, 0.1, 10, 10, 100, side_half=0) for grams in (10, 12)]
     found = swatches.mean_density(two, "two swatches")
     assert found.value == pytest.approx(11, rel=1e-12)
-    assert found.u == pytest.approx((0.0909091**2 + 0.0018557**2) ** 0.5, abs=1e-7)
+    assert found.u == pytest.approx(0.0909091, abs=1e-7)
+
+
+def test_two_swatches_that_agree_are_as_sure_as_their_measuring() -> None:
+    # D 10 twice, each known to 0.0288675: √2 × 0.0288675 / 2 / 10 = 0.0020412; their spread is nought.
+    two = [worked(10, 0.1, 10, 10, 100, side_half=0)] * 2
+    assert swatches.mean_density(two, "two swatches").u == pytest.approx(0.0020412, abs=1e-7)
 
 
 def test_no_swatch_is_named_so() -> None:

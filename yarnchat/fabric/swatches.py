@@ -101,7 +101,8 @@ def worked(
 def mean_density(swatches: Sequence[WorkedSwatch], source: str) -> Density:
     """The mean D of one or several swatches of one yarn or class, as a Density on the basis "swatch".
 
-    Several add the spread of their mean (s / √n) to what their measuring leaves open. ValueError
+    Several add the spread of their mean (s / √n) as far as their measuring does not explain it: the errors
+    of measuring are in that spread already and count once (GUM 4.3.10), so the larger of both stands. ValueError
     for none.
     """
     if not swatches:
@@ -111,4 +112,4 @@ def mean_density(swatches: Sequence[WorkedSwatch], source: str) -> Density:
     measuring = hypot(*(swatch.u * swatch.density for swatch in swatches)) / count / mean
     spread = stdev(swatch.density for swatch in swatches) / sqrt(count) / mean if count > 1 else 0.0
     rows_given = all(swatch.ks is not None for swatch in swatches)
-    return Density(mean, combined(measuring, spread), "swatch", rows_given, source)
+    return Density(mean, max(measuring, spread), "swatch", rows_given, source)
