@@ -182,7 +182,7 @@ class Assistant:
         detail = ""
         if query.want == "sure" and ratio is not None:
             detail = " the range covers about 95 % of cases (k = 2);"
-        return last.model_copy(update={"asked": text, "reading": f"{lead}{detail} {last.reading}"})
+        return last.model_copy(update={"asked": text, "ability": "help", "reading": f"{lead}{detail} {last.reading}"})
 
     def _pending(self, query: Query) -> None:
         if query.slots() & {

@@ -665,7 +665,7 @@ def _settle(tokens: list[Token]) -> None:
             _settle_quote(tokens, at, before)
         elif token.lower == "in":
             kinds = [earlier.kind for earlier in tokens[max(0, at - 3) : at]]
-            _settle_in(token, before, after, gauged=kinds in _GAUGED)
+            _settle_in(token, before, after, measuring=kinds in _GAUGED or (kinds in _CROSSED and _no_yarn(after)))
         elif token.lower in ("x", "by") and (token.lower == "x"):
             if (
                 before
@@ -704,11 +704,17 @@ def _settle_quote(tokens: list[Token], at: int, before: Token | None) -> None:
         token.kind, token.value = "SHORT", "in"
 
 
+_CROSSED = [["NUM", by, "NUM"] for by in ("X", "BY")]
 _GAUGED = [[kind, over, "NUM"] for kind in ("STS", "ROWS") for over in ("OVER", "TO", "PER", "SLASH", "IN", "EQ")]
 
 
-def _settle_in(token: Token, before: Token | None, after: Token | None, *, gauged: bool) -> None:
-    """``in`` is inches glued to a number, after ``/`` or per, in a gauge, or where a measure must end."""
+def _no_yarn(after: Token | None) -> bool:
+    """Whether what comes after ``8 x 10 in`` is no yarn, class or unit that those 8 x 10 might be in."""
+    return after is None or after.kind not in ("CLASS", "NAME", "NUM", "ARTICLE", "THE", *_UNIT_KINDS)
+
+
+def _settle_in(token: Token, before: Token | None, after: Token | None, *, measuring: bool) -> None:
+    """``in`` is inches glued to a number, after ``/`` or per, where a measure must end or is begun before it."""
     if not before:
         return
     glued = before.kind == "NUM" and before.end == token.start
@@ -721,7 +727,7 @@ def _settle_in(token: Token, before: Token | None, after: Token | None, *, gauge
         or after.lower in ("diameter", "around", "chest", "circumference", "in", "wide", "long", "square")
         or after.lower in word_list("in_before")
     )
-    if glued or rated or gauged or ends:
+    if glued or rated or measuring or ends:
         token.kind, token.value = "SHORT", "in"
 
 
