@@ -10,7 +10,7 @@ from yarnchat.abilities.base import Ability, Context, Draft
 from yarnchat.abilities.remembered import Memory, memory, same_name
 from yarnchat.answers import Answer
 from yarnchat.choosing import choose
-from yarnchat.followups import follows, in_unit, merged
+from yarnchat.followups import follows, in_unit, merged, to_remember
 from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
 from yarnchat.language.reader import read
@@ -41,6 +41,8 @@ class Assistant:
         """The last question that was answered, or was clear enough to be added to."""
         self._answer: Answer | None = None
         self._sizes: tuple[str, ...] = ()
+        self._proposed: str | None = None
+        """The question that a plain yes asks."""
 
     @property
     def last(self) -> Query | None:
@@ -50,7 +52,11 @@ class Assistant:
     def ask(self, text: str) -> Answer:
         """The answer to one question, read against the conversation so far."""
         reading = read(text, self._names())
+        proposed, self._proposed = self._proposed, None
+        if proposed and _agrees(reading):
+            return self.ask(proposed).model_copy(update={"asked": text})
         try:
+            self._ask_of_a_slip(text, reading)
             self._remember_labels(reading)
             return self._answered(text, reading)
         except Refusal as refusal:
@@ -99,7 +105,7 @@ class Assistant:
         if ability.name not in _ASIDE:
             self._last = query
         answer = _answer(text, query, draft, reading, kept)
-        self._answer = answer
+        self._answer, self._proposed = answer, draft.proposes
         return answer
 
     def _meant(self, reading: Reading) -> tuple[Query, Ability, Query | None]:
@@ -116,9 +122,10 @@ class Assistant:
         if (
             own
             and query.slots() - {"want"}
+            and not to_remember(self._last, query)
             and (
                 (own[1] >= 85 or (own[1] == 84 and not query.yarns))
-                or (own[0].name in ("convert", "identify") and _complete(query))
+                or (own[0].name in ("convert", "identify") and _complete(query, reading))
                 or (own[0].name == "help" and not query.want)
             )
         ):
@@ -233,6 +240,14 @@ class Assistant:
             return self._context.notebook.names()
         except NotebookError:
             return ()
+
+    def _ask_of_a_slip(self, text: str, reading: Reading) -> None:
+        """Asks where words that mean nothing else are nearly the name of something remembered."""
+        if reading.query.note is None and (slip := self._context.notebook.slip(text, reading.unknown)):
+            said, name = slip
+            meant = re.sub(re.escape(said), name, text, count=1, flags=re.IGNORECASE)
+            self._proposed = meant if meant != text else None
+            raise unclear(f"I remember no “{said}”. Did you mean {name}?", said, suggestions=(meant,))
 
     def _remember_labels(self, reading: Reading) -> None:
         """The labels of remembered yarns filled in where the question names them; a near miss is asked about."""
@@ -418,8 +433,16 @@ def _stands_in(number: float, query: Query) -> bool:
     return bool(re.search(rf"(?<![\d.]){re.escape(f'{number:g}')}(?![\d.]*\d)", str(query).replace(",", "")))
 
 
-def _complete(query: Query) -> bool:
-    """Whether a conversion is whole: what, and into what."""
+def _agrees(reading: Reading) -> bool:
+    """Whether a text says yes and nothing else."""
+    return "follow.yes" in reading.cues and not (reading.query.slots() or reading.unknown or reading.unused)
+
+
+def _complete(query: Query, reading: Reading) -> bool:
+    """Whether a conversion is whole, what and into what; or which weight is asked for, and clues to it told."""
+    told = any(yarn.put_up or yarn.gauge or yarn.wpi for yarn in (query.pattern, *query.yarns))
+    if "ask.identify" in reading.cues and told:
+        return True
     return (
         query.measured is not None
         and query.measured.into is not None
@@ -427,7 +450,7 @@ def _complete(query: Query) -> bool:
     )
 
 
-_ASIDE = frozenset({"notebook", "help", "swatch", "ratios"})
+_ASIDE = frozenset({"notebook", "help", "ratios"})
 """Abilities whose questions leave the thread of the conversation as it was."""
 
 _KEEPS_ITS_QUESTION = frozenset({"enough", "measure", "convert", "identify", "progress", "compare", "grade", "strands"})

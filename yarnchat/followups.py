@@ -17,6 +17,8 @@ def follows(before: Query, reading: Reading) -> bool:
     """Whether a text leans on the one before: it names no need and no thing of its own to work out."""
     query = reading.query
     slots = query.slots()
+    if to_remember(before, query):
+        return True
     if slots & {"note", "swatch", "piece", "grading"}:
         return False
     if "ask.enough" in reading.cues and before.stash and not slots & {"stash", "yarn", "used"}:
@@ -46,6 +48,10 @@ def follows(before: Query, reading: Reading) -> bool:
 
 def merged(before: Query, reading: Reading) -> Query:
     """The last query with what this text says put in its place."""
+    if to_remember(before, reading.query):
+        return Query(
+            note=reading.query.note, swatch=before.swatch, stash=before.stash, yarns=tuple(_named_yarns(before))
+        )
     query = before
     now = reading.query if reading.firm_need else _small_length_is_put_up(before, reading)
     if before.stash and not now.stash and _of_the_stash(before, now):
@@ -91,6 +97,16 @@ def merged(before: Query, reading: Reading) -> Query:
     if now.same_gauge:
         query = replace(query, same_gauge=True)
     return replace(query, want=now.want, note=None, topic=None)
+
+
+def to_remember(before: Query, now: Query) -> bool:
+    """``remember it``: what was spoken of is to be kept, and nothing new is told of it."""
+    wanted = now.note is not None and now.note.verb == "remember" and not now.slots() - {"note", "want"}
+    return wanted and bool(before.swatch or before.stash or _named_yarns(before))
+
+
+def _named_yarns(query: Query) -> list[Yarn]:
+    return [yarn for yarn in (*query.yarns, query.pattern) if yarn.name]
 
 
 def _other_need(before: Query, reading: Reading) -> tuple[Colour, ...] | None:

@@ -51,6 +51,14 @@ def test_fibre_is_shown(knitter: Assistant) -> None:
     assert "75 % wool, 25 % nylon" in facts(knitter.ask("show Cobbler Sock"))[0]
 
 
+@pytest.mark.parametrize(
+    ("said", "kept"),
+    [("pure wool", "pure wool"), ("superwash merino", "superwash merino"), ("Wool and silk", "wool and silk")],
+)
+def test_a_fibre_without_its_percents(said: str, kept: str, knitter: Assistant) -> None:
+    assert told(knitter, f"remember Cobbler Sock, {said}, 50 g/210 m").endswith(f"210 m/50 g, {kept}.")
+
+
 @pytest.mark.parametrize("percents", ["20% off", "40% wool"])
 def test_percents_that_are_no_blend_are_no_fibre(percents: str, knitter: Assistant) -> None:
     assert "%" not in told(knitter, f"remember Cobbler Sock, fingering, 50 g/210 m, {percents}")
@@ -130,8 +138,72 @@ def test_export_and_import(name: str, knitter: Assistant, tmp_path: Path) -> Non
     assert preview.headline.startswith("Nothing is changed yet.")
     assert any(line.startswith("Adds the yarn “Cobbler Sock”") for line in preview.working)
     assert "no yarns" in told(other, "list my yarns")
-    assert "1 added" in told(other, preview.headline.split("type: ")[1])
+    assert "1 added" in told(other, preview.headline.split("or: ")[1])
     assert "1 yarn" in told(other, "list my yarns")
+    assert told(other, f'import my notebook from "{file}"').startswith("Nothing in")
+
+
+def test_a_plain_yes_takes_the_import_in_once(knitter: Assistant, tmp_path: Path) -> None:
+    told(knitter, SOCK)
+    file = tmp_path / "worstead.json"  # a slip anywhere else, here the name of a file
+    told(knitter, f"export my notebook to {file}")
+    assert file.exists()
+    other = Assistant(":memory:")
+    told(other, f"import my notebook from {file}")
+    assert "1 added" in told(other, "yes please")
+    assert other.ask("yes").status == "not_understood"
+
+
+def test_a_yes_to_nothing_imports_nothing(knitter: Assistant, tmp_path: Path) -> None:
+    told(knitter, SOCK)
+    file = tmp_path / "mine.json"
+    told(knitter, f"export my notebook to {file}")
+    other = Assistant(":memory:")
+    told(other, f"import my notebook from {file}")
+    told(other, "list my yarns")
+    assert other.ask("yes").status == "not_understood"
+    assert "no yarns" in told(other, "list my yarns")
+
+
+@pytest.mark.parametrize(
+    ("said", "says"),
+    [
+        ("correct Cobbler Sock: 400 m/100 g", "400 m/100 g"),
+        ("correct the gauge of Cobbler Sock to 27 sts to 10 cm", "27 sts to 10 cm"),
+        ("change the price of cobbler sock to £15", "£15.00 a skein"),
+        ("fix my Cobbler Sock, it's £16 a skein", "£16.00 a skein"),
+        ("update Cobbler Sock: US 2 needle", "US 2 needle"),
+    ],
+)
+def test_a_fact_is_put_right(said: str, says: str, knitter: Assistant) -> None:
+    told(knitter, SOCK)
+    changed = told(knitter, said)
+    assert changed.startswith("Updated the yarn “Cobbler Sock”")
+    assert says in changed.split("Before, it was")[0]
+
+
+@pytest.mark.parametrize(
+    "said", ["is this correct: Cobbler Sock, 400 m/100 g?", "Cobbler Sock is 400 m/100 g, correct?"]
+)
+def test_asking_whether_it_is_correct_changes_nothing(said: str, knitter: Assistant) -> None:
+    told(knitter, SOCK)
+    assert knitter.ask(said).ability != "notebook"
+
+
+def test_what_was_spoken_of_is_remembered(knitter: Assistant) -> None:
+    knitter.ask("my swatch in Heron Aran, 166 m/100 g, is 15 x 15 cm and weighs 13 g")
+    assert told(knitter, "remember it").startswith("Remembered the swatch “Heron Aran swatch”")
+    knitter.ask("how many skeins of Tern DK, 230 yd/100 g, for 900 yd of worsted?")
+    assert told(knitter, "remember that yarn").startswith("Remembered the yarn “Tern DK”: Tern DK, 230 yd/100 g.")
+
+
+@pytest.mark.parametrize("said", ["coblr sock", "coblers sock", "cobbler sok"])
+def test_a_name_with_a_slip_is_asked_about_and_a_yes_is_enough(said: str, knitter: Assistant) -> None:
+    told(knitter, SOCK)
+    asked = knitter.ask(f"how many skeins of {said} for 1000 m of worsted?")
+    assert asked.status == "unclear"
+    assert asked.headline.endswith("Did you mean Cobbler Sock?")
+    assert knitter.ask("yes").figures == knitter.ask("how many skeins of Cobbler Sock for 1000 m of worsted?").figures
 
 
 @pytest.mark.parametrize(

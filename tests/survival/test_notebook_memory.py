@@ -68,20 +68,43 @@ def test_a_new_class_does_not_keep_the_old_ones_word(book: Notebook) -> None:
 def test_swatches_of_one_yarn_are_numbered(book: Notebook) -> None:
     for _ in range(3):
         book.remember_swatch(SQUARE)
-    assert book.names() == ("Dunnock DK swatch", "Dunnock DK swatch 2", "Dunnock DK swatch 3")
+    assert [row.name for row in book.swatches()] == ["Dunnock DK swatch", "Dunnock DK swatch 2", "Dunnock DK swatch 3"]
     book.forget("Dunnock DK swatch 2")
     book.remember_swatch(SQUARE)
-    assert len(set(book.names())) == 3
+    assert len({row.name for row in book.swatches()}) == 3
     book.remember_swatch(Swatch(Yarn(weight_class="worsted")))
     book.remember_swatch(Swatch(Yarn()))
     assert book.names()[-2:] == ("worsted swatch", "swatch")
     assert [stored.swatch for stored in book.swatches("DUNNOCK dk")] == [SQUARE] * 3
 
 
+def test_the_yarn_of_a_swatch_is_a_name_too(book: Notebook) -> None:
+    book.remember_swatch(SQUARE)
+    assert book.names() == ("Dunnock DK swatch", "Dunnock DK")
+
+
+@pytest.mark.parametrize(
+    ("text", "unknown", "slip"),
+    [
+        ("how many skeins of Dunock DK for 900 yd", ["Dunock"], ("dunock dk", "Dunnock DK")),
+        ("and in dunnock kd?", ["dunnock", "kd"], ("dunnock kd", "Dunnock DK")),
+        ("a dunk in the sea", ["dunk", "sea"], None),
+        ("how many skeins of Dunock DK for 900 yd", [], None),
+        ("", [""], None),
+    ],
+)
+def test_words_that_are_nearly_a_name(
+    book: Notebook, text: str, unknown: list[str], slip: tuple[str, str] | None
+) -> None:
+    assert book.slip(text, unknown) is None
+    book.remember_yarn(DUNNOCK)
+    assert book.slip(text, unknown) == slip
+
+
 def test_a_swatch_of_a_very_long_yarn_name_still_has_a_name(book: Notebook) -> None:
     for _ in range(2):
         book.remember_swatch(Swatch(Yarn("x" * 120)))
-    first, second = book.names()
+    first, second = (row.name for row in book.swatches())
     assert first.endswith("x swatch")
     assert second == f"{first} 2"
     assert len(second) <= 120

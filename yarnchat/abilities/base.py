@@ -38,6 +38,8 @@ class Draft:
     findings: list[Finding] = field(default_factory=list)
     working: list[str] = field(default_factory=list)
     cautions: list[str] = field(default_factory=list)
+    proposes: str | None = None
+    """The question that a plain yes asks next."""
 
 
 @dataclass

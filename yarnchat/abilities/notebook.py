@@ -60,7 +60,7 @@ def _remember(note: Note, query: Query, context: Context) -> Draft:
     if len(yarns) == 1:
         [yarn] = yarns
         return _done(book.remember_yarn(replace(_named(yarn, note.name), fibre=note.fibre or yarn.fibre)))
-    return _done(*(book.remember_yarn(_named(yarn, None)) for yarn in yarns))
+    return _done(*(book.remember_yarn(yarn) for yarn in [_named(yarn, None) for yarn in yarns]))
 
 
 def _named(yarn: Yarn, name: str | None) -> Yarn:
@@ -275,7 +275,8 @@ def _import(note: Note, _query: Query, context: Context) -> Draft:
     if not changes:
         return Draft(f"Nothing in {path} is new: the notebook already holds it.")
     shown = f'"{path}"' if " " in path else path
-    return Draft(f"Nothing is changed yet. To take it in, type: import my notebook from {shown}, yes", working=changes)
+    asked = f"import my notebook from {shown}, yes"
+    return Draft(f"Nothing is changed yet. To take it in, type yes, or: {asked}", working=changes, proposes=asked)
 
 
 def _path(note: Note) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.sentence import Sentence
 from yarnchat.queries import Note
 
@@ -101,9 +102,11 @@ def note_of(sentence: Sentence) -> Note | None:
         return _set(sentence)
     if verb == "show":
         return Note("show", kind, next(token.text for token in sentence.tokens if token.kind == "NAME"))
-    if verb in ("forget", "correct"):
+    if verb == "correct":
+        return Note(verb, kind, _corrected(sentence))
+    if verb == "forget":
         found = re.search(
-            r"\b(?:forget|delete|remove|drop|correct|change)\s+(?:about\s+)?(?P<name>.+?)\s*[.!?]*$",
+            r"\b(?:forget|delete|remove|drop)\s+(?:about\s+)?(?P<name>.+?)\s*[.!?]*$",
             text,
             re.IGNORECASE,
         )
@@ -113,6 +116,11 @@ def note_of(sentence: Sentence) -> Note | None:
         return Note(verb, kind, _first_words(sentence), fibre=_fibre(text))
     name = _bare(called.group("name")) if called and verb == "remember" else None
     return Note(verb, kind, name, fibre=_fibre(text) if verb == "remember" else None)
+
+
+def names_a_file(text: str) -> bool:
+    """Whether a text exports or imports: what it names is a file's."""
+    return bool(_EXPORT.match(text.strip()) or _IMPORT.match(text.strip()))
 
 
 def _file(sentence: Sentence) -> Note | None:
@@ -174,7 +182,11 @@ def _is_setting(sentence: Sentence) -> bool:
 
 
 def _fibre(text: str) -> str | None:
-    """``75% wool, 25% nylon``: parts of a blend, which add up to a hundred."""
+    """``75% wool, 25% nylon``: parts of a blend, which add up to a hundred; or ``merino wool`` between two commas."""
+    for part in re.split(r"[,;:.\n]", text.lower()):
+        words = part.split()
+        if set(words) & word_list("fibres") and set(words) <= word_list("fibres") | word_list("fibre_words"):
+            return " ".join(words)
     found = list(_FIBRE.finditer(text))
     if sum(int(part.group("percent")) for part in found) != 100:
         return None
@@ -198,6 +210,8 @@ _NO_NAME = frozenset(
         "the",
         "this",
         "that",
+        "it",
+        "them",
         "yarn",
         "swatch",
         "as",
@@ -252,6 +266,10 @@ def _bare(name: str) -> str:
     ).strip(" \"'“”.,!?")
 
 
+_FACTS = frozenset({"putup", "gauge", "price", "weight", "needle", "grist", "wpi"})
+_BEFORE_A_NAME = frozenset(["my", "the", "a", "of", "for", "gauge", "put", "up", "yarn", "label", "price"])
+
+
 def _verb(sentence: Sentence) -> str | None:
     """The notebook verb, where it opens the text or follows only polite words."""
     if _is_setting(sentence) and "spare" in sentence.text.lower() and _STANDING.search(sentence.text):
@@ -269,7 +287,9 @@ def _verb(sentence: Sentence) -> str | None:
             continue
         if kind == "remember" and not sentence.phrases and not sentence.said("ask.swatch"):
             continue
-        if kind in ("set", "correct") and not (kind == "set" and _is_setting(sentence)):
+        if kind == "set" and not _is_setting(sentence):
+            continue
+        if kind == "correct" and not _corrected(sentence):
             continue
         return kind
     for cue in sentence.cues:
@@ -280,6 +300,19 @@ def _verb(sentence: Sentence) -> str | None:
         ):
             return "remember"
     return None
+
+
+def _corrected(sentence: Sentence) -> str | None:
+    """The one name right after ``correct``, ``correct my`` or ``correct the gauge of``, with a fact to put right."""
+    tokens = sentence.tokens
+    verb = next((cue for cue in sentence.cues if cue.kind == "verb.correct"), None)
+    names = [at for at, token in enumerate(tokens) if token.kind == "NAME"]
+    told = any(phrase.kind in _FACTS for phrase in sentence.phrases)
+    if verb is None or len(names) != 1 or not told or sentence.said("ask.how_many"):
+        return None
+    [named] = names
+    between = {token.lower for token in tokens[verb.last : named]}
+    return tokens[named].text if between <= _BEFORE_A_NAME else None
 
 
 def _shown(sentence: Sentence) -> bool:

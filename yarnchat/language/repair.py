@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from yarnchat.language.lexicon import load, vocabulary
+from yarnchat.language.notes import names_a_file
 from yarnchat.language.sentence import Sentence, lay_out
 
 MIN_LETTERS = 5
@@ -20,6 +21,8 @@ Doubt = tuple[str, str | None, str]
 
 def repaired(sentence: Sentence, names: tuple[str, ...] = ()) -> tuple[Sentence, list[str], Doubt | None]:
     """The question with misspelt trade words put right, a note for each, and the first word that leaves a doubt."""
+    if names_a_file(sentence.text):  # to the letter
+        return sentence, [], None
     doubt: Doubt | None = None
     notes: list[str] = []
     text = sentence.text

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import fields, replace
 from datetime import date
@@ -31,6 +31,10 @@ if TYPE_CHECKING:
 
 _NEW = 0
 _NEAR = 80  # of 100, rapidfuzz's WRatio
+_ODD = 8
+"""So many unknown words of a text are looked at."""
+_SHORTEST = 5
+"""Letters a misspelt name has at least."""
 _SHOWN = 5
 
 _PAIRS = (("weight_class", "class_as_said"), ("gauge", "other_gauge"), ("needle", "other_needle"))
@@ -168,6 +172,25 @@ class Notebook:
         hits = process.extract(wanted, list(known), scorer=fuzz.WRatio, score_cutoff=_NEAR, limit=_SHOWN + 1)
         return [known[hit] for hit, *_ in hits if hit != wanted][:_SHOWN]
 
+    def slip(self, text: str, unknown: Sequence[str]) -> tuple[str, str] | None:
+        """A stretch of a text that is a name but for a letter or two, and that name; None where there is none.
+
+        ``unknown``: the words of the text that mean nothing else; one of them is in the stretch.
+        """
+        known = self._names()
+        if not known or not unknown:
+            return None
+        from rapidfuzz import process
+        from rapidfuzz.distance import OSA
+
+        words = [word.strip(".,;:!?()\"'") for word in key(text).split()]
+        odd = {key(word) for word in unknown[:_ODD]}
+        for stretch in _stretches(words, odd):
+            hit = process.extractOne(stretch, list(known), scorer=OSA.distance, score_cutoff=1 + (len(stretch) > 7))
+            if hit and hit[1] and hit[0][0] == stretch[0]:
+                return stretch, known[hit[0]]
+        return None
+
     def rename(self, old: str, new: str) -> Change:
         """Give every entry of that name the new one; swatches and stash of a renamed yarn go with it."""
         name = clean_name(new)
@@ -220,15 +243,18 @@ class Notebook:
             export = transfer.Export() if connection is None else lookup.whole(connection)
         target = Path(path).expanduser()
         transfer.write(target, export)
-        counts = f"{len(export.yarns)} yarns, {len(export.swatches)} swatches, {len(export.stash)} in stash"
+        yarns, swatches = len(export.yarns), len(export.swatches)
+        counts = f"{yarns} yarn{'s'[: yarns != 1]}, {swatches} swatch{'es'[: 2 * (swatches != 1)]}"
+        counts += f", {len(export.stash)} in stash"
         return Change(f"Exported to {target}: {counts}.", export.entries)
 
     def preview_import(self, path: str | Path) -> list[str]:
-        """What importing that file would do, a sentence for each change; nothing is written."""
+        """What importing that file would do, a sentence for each change, none where it would change nothing."""
         incoming = transfer.read(Path(path).expanduser())
         with self._reading() as connection:
             held = transfer.Export() if connection is None else lookup.whole(connection)
-        return merge.plan(held, incoming).sentences(incoming)
+        plan = merge.plan(held, incoming)
+        return [] if plan.idle else plan.sentences(incoming)
 
     def import_(self, path: str | Path) -> Change:
         """Take a file in, all of it or none: new names are added, known ones replaced, others stay."""
@@ -318,3 +344,12 @@ def _updated(known: Yarn, said: Yarn) -> Yarn:
 
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
+
+
+def _stretches(words: list[str], odd: set[str]) -> Iterator[str]:
+    """One to three words in a row with an odd one among them, the longest first, none of fewer than five letters."""
+    for count in (3, 2, 1):
+        for at in range(len(words) - count + 1):
+            stretch = " ".join(words[at : at + count])
+            if len(stretch) >= _SHORTEST and odd & set(words[at : at + count]):
+                yield stretch

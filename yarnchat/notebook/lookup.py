@@ -58,10 +58,12 @@ def of_yarn(connection: Connection, yarn: str, kind: type[Kind_]) -> tuple[Kind_
 
 
 def names(connection: Connection) -> dict[str, str]:
-    """Every name once by its key, in the order they came."""
+    """Every name once by its key, in the order they came; that of a yarn that is only swatched or in the stash too."""
     spelled: dict[str, str] = {}
-    for row in connection.execute("SELECT name_key, name FROM entry ORDER BY id"):
+    for row in connection.execute("SELECT name_key, name, yarn_key, yarn_name FROM entry ORDER BY id"):
         spelled.setdefault(row["name_key"], row["name"])
+        if row["yarn_key"]:
+            spelled.setdefault(row["yarn_key"], row["yarn_name"])
     return spelled
 
 

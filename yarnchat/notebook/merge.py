@@ -27,6 +27,11 @@ class Plan:
     same: int
     settings: dict[str, str]
 
+    @property
+    def idle(self) -> bool:
+        """Whether carrying it out would change nothing."""
+        return not (self.added or self.changed or self.settings)
+
     def sentences(self, incoming: Export) -> list[str]:
         """A sentence for each change, and one for all that stays."""
         said = [f"Adds {label(entry)}: {entry}." for entry in self.added]
