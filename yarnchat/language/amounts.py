@@ -28,6 +28,11 @@ class Amounts:
     have: list[Phrase] = field(default_factory=list)
     used: list[Phrase] = field(default_factory=list)
 
+    @property
+    def all(self) -> list[Phrase]:
+        """Every amount: those needed, those she has, those used."""
+        return [*self.need, *self.have, *self.used]
+
 
 def join_put_ups(sentence: Sentence) -> None:
     """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""

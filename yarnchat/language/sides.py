@@ -71,6 +71,8 @@ class Sides:
     groups: list[Group]
     sides: tuple[str, ...]
     margin: float
+    several: bool
+    """Whether candidates are weighed against each other."""
 
     def of(self, side: str) -> list[Group]:
         """The groups of one side, in order."""
@@ -254,7 +256,7 @@ def merged_put_up(one: PutUp, two: PutUp) -> PutUp | None:
 def assign(sentence: Sentence, groups: list[Group], *, several: bool = False) -> Sides:
     """The likeliest side of every group. ``several``: candidates are compared, so one side may hold several yarns."""
     if not groups:
-        return Sides([], (), 99.0)
+        return Sides([], (), 99.0, several)
     free = groups[:MAX_GROUPS]
     pulls = [_pull(sentence, groups, index) for index in range(len(free))]
     scored = []
@@ -264,7 +266,7 @@ def assign(sentence: Sentence, groups: list[Group], *, several: bool = False) ->
     scored.sort(key=lambda row: -row[0])
     best = scored[0]
     rest = next((score for score, sides in scored[1:] if _differs(free, best[1], sides)), best[0] - 99)
-    return Sides(groups, best[1] + (YARN,) * (len(groups) - len(free)), best[0] - rest)
+    return Sides(groups, best[1] + (YARN,) * (len(groups) - len(free)), best[0] - rest, several)
 
 
 def _differs(groups: list[Group], one: tuple[str, ...], two: tuple[str, ...]) -> bool:
