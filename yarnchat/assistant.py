@@ -110,59 +110,29 @@ class Assistant:
 
     def _meant(self, reading: Reading) -> tuple[Query, Ability, Query | None]:
         """The query, its ability, and the query it was added to, if it leans on one."""
-        query = reading.query
+        query, last = reading.query, self._last
         own = choose(query, reading.cues)
-        if self._last is None or "follow.afresh" in reading.cues or not follows(self._last, reading):
+        if last is None or "follow.afresh" in reading.cues or not follows(last, reading):
             if own is None:
                 self._pending(query)
                 raise _not_read(reading)
             return query, own[0], None
-        if own and own[0].name == "ratios" and "ask.ratios" in reading.cues:
+        if own and not to_remember(last, query) and _stands_alone(query, *own, reading):
             return query, own[0], None
-        if (
-            own
-            and query.slots() - {"want"}
-            and not to_remember(self._last, query)
-            and (
-                (own[1] >= 85 or (own[1] == 84 and not query.yarns))
-                or (own[0].name in ("convert", "identify") and _complete(query, reading))
-                or (own[0].name == "help" and not query.want)
-            )
-        ):
-            return query, own[0], None
-        if not _says_something(reading, self._last):
-            if own:
-                return query, own[0], None
-            if reading.cues & {"follow.again", "follow.this"} and len(reading.unknown) <= 2:
-                raise unclear(
-                    "I can't tell what to change in the question before. Type for example: and in 230 yd/100 g DK?",
-                    *(printable(word) for word in reading.unknown),
-                )
-            raise _not_read(reading)
-        together = merged(self._last, reading)
-        before = self._last
-        if reading.bare_count is not None and together != before:
-            taken = f"{reading.bare_count:g}" if _stands_in(reading.bare_count, together) else None
-            reading.unused = [piece for piece in reading.unused if piece != taken]
-        resized = (together.piece, together.grading) != (before.piece, before.grading)
-        sizes = [*(reading.dim or ()), *([reading.small] if reading.small else [])]
-        if resized and sizes:
-            known = {f"{size.value:g}" for size in sizes}
-            reading.unused = _other_than(known, reading.unused)
-            aside = [note.removeprefix(ASIDE).split(", ") for note in reading.notes if note.startswith(ASIDE)]
-            others = [f"{ASIDE}{', '.join(left)}" for pieces in aside if (left := _other_than(known, pieces))]
-            reading.notes = [*(note for note in reading.notes if not note.startswith(ASIDE)), *others]
-        unit = _unit_wanted(reading)
-        if unit and together.colours:
-            together = in_unit(together, unit)
-        elif unit:
-            together = replace(together, want=unit)
-        found = choose(together, reading.cues | _carried(self._last.ability, reading))
-        if found is None:
+        if not _says_something(reading, last):
             if own is None:
-                raise _not_read(reading)
+                raise _nothing_changed(reading)
             return query, own[0], None
-        return together, found[0], self._last
+        together = merged(last, reading)
+        _account_for(reading, last, together)
+        if unit := _unit_wanted(reading):
+            together = in_unit(together, unit) if together.colours else replace(together, want=unit)
+        found = choose(together, reading.cues | _carried(last.ability, reading))
+        if found:
+            return together, found[0], last
+        if own is None:
+            raise _not_read(reading)
+        return query, own[0], None
 
     def _sizes_named(self, text: str, reading: Reading) -> Answer:
         """``sizes XS (S, M, L)`` alone names the sizes of what follows."""
@@ -289,6 +259,44 @@ class Assistant:
             unused=[printable(piece) for piece in (*refusal.unused, *(reading.unused if not refusal.unused else ()))],
             suggestions=list(refusal.suggestions or _offered(query, refusal)),
         )
+
+
+def _stands_alone(query: Query, ability: Ability, rank: int, reading: Reading) -> bool:
+    """Whether a text that could lean on the question before is plainly a question of its own."""
+    if ability.name == "ratios" and "ask.ratios" in reading.cues:
+        return True
+    if not query.slots() - {"want"}:
+        return False
+    return (
+        rank >= 85
+        or (rank == 84 and not query.yarns)
+        or (ability.name in ("convert", "identify") and _complete(query, reading))
+        or (ability.name == "help" and not query.want)
+    )
+
+
+def _nothing_changed(reading: Reading) -> Refusal:
+    """``and now?``: nothing that could be changed in the question before, or nothing that was understood."""
+    if reading.cues & {"follow.again", "follow.this"} and len(reading.unknown) <= 2:
+        return unclear(
+            "I can't tell what to change in the question before. Type for example: and in 230 yd/100 g DK?",
+            *(printable(word) for word in reading.unknown),
+        )
+    return _not_read(reading)
+
+
+def _account_for(reading: Reading, before: Query, together: Query) -> None:
+    """Numbers that found their place in the question before, taken out of those left over and left aside."""
+    if reading.bare_count is not None and together != before and _stands_in(reading.bare_count, together):
+        reading.unused = [piece for piece in reading.unused if piece != f"{reading.bare_count:g}"]
+    sizes = [*(reading.dim or ()), *([reading.small] if reading.small else [])]
+    if not sizes or (together.piece, together.grading) == (before.piece, before.grading):
+        return
+    known = {f"{size.value:g}" for size in sizes}
+    reading.unused = _other_than(known, reading.unused)
+    aside = [note.removeprefix(ASIDE).split(", ") for note in reading.notes if note.startswith(ASIDE)]
+    others = [f"{ASIDE}{', '.join(left)}" for pieces in aside if (left := _other_than(known, pieces))]
+    reading.notes = [*(note for note in reading.notes if not note.startswith(ASIDE)), *others]
 
 
 def _answer(text: str, query: Query, draft: Draft, reading: Reading, kept: Query | None) -> Answer:

@@ -52,51 +52,69 @@ def merged(before: Query, reading: Reading) -> Query:
         return Query(
             note=reading.query.note, swatch=before.swatch, stash=before.stash, yarns=tuple(_named_yarns(before))
         )
+    now = _now(before, reading)
     query = before
-    now = reading.query if reading.firm_need else _small_length_is_put_up(before, reading)
-    if before.stash and not now.stash and _of_the_stash(before, now):
-        held = now.colours[0].amounts[0]
-        now = replace(now, colours=(), stash=(replace(before.stash[0], amount=held.values[0], unit=held.unit),))
     if now.colours and now.colours[0].amounts:
         query = replace(query, colours=_needs(before, now))
     query = _with_yarns(query, now, reading)
     counted = reading.bare_count is not None and reading.cues & {"have.before", "have.after"}
     if now.stash or (counted and not now.slots() - {"want"}):
         query = replace(query, stash=_stash(before, now, reading))
-    for slot in ("pick", "sizes", "used", "progress", "measured", "grading", "piece", "spares"):
-        value = getattr(now, slot)
-        if slot == "measured" and value and not (value.amount or value.needle or value.gauge or value.count):
-            continue
-        if value:
-            query = replace(query, **{slot: value})
+    query = replace(query, **{slot: value for slot in _LAID_OVER if (value := getattr(now, slot))})
     if before.measured:
         query = replace(query, measured=_measured(before.measured, now, reading.bare_count))
         if query.measured != before.measured:
             query = replace(query, colours=before.colours, stash=before.stash)
-    named = [
-        f"{value:g}"
-        for value in (reading.small.value if reading.small else None, reading.bare_count)
-        if value is not None
-    ]
-    if before.sizes and not now.pick and any(name in before.sizes for name in named):
-        query = replace(query, pick=str(before.sizes.index(next(n for n in named if n in before.sizes)) + 1))
+    elif now.measured and _amount_told(now.measured):
+        query = replace(query, measured=now.measured)
     if need := _other_need(before, reading):
         query = replace(query, colours=need)
     elif _other_gauge(before, reading):
         query = replace(query, yarns=(_at_gauge(before.yarns[0], reading.bare_count), *before.yarns[1:]))
-    if before.piece and reading.dim and now.piece is None:
-        names = [name for name, _ in before.piece.measures][:2]
-        if len(names) == 2:
-            query = replace(query, piece=replace(before.piece, measures=tuple(zip(names, reading.dim, strict=True))))
-    if before.piece and reading.small and now.piece is None:
-        query = replace(query, piece=_resized(before.piece, reading.small, reading))
-    if before.pick and "ask.per_size" in reading.cues and not now.pick:
-        query = replace(query, pick=None)
+    if before.piece and now.piece is None:
+        query = replace(query, piece=_other_piece(before.piece, reading))
+    if not now.pick:
+        query = replace(query, pick=_other_pick(before, reading))
     if before.grading and reading.small:
         query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
-    if now.same_gauge:
-        query = replace(query, same_gauge=True)
-    return replace(query, want=now.want, note=None, topic=None)
+    return replace(query, same_gauge=query.same_gauge or now.same_gauge, want=now.want, note=None, topic=None)
+
+
+_LAID_OVER = ("pick", "sizes", "used", "progress", "grading", "piece", "spares")
+"""The slots that a text which fills them takes over whole."""
+
+
+def _now(before: Query, reading: Reading) -> Query:
+    """What this text says, its amount read in the light of the question before: a skein's length, or the stash."""
+    now = reading.query if reading.firm_need else _small_length_is_put_up(before, reading)
+    if not before.stash or now.stash or not _of_the_stash(before, now):
+        return now
+    held = now.colours[0].amounts[0]
+    return replace(now, colours=(), stash=(replace(before.stash[0], amount=held.values[0], unit=held.unit),))
+
+
+def _amount_told(measured: Measured) -> bool:
+    """Whether it says what to convert, and not only into what."""
+    return bool(measured.amount or measured.needle or measured.gauge or measured.count)
+
+
+def _other_pick(before: Query, reading: Reading) -> str | None:
+    """The size a lone number names, or the one picked before; none where every size is asked for after one was."""
+    if before.pick and "ask.per_size" in reading.cues:
+        return None
+    lone = [f"{value:g}" for value in (reading.small and reading.small.value, reading.bare_count) if value is not None]
+    named = next((name for name in lone if name in before.sizes), None)
+    return str(before.sizes.index(named) + 1) if named else before.pick
+
+
+def _other_piece(piece: Piece, reading: Reading) -> Piece:
+    """The piece before with a measure, or both its sides, in another size."""
+    if reading.small:
+        return _resized(piece, reading.small, reading)
+    names = [name for name, _ in piece.measures][:2]
+    if reading.dim and len(names) == 2:
+        return replace(piece, measures=tuple(zip(names, reading.dim, strict=True)))
+    return piece
 
 
 def to_remember(before: Query, now: Query) -> bool:
@@ -246,55 +264,57 @@ def _needs(before: Query, now: Query) -> tuple[Colour, ...]:
 
 
 def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
+    """The query with the yarns told now: the pattern's where that is meant, else the ones to knit with."""
     told_pattern = now.pattern != Yarn()
-    if told_pattern and now.colours and not now.yarns and now.pattern.weight_class == query.pattern.weight_class:
-        return query
-    cues = {"pattern.noun", "pattern.in", "pattern.over"} | (
-        {"pattern.thing"} if "follow.no" in reading.cues else set()
-    )
-    only_price = now.pattern == Yarn(price=now.pattern.price)  # what is paid for is the yarn that is bought
+    if told_pattern and not now.yarns:
+        if now.colours and now.pattern.weight_class == query.pattern.weight_class:
+            return query
+        if _means_the_pattern(query, now, reading):
+            return replace(query, pattern=_changed(query.pattern, now.pattern))
+    wanted = _joined([*([now.pattern] if told_pattern else []), *now.yarns])
+    if len(wanted) == 1:
+        return _with_yarn(query, _with_bare_length(query, wanted[0], reading), now, reading)
+    return replace(query, yarns=tuple(wanted)) if wanted else query
+
+
+def _means_the_pattern(query: Query, now: Query, reading: Reading) -> bool:
+    """Whether a yarn told alone is the pattern's; what is paid for is the yarn that is bought."""
+    cues = {"pattern.noun", "pattern.in", "pattern.over"}
+    if "follow.no" in reading.cues:
+        cues.add("pattern.thing")
     first_need = bool(now.colours and query.stash) and query.pattern == Yarn()
-    meant = bool(reading.cues & cues) or first_need
-    meant_pattern = told_pattern and not only_price and meant and not now.yarns
-    wanted = _joined([*([now.pattern] if told_pattern and not meant_pattern else []), *now.yarns])
-    if meant_pattern:
-        query = replace(query, pattern=_changed(query.pattern, now.pattern))
-    if not wanted:
-        return query
-    if len(wanted) > 1:
-        return replace(query, yarns=tuple(wanted))
-    yarn = _with_bare_length(query, wanted[0], reading)
+    only_price = now.pattern == Yarn(price=now.pattern.price)
+    return not only_price and (first_need or bool(reading.cues & cues))
+
+
+def _with_yarn(query: Query, yarn: Yarn, now: Query, reading: Reading) -> Query:
+    """The query with the one yarn told now: compared with the others, in the stash, to knit with, or the pattern's."""
     if query.ability == "compare" and query.yarns and _one_more(query.yarns, yarn, reading):
         return replace(query, yarns=(*query.yarns, yarn))
-    if (
-        query.stash
-        and yarn.put_up
-        and not (yarn.weight_class or yarn.name)
-        and not now.stash
-        and any(held.yarn.put_up for held in query.stash)
-    ):
+    if yarn.put_up and not (yarn.weight_class or yarn.name or now.stash) and any(h.yarn.put_up for h in query.stash):
         query = replace(query, stash=tuple(replace(held, yarn=_changed(held.yarn, yarn)) for held in query.stash))
         if not query.yarns or not query.yarns[0].put_up:
-            return replace(query, pattern=_changed(query.pattern, yarn) if query.pattern.put_up else query.pattern)
+            return replace(query, pattern=_changed(query.pattern, yarn)) if query.pattern.put_up else query
     if query.yarns:
-        changed = _changed(query.yarns[0], yarn, correcting="follow.no" in reading.cues)
-        if "follow.same_balls" in reading.cues and changed.put_up is None:
-            changed = replace(changed, put_up=query.yarns[0].put_up)
-        other = changed.weight_class != query.yarns[0].weight_class
-        return replace(query, yarns=(changed, *query.yarns[1:]), same_gauge=query.same_gauge and not other)
-    if query.colours or query.pattern == Yarn():
-        if query.ability in ("skeins", "measure", "identify", "convert") and not (
-            yarn.weight_class or yarn.name or yarn.gauge
-        ):
-            return (
-                replace(query, pattern=_changed(query.pattern, yarn))
-                if query.pattern != Yarn()
-                else replace(query, yarns=(yarn,))
-            )
+        return _with_first_yarn(query, yarn, reading)
+    if query.pattern == Yarn():
         return replace(query, yarns=(yarn,))
-    if query.ability == "identify":
+    of_one_yarn = query.ability in ("skeins", "measure", "identify", "convert")
+    if query.colours and not (of_one_yarn and not (yarn.weight_class or yarn.name or yarn.gauge)):
+        return replace(query, yarns=(yarn,))
+    if query.ability == "identify" and not query.colours:
         return replace(query, pattern=yarn)
     return replace(query, pattern=_changed(query.pattern, yarn))
+
+
+def _with_first_yarn(query: Query, yarn: Yarn, reading: Reading) -> Query:
+    """The query with its yarn changed; a gauge said to be kept was that of the yarn before."""
+    first, *others = query.yarns
+    changed = _changed(first, yarn, correcting="follow.no" in reading.cues)
+    if "follow.same_balls" in reading.cues and changed.put_up is None:
+        changed = replace(changed, put_up=first.put_up)
+    same_gauge = query.same_gauge and changed.weight_class == first.weight_class
+    return replace(query, yarns=(changed, *others), same_gauge=same_gauge)
 
 
 def _with_bare_length(before: Query, yarn: Yarn, reading: Reading) -> Yarn:

@@ -24,28 +24,8 @@ def test_combined_grist(grists: list[float], together: float) -> None:
 @given(st.lists(st.floats(20, 2000), min_size=1, max_size=6))
 def test_their_tex_add_up(grists: list[float]) -> None:
     # ISO 2947: tex is mass per length, so that of a bundle is the sum.
-    tex = grist.combined_tex(grist.to_tex(one, "m/100 g") for one in grists)
+    tex = sum(grist.to_tex(one, "m/100 g") for one in grists)
     assert grist.from_tex(tex, "m/100 g") == pytest.approx(strands.combined_grist(grists), rel=1e-9)
-
-
-def test_strands_for_a_wanted_grist() -> None:
-    # 400 m/100 g towards 200: two strands; towards 150: 2.67.
-    assert strands.strands_for(400, 200) == 2
-    assert strands.strands_for(400, 150) == pytest.approx(2.667, abs=0.0005)
-
-
-def test_two_strands_of_one_yarn_at_the_same_tightness() -> None:
-    # l goes with √tex: 28 sts single are 28/√2 = 19.80 double.
-    assert strands.gauge_at_same_tightness(28, 250, 500) == pytest.approx(19.799, abs=0.0005)
-
-
-@given(st.floats(5, 40), st.floats(50, 2000), st.floats(50, 2000))
-def test_same_tightness_keeps_k(stitches: float, tex: float, new_tex: float) -> None:
-    def k(count: float, of: float) -> float:
-        return strands.tightness(of, loops.loop_length(loops.stitch_density(count / 10)))
-
-    new = strands.gauge_at_same_tightness(stitches, tex, new_tex)
-    assert k(new, new_tex) == pytest.approx(k(stitches, tex), rel=1e-9)
 
 
 def test_tightness_of_machine_plain() -> None:

@@ -89,11 +89,6 @@ def test_tex_of_a_put_up() -> None:
     assert grist.tex_of(420 * 0.9144, 100) == pytest.approx(260.3841, abs=5e-5)
 
 
-def test_tex_of_strands_adds_up() -> None:
-    # The mass of a km of each, laid side by side: 250 + 333.3 + 100 g.
-    assert grist.combined_tex([250, 333.3, 100]) == pytest.approx(683.3)
-
-
 @given(st.sampled_from(sorted(systems())), st.floats(1e-3, 1e6))
 def test_number_comes_back_from_tex(system: str, value: float) -> None:
     assert grist.from_tex(grist.to_tex(value, system), system) == pytest.approx(value, rel=1e-12)

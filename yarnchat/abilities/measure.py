@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from yarnchat.abilities import buying, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
-from yarnchat.abilities.needs import ROUNDED_UP, needs
+from yarnchat.abilities.needs import ROUNDED_UP, Needs, needs
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.answers import Amount, Figures, Part
 from yarnchat.quantity import LENGTHS, MASSES, Quantity, is_length, number
@@ -182,29 +182,34 @@ def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
         draft.working.append(f"{step} × {label.mass} / {label.length} = {rows[0][0]}")
     elif unit != need.unit:
         draft.working.append(f"{step} = {rows[0][0]}")
-    if len(rows) == 1 and not need.sizes:
-        draft.figures = _figures(rows[0][0])
-        draft.headline = f"That is {rows[0][0]}."
-        return draft
-    if len(rows) == 1:
-        draft.sizes = [
-            Part(name=name, figures=_figures(found)) for name, found in zip(need.sizes, rows[0], strict=True)
-        ]
-        each = [f"{part.name} {number(found.value)}" for part, found in zip(draft.sizes, rows[0], strict=True)]
-        draft.headline = f"In {unit}: {', '.join(each)}."
-        return draft
-    for colour, row in zip(need.colours, rows, strict=True):
-        sizes = [Part(name=name, figures=_figures(found)) for name, found in zip(need.sizes, row, strict=False)]
-        draft.colours.append(Part(name=colour.name, figures={} if sizes else _figures(row[0]), sizes=sizes))
-    draft.headline = (
-        f"In {unit}: "
-        + "; ".join(
+    return _shown(draft, need, rows, unit)
+
+
+def _shown(draft: Draft, need: Needs, rows: list[list[Quantity]], unit: str) -> Draft:
+    """The draft with its figures: one amount, one for each size, or for each colour its sizes."""
+    if len(rows) > 1:
+        for colour, row in zip(need.colours, rows, strict=True):
+            sizes = _parts(need.sizes, row)
+            draft.colours.append(Part(name=colour.name, figures={} if sizes else _figures(row[0]), sizes=sizes))
+        each = [
             f"{colour.name} {', '.join(number(found.value) for found in row)}"
             for colour, row in zip(need.colours, rows, strict=True)
-        )
-        + "."
-    )
+        ]
+        draft.headline = f"In {unit}: {'; '.join(each)}."
+    elif need.sizes:
+        [row] = rows
+        draft.sizes = _parts(need.sizes, row)
+        each = [f"{name} {number(found.value)}" for name, found in zip(need.sizes, row, strict=True)]
+        draft.headline = f"In {unit}: {', '.join(each)}."
+    else:
+        found = rows[0][0]
+        draft.figures = _figures(found)
+        draft.headline = f"That is {found}."
     return draft
+
+
+def _parts(names: Sequence[str], row: list[Quantity]) -> list[Part]:
+    return [Part(name=name, figures=_figures(found)) for name, found in zip(names, row, strict=False)]
 
 
 def _figures(found: Quantity) -> Figures:

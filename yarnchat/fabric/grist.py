@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from yarnchat.knowledge.conversions import YarnNumber, systems
 
 _METRES_PER_KM = 1000
@@ -31,11 +29,6 @@ def tex_of(metres: float, grams: float) -> float:
     if not (metres > 0 and grams > 0):
         raise ValueError("A put-up needs a length and a mass above zero.")
     return grams / metres * _METRES_PER_KM
-
-
-def combined_tex(tex: Iterable[float]) -> float:
-    """Tex of strands held together: the sum of theirs."""
-    return sum(tex)
 
 
 def _system(value: float, system: str) -> YarnNumber:

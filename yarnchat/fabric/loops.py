@@ -12,9 +12,7 @@ KC = 5.5
 KW = 4.2
 """Wales per cm times loop length in cm, fully relaxed (GATE Textile 2015, question 54)."""
 KS = KC * KW
-"""Stitches per cm² times the loop length squared, fully relaxed: 23.1."""
-KS_LOW = 19.0
-"""The same, dry relaxed: the low end (Munden 1959, from memory)."""
+"""Stitches per cm² times the loop length squared, fully relaxed: 23.1; dry relaxed fabric has 19 (from memory)."""
 KS_PLAUSIBLE = (15.0, 30.0)
 """Outside these a measurement is probably off (common practice, no source)."""
 
@@ -35,13 +33,8 @@ def stitch_density(sts_per_cm: float, rows_per_cm: float | None = None) -> float
     return sts_per_cm * rows
 
 
-def density_of_loop(loop_length: float, ks: float = KS) -> float:
-    """S, stitches per cm², of a loop length in cm."""
-    return ks / loop_length**2
-
-
 def loop_length(density: float, ks: float = KS) -> float:
-    """l, yarn length per stitch in cm, of S stitches per cm²."""
+    """l, yarn length per stitch in cm, of S stitches per cm²: S = ks / l² solved for l."""
     return sqrt(ks / density)
 
 

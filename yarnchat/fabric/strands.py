@@ -10,18 +10,8 @@ USUAL_TIGHTNESS = (9.0, 12.0)
 
 
 def combined_grist(grists: Iterable[float]) -> float:
-    """Grist of strands held together, in the unit of theirs (any length per mass): 1 / Σ(1 / grist)."""
+    """Grist of strands held together, in the unit of theirs (any length per mass): 1 / Σ(1 / grist); tex add up."""
     return 1 / sum(1 / grist for grist in grists)
-
-
-def strands_for(grist: float, wanted: float) -> float:
-    """How many strands of a grist make the wanted grist, not rounded; both any one length per mass."""
-    return grist / wanted
-
-
-def gauge_at_same_tightness(stitches: float, tex: float, new_tex: float) -> float:
-    """Stitches over the same length in another yarn, knitted as tight: l goes with √tex (Munden 1962)."""
-    return stitches * sqrt(tex / new_tex)
 
 
 def tightness(tex: float, loop_length: float) -> float:

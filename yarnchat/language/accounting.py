@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from yarnchat.language.colours import labels
@@ -12,8 +12,8 @@ from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 
 _MEASURES = frozenset({"small", "smalls", "dim", "nums", "num"})
+_OF_SIZES = frozenset({"num", "nums", "small", "smalls", "fraction", "rows"})
 _NUMBERS = frozenset({"NUM", "LONGNUM", "ODDNUM", "NAN"})
-
 
 MOST_ASIDE = 4
 
@@ -68,63 +68,65 @@ def _named(sentence: Sentence, indices: set[int]) -> list[str]:
 
 def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
     """Numbers of things that say nothing of the yarn: percents of fibre, needles, pages, buttons, chest measures."""
-    out: set[int] = set()
-    needles = [phrase for phrase in sentence.phrases if phrase.kind == "needle"]
+    out = {index for phrase in _of_other_things(sentence, phrases) for index in range(phrase.first, phrase.last)}
+    for label in labels(sentence):
+        if label.certain:
+            out.update(i for i, token in enumerate(sentence.tokens) if label.start <= token.start < label.end)
     inside = {
         index
         for phrase in phrases
         if phrase.kind not in ("num", "needle")
         for index in range(phrase.first, phrase.last)
     }
-    openings = [0, *(at + 1 for at, token in enumerate(sentence.tokens) if token.kind in ("NEWLINE", "STOP"))]
-    for phrase in phrases:
-        span = range(phrase.first, phrase.last)
-        if (
-            phrase.kind in ("needle", "sizes")
-            or (phrase.kind == "percent" and not _percent_of_yarn(sentence, phrase))
-            or (phrase.kind in _MEASURES and _on_measure_line(sentence, phrase, needles))
-        ):
-            out.update(span)
-        elif phrase.kind in ("num", "count", "gauge") and _heading(sentence, phrase.first) in (
-            "markers",
-            "notions",
-            "buttons",
-            "abbreviations",
-        ):
-            out.update(span)
-        elif phrase.kind in ("num", "nums", "fraction", "listed", "rows") and _counts_nothing(sentence, phrase):
-            out.update(span)
-        elif phrase.kind in ("num", "nums", "small", "smalls", "fraction", "rows") and _of_age_or_size(
-            sentence, phrase, openings[bisect_right(openings, phrase.first) - 1]
-        ):
-            out.update(span)
-        elif phrase.kind == "dim" and any(p.kind in ("count", "times", "length", "named") for p in phrases):
-            out.update(span)
-        elif phrase.kind == "fraction" and _blend(sentence, phrase):
-            out.update(span)
-    for label in labels(sentence):
-        if label.certain:
-            out.update(i for i, token in enumerate(sentence.tokens) if label.start <= token.start < label.end)
-    for at, token in enumerate(sentence.tokens):
-        before = at - 2 if sentence.kind_at(at - 1) == "SPENT" else at - 1
-        if (
-            token.kind in _NUMBERS
-            and sentence.lower_at(before) in ("#", "no", "nr", "shade", "colour", "color", "lot")
-            and not (sentence.lower_at(before) == "#" and sentence.lower_at(before - 1) in _LEADS_TO_YARN)
-            and at not in inside
-        ):
-            out.add(at)
-        elif token.kind == "NUM" and _ends_a_colour(sentence, at) and at not in inside:
-            out.add(at)
+    out.update(
+        at
+        for at, token in enumerate(sentence.tokens)
+        if token.kind in _NUMBERS
+        and at not in inside
+        and (_numbers_a_shade(sentence, at) or _ends_a_colour(sentence, at))
+    )
     return out
+
+
+_OTHER_HEADINGS = frozenset({"markers", "notions", "buttons", "abbreviations"})
+
+
+def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[Phrase]:
+    """The phrases that say nothing of the yarn, by their kind and by what stands around them."""
+    needles = [phrase for phrase in sentence.phrases if phrase.kind == "needle"]
+    openings = [0, *(at + 1 for at, token in enumerate(sentence.tokens) if token.kind in ("NEWLINE", "STOP"))]
+    amounts = any(phrase.kind in ("count", "times", "length", "named") for phrase in phrases)
+    for phrase in phrases:
+        kind = phrase.kind
+        if (
+            kind in ("needle", "sizes")
+            or (kind == "dim" and amounts)
+            or (kind == "percent" and not _percent_of_yarn(sentence, phrase))
+            or (kind in _MEASURES and _on_measure_line(sentence, phrase, needles))
+            or (kind in ("num", "count", "gauge") and _heading(sentence, phrase.first) in _OTHER_HEADINGS)
+            or (kind in ("num", "nums", "fraction", "listed", "rows") and _counts_nothing(sentence, phrase))
+            or (kind in _OF_SIZES and _of_age_or_size(sentence, phrase, openings))
+            or (kind == "fraction" and _blend(sentence, phrase))
+        ):
+            yield phrase
+
+
+def _numbers_a_shade(sentence: Sentence, at: int) -> bool:
+    """``shade 24``, ``no. 56``, ``#1004``: a number after a word for one; ``of #4`` is a weight of yarn."""
+    before = at - 2 if sentence.kind_at(at - 1) == "SPENT" else at - 1
+    lead = sentence.lower_at(before)
+    if lead == "#" and sentence.lower_at(before - 1) in _LEADS_TO_YARN:
+        return False
+    return lead in ("#", "no", "nr", "shade", "colour", "color", "lot")
 
 
 _LEADS_TO_YARN = frozenset({"of", "in", "into", "have", "is", "got", "using", "with"})
 _AGES = frozenset({"months", "mths", "mos", "years", "yrs", "month", "year"})
 
 
-def _of_age_or_size(sentence: Sentence, phrase: Phrase, opening: int) -> bool:
+def _of_age_or_size(sentence: Sentence, phrase: Phrase, openings: Sequence[int]) -> bool:
     """Numbers of a line that lists sizes or ages: ``SIZES 8/10 (12/14: 16/18)``, ``0-3 (3-6) months``."""
+    opening = openings[bisect_right(openings, phrase.first) - 1]
     if sentence.kind_at(opening) == "SIZES" or (
         sentence.lower_at(opening) == "to" and sentence.lower_at(opening + 1) == "fit"
     ):
@@ -164,6 +166,8 @@ def _percent_of_yarn(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _ends_a_colour(sentence: Sentence, at: int) -> bool:
     """A shade number after a capitalised word no vocabulary holds, where the line's label ends: ``CC - Bone 1004:``."""
+    if sentence.kind_at(at) != "NUM":
+        return False
     before, after = sentence.tokens[at - 1] if at else None, sentence.kind_at(at + 1)
     return (
         before is not None

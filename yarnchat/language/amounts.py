@@ -14,7 +14,9 @@ from yarnchat.queries import Needle, PutUp, Series
 NEED, HAVE, USED = "need", "have", "used"
 AMOUNTS = frozenset({"length", "mass", "count", "times", "named", "dual"})
 _LINKS = frozenset({"HOLD", "OF", "WITH", "AT", "EQ"})
-_PER_SKEIN_BEFORE = frozenset({"PER", "EACH", "ARTICLE", "THE", "IN", "TO", "ON", "OF", "WORD", "FOR"})
+_PER = frozenset({"PER", "EACH", "ARTICLE", "THE", "IN", "TO", "ON"})
+_PER_SKEIN_BEFORE = _PER | {"OF", "WORD", "FOR", "RPAR", "HOLD"}
+_ENDS_A_LINK = frozenset({"COMMA", "STOP", "NEWLINE", "SEMI", "NUM", "FOR"})
 _PER_WORDS = frozenset({"this", "that", "my", "one", "single", "every", "in", "on", "to", "it", "whole", "full", "the"})
 
 
@@ -25,6 +27,11 @@ class Amounts:
     need: list[Phrase] = field(default_factory=list)
     have: list[Phrase] = field(default_factory=list)
     used: list[Phrase] = field(default_factory=list)
+
+    @property
+    def all(self) -> list[Phrase]:
+        """Every amount: those needed, those she has, those used."""
+        return [*self.need, *self.have, *self.used]
 
 
 def join_put_ups(sentence: Sentence) -> None:
@@ -275,63 +282,65 @@ def _skein_near(sentence: Sentence, at: int, reach: int) -> bool:
 
 
 def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
-    """Whether skein stands near enough to say that this is one skein's worth."""
+    """Whether it is said, or a skein stands near enough to say, that this is one skein's worth."""
+    if (
+        _each_of_them(sentence, phrase)
+        or _length_of_a_yarn(sentence, phrase)
+        or _each_skein(sentence, phrase)
+        or (phrase.kind == "length" and _bracketed_label(sentence, phrase))
+    ):
+        return True
+    ahead = _by_skein_ahead(sentence, phrase)
+    return _by_skein_before(sentence, phrase) if ahead is None else ahead
+
+
+def _each_of_them(sentence: Sentence, phrase: Phrase) -> bool:
+    """``each with 210 m``, ``each of them 50 g``, ``the 210 m ones``."""
     lead = [sentence.lower_at(i) for i in range(phrase.first - 3, phrase.first)]
-    if lead[1:] == ["each", "with"]:
-        return True
-    if lead[0] == "each" and lead[1:] in (["of", "them"], ["of", "these"], ["of", "those"], ["of", "which"]):
-        return True
-    if sentence.lower_at(phrase.last) in ("ones", "one") and phrase.kind == "length":
-        return True
-    if _length_of_a_yarn(sentence, phrase) or _each_skein(sentence, phrase):
-        return True
-    if phrase.kind == "length" and _bracketed_label(sentence, phrase):
-        return True
-    linked = False
+    return (
+        lead[1:] == ["each", "with"]
+        or (lead[0] == "each" and lead[1] == "of" and lead[2] in ("them", "these", "those", "which"))
+        or (phrase.kind == "length" and sentence.lower_at(phrase.last) in ("ones", "one"))
+    )
+
+
+def _by_skein_ahead(sentence: Sentence, phrase: Phrase) -> bool | None:
+    """``210 m per ball``, ``50 g in each``: whether the words after it say so; None where they say nothing of it."""
     metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value if phrase.kind == "length" else 0.0
+    linked = False
     for index in range(phrase.last, min(phrase.last + 4, len(sentence.tokens))):
         token = sentence.tokens[index]
         if token.kind == "SKEIN":
             return linked or index == phrase.last
         if linked and token.lower == "one":
             return True
-        if token.kind in ("IN", "ON") and sentence.lower_at(index + 1) in (
-            "it",
-            "them",
-            "each",
-            "one",
-            "every",
-        ):
+        if token.kind in ("IN", "ON") and sentence.lower_at(index + 1) in ("it", "them", "each", "one", "every"):
             return True
         if token.kind in ("CLASS", "NAME") and metres <= 700 and sentence.kind_at(index + 1) == "SKEIN":
             return True
-        if token.kind in ("PER", "EACH"):
-            linked = True
-        elif token.kind in _PER_SKEIN_BEFORE or token.kind in ("RPAR", "HOLD"):
-            if token.kind == "WORD" and token.lower not in _PER_WORDS:
-                break
-            linked = (
-                linked
-                or token.kind in ("ARTICLE", "THE", "IN", "TO", "ON")
-                or token.lower in ("every", "one", "this", "that")
-            )
-        else:
-            break
+        if token.kind not in _PER_SKEIN_BEFORE or (token.kind == "WORD" and token.lower not in _PER_WORDS):
+            return None
+        linked = linked or token.kind in _PER or token.lower in ("every", "one", "this", "that")
+    return None
+
+
+def _by_skein_before(sentence: Sentence, phrase: Phrase) -> bool:
+    """``a ball of 210 m``, ``balls of aran with 80 m``: whether a skein before it says so."""
     for index in range(phrase.first - 1, max(phrase.first - 7, -1), -1):
-        token = sentence.tokens[index]
-        if token.kind in ("CLASS", "NAME"):
-            continue
-        if token.kind == "SKEIN":
-            if index == phrase.first - 1 and phrase.kind == "length":
-                counted = any(other.first <= index < other.last for other in sentence.phrases)
-                asked = any(cue.kind.startswith("ask.") and cue.first <= index < cue.last for cue in sentence.cues)
-                return not counted and not asked
+        kind = sentence.tokens[index].kind
+        covered = any(other.first <= index < other.last for other in sentence.phrases)
+        if kind == "SKEIN" and index == phrase.first - 1 and phrase.kind == "length":
+            return not covered and not _asks(sentence, index)
+        if kind == "SKEIN":
             return _links_to_skein(sentence, phrase, index)
-        if token.kind in ("COMMA", "STOP", "NEWLINE", "SEMI", "NUM", "FOR") or any(
-            other.first <= index < other.last for other in sentence.phrases
-        ):
-            break
+        if kind in _ENDS_A_LINK or (covered and kind not in ("CLASS", "NAME")):
+            return False
     return False
+
+
+def _asks(sentence: Sentence, at: int) -> bool:
+    """Whether a token stands in a wording that asks: ``how many skeins``."""
+    return any(cue.kind.startswith("ask.") and cue.first <= at < cue.last for cue in sentence.cues)
 
 
 def _each_skein(sentence: Sentence, phrase: Phrase) -> bool:
@@ -344,8 +353,7 @@ def _each_skein(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _links_to_skein(sentence: Sentence, phrase: Phrase, skein: int) -> bool:
     """Whether the words between a skein and a length say that the length is on it."""
-    asked = any(cue.kind.startswith("ask.") and cue.first <= skein < cue.last for cue in sentence.cues)
-    if asked and sentence.kind_at(skein + 1) != "OF":
+    if _asks(sentence, skein) and sentence.kind_at(skein + 1) != "OF":
         return False
     lead = sentence.kind_at(phrase.first - 1)
     if lead == "OF":

@@ -60,12 +60,11 @@ def _really(found: re.Match[str]) -> bool:
     return not (label.upper() == "C" or (label[0] in "cC" and label[1:].isdigit() and label[0] == "c"))
 
 
-def colours(
-    sentence: Sentence, needs: list[Phrase], pieces: dict[int, tuple[Series, ...]]
-) -> list[tuple[Colour, list[Phrase]]]:
+def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Series, ...]]) -> list[Colour]:
     """The needs parted by colour: each amount goes to the label before it in its sentence, else to the one after it.
 
-    One colour without a name where no labels stand, or where fewer than two of them have an amount.
+    ``series``: what each amount says, by the identity of its phrase. One colour without a name where no labels stand,
+    or where fewer than two of them have an amount.
     """
     found = labels(sentence)
     given: dict[str, list[Phrase]] = {}
@@ -78,11 +77,10 @@ def colours(
             given.setdefault(label.name, []).append(phrase)
     if len(given) < 2 or (lonely and not found[0].certain):
         name = next(iter(given), "") if found and found[0].certain and len(given) == 1 and not lonely else ""
-        return [(Colour(name, tuple(s for phrase in needs for s in pieces[id(phrase)])), needs)] if needs else []
-    out = [(Colour(name, tuple(s for p in under for s in pieces[id(p)])), under) for name, under in given.items()]
+        given, lonely = {name: needs} if needs else {}, []
     if lonely:
-        out.append((Colour("", tuple(s for p in lonely for s in pieces[id(p)])), lonely))
-    return out
+        given[""] = lonely
+    return [Colour(name, tuple(s for phrase in under for s in series[id(phrase)])) for name, under in given.items()]
 
 
 def _label_for(sentence: Sentence, phrase: Phrase, found: list[Label], needs: list[Phrase]) -> Label | None:

@@ -217,37 +217,46 @@ _NAMES = (
 )
 
 
+_BESIDE_TWO_SIDES = frozenset({"dim", "gauge", "weight", "name", "putup", "needle", "strands", "wpi", "price"})
+"""What may stand beside two sides that are a rectangle's without a word for one: what tells of the yarn."""
+
+
 def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """A shape with its measures: ``a scarf 8 in wide and 60 in long``."""
-    shape = _shape(sentence)
     dim = _first(phrases, "dim")
     smalls = [phrase for phrase in phrases if phrase.kind == "small"]
     smalls = [*_in_the_same_unit(sentence, phrases, smalls), *smalls]  # 60 in shawl, 30 deep: the 30 is named
-    plain = dim and {p.kind for p in phrases} <= {
-        "dim",
-        "gauge",
-        "weight",
-        "name",
-        "putup",
-        "needle",
-        "strands",
-        "wpi",
-        "price",
-    }
-    shape = shape or (
-        "rectangle"
-        if plain and not sentence.said("ask.swatch") and sentence.said("ask.how_many", "ask.measure", "ask.piece")
-        else None
-    )
+    shape = _shape(sentence) or ("rectangle" if dim and _two_sides_alone(sentence, phrases) else None)
     if query.swatch or query.grading or not shape or not (dim or smalls) or sentence.said("ask.check"):
         return query, []
     _skein_of_a_piece(sentence, phrases, len(smalls) + (2 if dim else 0))
-    if any(phrase.kind in ("length", "count", "dual", "times", "named") for phrase in phrases) and not sentence.said(
-        "ask.piece"
-    ):
+    amounts = any(phrase.kind in ("length", "count", "dual", "times", "named") for phrase in phrases)
+    if amounts and not sentence.said("ask.piece"):
         return query, []
-    taken: Taken = []
+    measures, taken = _measures(sentence, shape, dim, smalls)
+    if not measures:
+        return query, []
+    if shape == "rectangle" and sentence.said("shape.triangle"):
+        shape = "triangle"
+    texture = "1x1" if sentence.said("texture.one") else "2x1" if sentence.said("texture.two") else None
+    more = ("more", "extra", "on")
+    percent = next((p for p in phrases if p.kind == "percent" and sentence.lower_at(p.last) in more), None)
+    piece = Piece(shape, tuple(measures.items()), texture, percent.value if percent else None)
+    return replace(query, piece=piece), [*taken, *([percent] if percent else [])]
+
+
+def _two_sides_alone(sentence: Sentence, phrases: list[Phrase]) -> bool:
+    """``48 x 60 inches, how much DK?``: whether two sides are those of a piece, though no shape is named."""
+    asked = sentence.said("ask.how_many", "ask.measure", "ask.piece") and not sentence.said("ask.swatch")
+    return asked and {phrase.kind for phrase in phrases} <= _BESIDE_TWO_SIDES
+
+
+def _measures(
+    sentence: Sentence, shape: str, dim: Phrase | None, smalls: list[Phrase]
+) -> tuple[dict[str, Quantity], Taken]:
+    """The measures of a shape by name, from its two sides and the measures said apart, and what they took."""
     measures: dict[str, Quantity] = {}
+    taken: Taken = []
     if dim:
         names = load("shapes.toml")[shape]["in_order"]
         measures.update(zip(names if len(names) == 2 else ("width", "height"), dim.value, strict=True))
@@ -257,20 +266,7 @@ def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Que
         if name and name not in measures:
             measures[name] = small.value
             taken.append(small)
-    if not measures:
-        return query, []
-    if shape == "rectangle" and sentence.said("shape.triangle"):
-        shape = "triangle"
-    texture = "1x1" if sentence.said("texture.one") else "2x1" if sentence.said("texture.two") else None
-    percent = next(
-        (p for p in phrases if p.kind == "percent" and sentence.lower_at(p.last) in ("more", "extra", "on")),
-        None,
-    )
-    if percent:
-        taken.append(percent)
-    return replace(
-        query, piece=Piece(shape, tuple(measures.items()), texture, percent.value if percent else None)
-    ), taken
+    return measures, taken
 
 
 def _skein_of_a_piece(sentence: Sentence, phrases: list[Phrase], measures: int) -> None:
@@ -329,66 +325,71 @@ def _measure_name(sentence: Sentence, small: Phrase, shape: str, have: dict[str,
 
 
 def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
-    """How far along: ``row 60 of 140``, ``40 % done``, ``half way``."""
-    if query.swatch or query.grading or query.piece:
-        return query, []
-    if not sentence.said("ask.progress", "progress.weak") and not any(p.kind == "rows" for p in phrases):
-        return query, []
-    taken: Taken = []
-    progress = Progress()
-    more = 0.0
+    """How far along: ``row 60 of 140``, ``40 % done``, ``half way``; not where a percent and a fraction differ."""
     rows = [phrase for phrase in phrases if phrase.kind == "rows"]
-    for phrase in rows:
-        done, total = phrase.value
-        if total is None and _says_more(sentence, phrase):
-            more += done
-            taken.append(phrase)
-            continue
-        if progress.rows_total is not None and progress.rows_done is not None:
-            continue
-        if total:
-            progress = replace(progress, rows_done=done, rows_total=total)
-        elif progress.rows_done is None and not _says_total(sentence, phrase):
-            progress = replace(progress, rows_done=done)
-        else:
-            progress = replace(progress, rows_total=done)
-        taken.append(phrase)
-    if more and progress.rows_done is not None and progress.rows_total is None:
-        progress = replace(progress, rows_total=progress.rows_done + more)
-    if progress.rows_done is not None and progress.rows_total is None:
-        bare = [p for p in phrases if p.kind == "num" and len(p.value.values) == 1 and p.value.values[0] > 4]
-        if bare:
-            progress = replace(progress, rows_total=bare[0].value.values[0])
-            taken.append(bare[0])
-    if progress.rows_done and progress.rows_total and progress.rows_done > progress.rows_total:
-        progress = replace(progress, rows_done=progress.rows_total, rows_total=progress.rows_done)
+    if query.swatch or query.grading or query.piece or not (rows or sentence.said("ask.progress", "progress.weak")):
+        return query, []
     percent = next((p for p in phrases if p.kind == "percent" and _says_done(sentence, p)), None)
-    fraction = _first(phrases, "fraction")
-    part = next((p for p in phrases if p.kind == "num" and 0 < p.value.values[0] < 1 and _part_made(sentence, p)), None)
     spoken = _spoken_fraction(sentence)
     if percent and spoken is not None and abs(percent.value / 100 - spoken) > 0.02:
         return query, []
-    if percent and not rows and 0 < percent.value <= 100:
-        progress = replace(progress, fraction=percent.value / 100)
-        taken.append(percent)
-    elif spoken is not None and not rows:
-        progress = replace(progress, fraction=spoken)
-    elif part and not rows:
-        progress = replace(progress, fraction=part.value.values[0])
-        taken.append(part)
-    elif fraction and not rows:
-        progress = replace(progress, fraction=fraction.value)
-        taken.append(fraction)
+    progress, taken = _by_rows(sentence, rows, phrases) if rows else _by_fraction(sentence, phrases, percent, spoken)
     if progress == Progress():
         return query, []
-    shape = (
-        "triangle"
-        if sentence.said("shape.triangle")
-        else "circle"
-        if sentence.said("shape.circle", "shape.half_circle")
-        else "straight"
-    )
-    return replace(query, progress=replace(progress, shape=shape)), taken
+    return replace(query, progress=replace(progress, shape=_growing(sentence))), taken
+
+
+def _by_rows(sentence: Sentence, rows: list[Phrase], phrases: list[Phrase]) -> tuple[Progress, Taken]:
+    """``row 60 of 140``, ``60 rows, 80 to go``: the rows done and those in all, where the larger number is all."""
+    done: float | None = None
+    total: float | None = None
+    to_go = 0.0
+    taken: Taken = []
+    for phrase in rows:
+        count, of = phrase.value
+        if of is None and _says_more(sentence, phrase):
+            to_go += count
+        elif done is not None and total is not None:
+            continue
+        elif of:
+            done, total = count, of
+        elif done is None and not _says_total(sentence, phrase):
+            done = count
+        else:
+            total = count
+        taken.append(phrase)
+    if done is not None and total is None:
+        bare = [p for p in phrases if p.kind == "num" and len(p.value.values) == 1 and p.value.values[0] > 4]
+        if to_go:
+            total = done + to_go
+        elif bare:
+            total = bare[0].value.values[0]
+            taken.append(bare[0])
+    if done and total and done > total:
+        done, total = total, done
+    return Progress(rows_done=done, rows_total=total), taken
+
+
+def _by_fraction(
+    sentence: Sentence, phrases: list[Phrase], percent: Phrase | None, spoken: float | None
+) -> tuple[Progress, Taken]:
+    """The part done: of a percent, of words (``half way``), or of ``2/3 of the shawl``, in that order."""
+    if percent and 0 < percent.value <= 100:
+        return Progress(percent.value / 100), [percent]
+    if spoken is not None:
+        return Progress(spoken), []
+    for phrase in phrases:
+        if phrase.kind == "num" and 0 < phrase.value.values[0] < 1 and _part_made(sentence, phrase):
+            return Progress(phrase.value.values[0]), [phrase]
+    fraction = _first(phrases, "fraction")
+    return (Progress(fraction.value), [fraction]) if fraction else (Progress(), [])
+
+
+def _growing(sentence: Sentence) -> str:
+    """How the piece grows as it is knitted: evenly, or with the square of its rows."""
+    if sentence.said("shape.triangle"):
+        return "triangle"
+    return "circle" if sentence.said("shape.circle", "shape.half_circle") else "straight"
 
 
 def _says_done(sentence: Sentence, phrase: Phrase) -> bool:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import itertools
 import re
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language import frames
 from yarnchat.language.accounting import account
 from yarnchat.language.amounts import Amounts, join_put_ups, sort_amounts
-from yarnchat.language.colours import colours, labels
+from yarnchat.language.colours import colours
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint, mark_names
 from yarnchat.language.phrases import Phrase
@@ -56,51 +56,82 @@ def _declined(refusal: Refusal) -> Reading:
 
 
 def _fill(sentence: Sentence) -> Reading:
+    """Every slot of a question, step by step: what a step takes is out of the way of the next."""
     if sentence.said("check.weak") and not sentence.said("ask.how_many", "ask.skeins", "ask.enough"):
         sentence.cues.append(Cue("ask.check", 0, 0))
-    used: list[Phrase] = []
     query, taken = frames.special(sentence)
-    used += taken
-    sentence_phrases = sentence.phrases
+    phrases = sentence.phrases
     denied = _denied(sentence, taken)
-    used += denied
-    sentence.phrases = [phrase for phrase in sentence_phrases if phrase not in taken and phrase not in denied]
+    sentence.phrases = [phrase for phrase in phrases if phrase not in taken and phrase not in denied]
     amounts = sort_amounts(sentence, underway=query.progress is not None or sentence.said("ask.progress"))
-    pieces, put_ups = _pieces(amounts.need + amounts.have + amounts.used)
+    lots = _lots(amounts)
     _skein_lengths(sentence, amounts.need)
     either = _either_class(sentence, amounts)
-    used += either
-    groups = gather(sentence, amounts.need, amounts.have + amounts.used)
-    _drop_spare_lengths(groups, amounts.need)
-    several = _several(sentence, groups)
-    given = assign(sentence, groups, several=several)
-    pattern, yarns, owners, refusal = _yarns(sentence, given, several)
-    _own_side(sentence, given, amounts)
-    yarns = _length_in_hand(given, yarns, amounts)
-    pattern, yarns = _strands_in_hand(pattern, yarns)
-    pattern, yarns = _put_up_in_hand(sentence, given, pattern, yarns, amounts)
-    pattern, yarns = _one_yarn(pattern, yarns, amounts, several)
+    given = _given(sentence, amounts)
+    told = _in_hand(sentence, given, _told(sentence, given), amounts)
     if query.progress and len(amounts.need) == 1 and not amounts.used and not sentence.said("pattern.noun"):
         amounts.used, amounts.need = amounts.need, []
-    label = pattern.put_up
-    pattern = _with_times(pattern, [put_ups[id(p)] for p in amounts.need if id(p) in put_ups])
-    notes = (
-        [f"read {pattern.put_up} from the label, {label}"] if label and label.mass and pattern.put_up != label else []
+    told, notes = _times_told(told, amounts, lots)
+    used = [*taken, *denied, *either, *(p for p in sentence.phrases if p.kind in _OF_A_YARN), *amounts.all]
+    query = _with_slots(sentence, query, amounts, lots, told, used)
+    miscounted = _colours_counted(sentence, [colour.name for colour in query.colours if colour.name], used)
+    refusal = (
+        told.refusal
+        or miscounted
+        or _each_thing(sentence, amounts)
+        or _contradiction(sentence, given)
+        or _elsewhere(sentence)
     )
-    for phrase in sentence.phrases:
-        if phrase.kind in ("weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name", "one"):
-            used.append(phrase)
-    parted = colours(sentence, amounts.need, pieces)
+    numbers = account(sentence, phrases, used)
+    aside = [*(f"not {sentence.words(phrase)}" for phrase in denied), *numbers.aside]
+    part = frames.spoken_part(sentence) if query.progress is None and query.colours else None
+    return Reading(
+        query,
+        sentence.cue_kinds(),
+        notes=[*notes, *([f"{ASIDE}{', '.join(aside)}"] if aside else [])],
+        unused=[*numbers.unused, *([part] if part else [])],
+        refusal=refusal,
+        words=numbers.said,
+        unknown=numbers.unknown,
+        of_yarn=_of_yarn(sentence),
+        firm_need=any(_firm(sentence, phrase) for phrase in amounts.need),
+        it_is_said=bool(_OF_IT.search(sentence.text)),
+        bare_count=next((p.value.values[0] for p in sentence.phrases if _lone_number(p)), None),
+        small=next((p.value for p in sentence.phrases if p.kind == "small"), None),
+        dim=next((p.value for p in sentence.phrases if p.kind == "dim"), None),
+    )
+
+
+_OF_A_YARN = frozenset({"weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name", "one"})
+"""The kinds of phrases that always have their place, with one yarn or the other."""
+_OF_IT = re.compile(r"\b(?:of|in|with|from) (?:it|that|this one|that one|this)\b", re.IGNORECASE)
+
+
+def _lone_number(phrase: Phrase) -> bool:
+    return phrase.kind == "num" and len(phrase.value.values) == 1
+
+
+def _given(sentence: Sentence, amounts: Amounts) -> Sides:
+    """What is said of yarns in groups, and the side of each."""
+    groups = gather(sentence, amounts.need, amounts.have + amounts.used)
+    _drop_spare_lengths(groups, amounts.need)
+    return assign(sentence, groups, several=_several(sentence, groups))
+
+
+def _with_slots(
+    sentence: Sentence, query: Query, amounts: Amounts, lots: Lots, told: Told, used: list[Phrase]
+) -> Query:
+    """The query with the slots its frames left open; ``used`` grows by the phrases that sizes and spares take."""
+    pattern, yarns = told.pattern, tuple(told.yarns)
+    parted = colours(sentence, amounts.need, lots.series)
     by_chest = _chest_sizes(sentence, parted)
-    used += amounts.need + amounts.have + amounts.used
     query = replace(
         query,
         pattern=pattern if query.swatch is None else query.pattern,
-        yarns=tuple(yarns),
-        colours=tuple(colour for colour, _ in parted),
-        stash=query.stash
-        or _holdings(amounts.have, pieces, put_ups, owners, [pattern, *yarns], sentence if amounts.used else None),
-        used=query.used or _holdings(amounts.used, pieces, put_ups, owners, [pattern, *yarns]),
+        yarns=yarns,
+        colours=tuple(parted),
+        stash=query.stash or _holdings(amounts.have, lots, told, sentence if amounts.used else None),
+        used=query.used or _holdings(amounts.used, lots, told),
         same_gauge=query.same_gauge or _same_gauge(sentence),
         sizes=query.sizes or _size_names(sentence, used) or by_chest,
         pick=query.pick or _pick(sentence, used) or _pick_by_chest(sentence, by_chest, used),
@@ -108,41 +139,9 @@ def _fill(sentence: Sentence) -> Reading:
         topic=_topic(sentence),
         spares=_spares(sentence, used),
     )
-    other_count = _colours_counted(sentence, [colour.name for colour, _ in parted if colour.name], used)
-    numbers = account(sentence, sentence_phrases, used)
-    aside = [f"not {sentence.words(phrase)}" for phrase in denied] + numbers.aside
-    part = frames.spoken_part(sentence)
-    if part and query.progress is None and query.colours:
-        numbers.unused.append(part)
-    dim = next((p.value for p in sentence.phrases if p.kind == "dim"), None)
     if sentence.said("ask.strands") and not amounts.need and pattern != Yarn():
-        query = replace(query, pattern=Yarn(), yarns=(pattern, *query.yarns))
-    small = next((p.value for p in sentence.phrases if p.kind == "small"), None)
-    bare = next((p.value.values[0] for p in sentence.phrases if p.kind == "num" and len(p.value.values) == 1), None)
-    refusal = (
-        refusal
-        or other_count
-        or _each_thing(sentence, amounts)
-        or _contradiction(sentence, given, several)
-        or _elsewhere(sentence)
-    )
-    return Reading(
-        query,
-        sentence.cue_kinds(),
-        notes=[*notes, *([f"{ASIDE}{', '.join(aside)}"] if aside else [])],
-        unused=numbers.unused,
-        refusal=refusal,
-        words=numbers.said,
-        unknown=numbers.unknown,
-        of_yarn=_of_yarn(sentence),
-        firm_need=any(_firm(sentence, phrase) for phrase in amounts.need),
-        it_is_said=bool(
-            re.search(r"\b(?:of|in|with|from) (?:it|that|this one|that one|this)\b", sentence.text, re.IGNORECASE)
-        ),
-        bare_count=bare,
-        small=small,
-        dim=dim,
-    )
+        return replace(query, pattern=Yarn(), yarns=(pattern, *yarns))
+    return query
 
 
 def _denied(sentence: Sentence, taken: list[Phrase]) -> list[Phrase]:
@@ -205,21 +204,37 @@ def _several(sentence: Sentence, groups: list[Group]) -> bool:
     return any(sentence.kind_at(i) == "OR" for i in range(wound[0].first, wound[1].last))
 
 
-def _pieces(phrases: list[Phrase]) -> tuple[dict[int, tuple[Series, ...]], dict[int, PutUp]]:
-    """The series each amount says, and the put-up a ``5 x 100 g`` says besides."""
-    pieces: dict[int, tuple[Series, ...]] = {}
-    put_ups: dict[int, PutUp] = {}
-    for phrase in phrases:
+@dataclass(frozen=True, slots=True)
+class Lots:
+    """How much each amount is, by the identity of its phrase."""
+
+    series: dict[int, tuple[Series, ...]]
+    put_ups: dict[int, PutUp]
+    """The put-up that a ``5 x 100 g`` says besides."""
+
+
+def _lots(amounts: Amounts) -> Lots:
+    """The series each amount says, and its put-up where it says one."""
+    lots = Lots({}, {})
+    for phrase in amounts.all:
         if phrase.kind == "times":
-            pieces[id(phrase)] = (phrase.value[0],)
-            put_ups[id(phrase)] = phrase.value[1]
+            series, lots.put_ups[id(phrase)] = phrase.value
+            lots.series[id(phrase)] = (series,)
         elif phrase.kind == "dual":
-            pieces[id(phrase)] = tuple(phrase.value)
+            lots.series[id(phrase)] = tuple(phrase.value)
         elif phrase.kind == "named":
-            pieces[id(phrase)] = (phrase.value[1],)
+            lots.series[id(phrase)] = (phrase.value[1],)
         else:
-            pieces[id(phrase)] = (phrase.value,)
-    return pieces, put_ups
+            lots.series[id(phrase)] = (phrase.value,)
+    return lots
+
+
+def _times_told(told: Told, amounts: Amounts, lots: Lots) -> tuple[Told, list[str]]:
+    """The pattern's yarn with the put-up of a ``6 x 50 g``, and a note where a label's length went into it."""
+    label = told.pattern.put_up
+    pattern = _with_times(told.pattern, [lots.put_ups[id(p)] for p in amounts.need if id(p) in lots.put_ups])
+    shared = label and label.mass and pattern.put_up != label
+    return replace(told, pattern=pattern), [f"read {pattern.put_up} from the label, {label}"] if shared else []
 
 
 def _with_times(pattern: Yarn, put_ups: list[PutUp]) -> Yarn:
@@ -258,50 +273,85 @@ def _drop_spare_lengths(groups: list[Group], needs: list[Phrase]) -> None:
             return
 
 
-Owners = dict[int, Yarn]
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The yarns of a question: the pattern's, and those to knit with."""
+
+    pattern: Yarn
+    yarns: list[Yarn]
+    owners: dict[int, Yarn]
+    """The yarn each amount is said beside, by the identity of its phrase."""
+    refusal: Refusal | None = None
+    """Where one yarn is told two ways."""
 
 
-def _yarns(sentence: Sentence, given: Sides, several: bool) -> tuple[Yarn, list[Yarn], Owners, Refusal | None]:
-    """The pattern's yarn, the yarns wanted, whose each amount is, and a refusal where one yarn is told two ways."""
+def _told(sentence: Sentence, given: Sides) -> Told:
+    """The yarns of the groups of each side, those of one yarn put together."""
+    pattern, refusal = _pattern_told(sentence, given)
+    yarns = _wanted_told(given)
+    refusal = refusal or _wound_twice(sentence, given, pattern, yarns)
+    yarns = [yarn for yarn in _shared_class(pattern, yarns, given.several) if yarn != Yarn()]
+    yarns = _shared_mass(yarns, given.several)
+    if len(yarns) > 1 and not given.several and not sentence.said("ask.check", "ask.strands"):
+        refusal = refusal or _two_things(yarns[0], yarns[1])
+    owners = {id(phrase): _yarn_told(group) for group in given.groups for phrase in group.amounts}
+    return Told(pattern, yarns, owners, refusal)
+
+
+def _pattern_told(sentence: Sentence, given: Sides) -> tuple[Yarn, Refusal | None]:
+    """All that is said of the pattern's yarn, the first saying kept, and a refusal where a later one differs."""
     refusal: Refusal | None = None
     pattern = Yarn()
     for group in given.of(PATTERN):
-        told = _hinted(yarn_of(group.features))
+        told = _yarn_told(group)
         both = merge_yarns(pattern, told)
         if both is None and not sentence.said("ask.check"):
             refusal = refusal or _two_things(pattern, told)
         pattern = both or _filled_up(pattern, told)
+    return pattern, refusal
+
+
+def _wanted_told(given: Sides) -> list[Yarn]:
+    """The yarns to knit with; of two candidates each keeps its own put-up, and one she has is told only if it fits."""
     yarns: list[Yarn] = []
     for group in given.of(YARN):
-        told = _hinted(yarn_of(group.features))
+        told = _yarn_told(group)
         if group.owned and yarns and not any(merge_yarns(other, told) for other in yarns):
             continue
         for index, other in enumerate(yarns):
             both = merge_yarns(other, told)
-            if both and not (several and other.put_up and told.put_up and other.put_up != told.put_up):
+            if both and not (given.several and other.put_up and told.put_up and other.put_up != told.put_up):
                 yarns[index] = both
                 break
         else:
             yarns.append(told)
-    twice = [y for y in yarns if y.put_up and pattern.put_up and y.put_up.length and pattern.put_up.length]
-    counted = any(group.has_count for group in given.groups)
-    if (
-        twice
-        and not counted
-        and not several
-        and not sentence.said("ask.check")
-        and twice[0].weight_class
-        and twice[0].weight_class == pattern.weight_class
-    ):
-        refusal = refusal or _two_things(replace(pattern, class_as_said=None), replace(twice[0], class_as_said=None))
-    if several and pattern.weight_class and not any(y.weight_class or y.name or y.gauge for y in yarns):
-        same = replace(Yarn(), weight_class=pattern.weight_class, class_as_said=pattern.class_as_said)
-        yarns = [merge_yarns(y, same) or y for y in yarns]
-    yarns = _shared_mass([yarn for yarn in yarns if yarn != Yarn()], several)
-    if len(yarns) > 1 and not several and not sentence.said("ask.check", "ask.strands"):
-        refusal = refusal or _two_things(yarns[0], yarns[1])
-    owners = {id(phrase): _hinted(yarn_of(group.features)) for group in given.groups for phrase in group.amounts}
-    return pattern, yarns, owners, refusal
+    return yarns
+
+
+def _yarn_told(group: Group) -> Yarn:
+    """The yarn of a group; a name that holds a class says its weight."""
+    yarn = yarn_of(group.features)
+    if yarn.weight_class is None and yarn.class_as_said is None and yarn.name and (hint := class_hint(yarn.name)):
+        return replace(yarn, weight_class=hint)
+    return yarn
+
+
+def _wound_twice(sentence: Sentence, given: Sides, pattern: Yarn, yarns: list[Yarn]) -> Refusal | None:
+    """One weight with two put-ups, where nothing says that they are two yarns."""
+    if given.several or any(group.has_count for group in given.groups) or sentence.said("ask.check"):
+        return None
+    wound = [y for y in yarns if y.put_up and pattern.put_up and y.put_up.length and pattern.put_up.length]
+    if not wound or not wound[0].weight_class or wound[0].weight_class != pattern.weight_class:
+        return None
+    return _two_things(replace(pattern, class_as_said=None), replace(wound[0], class_as_said=None))
+
+
+def _shared_class(pattern: Yarn, yarns: list[Yarn], several: bool) -> list[Yarn]:
+    """Candidates of which nothing but put-ups is told are of the pattern's weight."""
+    if not several or not pattern.weight_class or any(y.weight_class or y.name or y.gauge for y in yarns):
+        return yarns
+    same = Yarn(weight_class=pattern.weight_class, class_as_said=pattern.class_as_said)
+    return [merge_yarns(yarn, same) or yarn for yarn in yarns]
 
 
 def _shared_mass(yarns: list[Yarn], several: bool) -> list[Yarn]:
@@ -310,6 +360,16 @@ def _shared_mass(yarns: list[Yarn], several: bool) -> list[Yarn]:
     if not several or len(loose) != 1 or len(yarns) < 3:
         return yarns
     return [merge_yarns(yarn, loose[0]) or yarn for yarn in yarns if yarn is not loose[0]]
+
+
+def _in_hand(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> Told:
+    """The yarns with what was said beside the pattern and is of the yarn in hand, or the other way round."""
+    _own_side(sentence, given, amounts)
+    pattern, yarns = told.pattern, _length_in_hand(given, told.yarns, amounts)
+    pattern, yarns = _strands_in_hand(pattern, yarns)
+    pattern, yarns = _put_up_in_hand(sentence, given, pattern, yarns, amounts)
+    pattern, yarns = _one_yarn(pattern, yarns, amounts, given.several)
+    return replace(told, pattern=pattern, yarns=yarns)
 
 
 def _strands_in_hand(pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, list[Yarn]]:
@@ -454,13 +514,6 @@ def _skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
         needs.remove(length)
 
 
-def _hinted(yarn: Yarn) -> Yarn:
-    if yarn.weight_class is None and yarn.class_as_said is None and yarn.name:
-        hint = class_hint(yarn.name)
-        return replace(yarn, weight_class=hint) if hint else yarn
-    return yarn
-
-
 def _told_elsewhere(yarn: Yarn, yarns: list[Yarn]) -> Yarn:
     """A yarn she has with what is told of it apart from its amount; the wanted yarns are looked at first."""
     for other in reversed(yarns):
@@ -473,23 +526,19 @@ def _told_elsewhere(yarn: Yarn, yarns: list[Yarn]) -> Yarn:
     return yarn
 
 
-def _holdings(
-    phrases: list[Phrase],
-    pieces: dict[int, tuple[Series, ...]],
-    put_ups: dict[int, PutUp],
-    owners: Owners,
-    yarns: list[Yarn],
-    sentence: Sentence | None = None,
-) -> tuple[Holding, ...]:
-    """Amounts as holdings, each of the yarn said beside it with all that is told of that yarn elsewhere."""
+def _holdings(phrases: list[Phrase], lots: Lots, told: Told, sentence: Sentence | None = None) -> tuple[Holding, ...]:
+    """Amounts as holdings, each of the yarn said beside it with all that is told of that yarn elsewhere.
+
+    With a ``sentence`` they are what is left, where it does not say that they are all there was.
+    """
     held = []
     for phrase in phrases:
-        yarn = owners.get(id(phrase), Yarn())
-        if id(phrase) in put_ups:
-            yarn = merge_yarns(yarn, Yarn(put_up=put_ups[id(phrase)])) or yarn
-        yarn = _told_elsewhere(yarn, yarns)
+        yarn = told.owners.get(id(phrase), Yarn())
+        if id(phrase) in lots.put_ups:
+            yarn = merge_yarns(yarn, Yarn(put_up=lots.put_ups[id(phrase)])) or yarn
+        yarn = _told_elsewhere(yarn, [told.pattern, *told.yarns])
         left = sentence is not None and _left_over(sentence, phrase)
-        held += [Holding(series.values[0], series.unit, yarn, left=left) for series in pieces[id(phrase)]]
+        held += [Holding(series.values[0], series.unit, yarn, left=left) for series in lots.series[id(phrase)]]
     return tuple(held)
 
 
@@ -580,9 +629,9 @@ def _topic(sentence: Sentence) -> str | None:
     return "sources" if sentence.said("ask.sources") else None
 
 
-def _chest_sizes(sentence: Sentence, parted: list[tuple[Colour, list[Phrase]]]) -> tuple[str, ...]:
+def _chest_sizes(sentence: Sentence, parted: list[Colour]) -> tuple[str, ...]:
     """The chests of the sizes, as names, where there are as many as sizes of the need."""
-    count = max((len(series.values) for colour, _ in parted for series in colour.amounts), default=0)
+    count = max((len(series.values) for colour in parted for series in colour.amounts), default=0)
     if count < 2:
         return ()
     for phrase in sentence.phrases:
@@ -629,7 +678,7 @@ def _want(sentence: Sentence) -> str | None:
 # contradictions ------------------------------------------------------------------------------------------------
 
 
-def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal | None:
+def _contradiction(sentence: Sentence, given: Sides) -> Refusal | None:
     """What cannot be settled by reading: an ambiguous name, two weights of one yarn, two patterns in one sentence."""
     weights_said = [phrase for phrase in sentence.phrases if phrase.kind == "weight"]
     for phrase in sentence.phrases:
@@ -659,7 +708,7 @@ def _contradiction(sentence: Sentence, given: Sides, several: bool) -> Refusal |
                 sentence.words(two),
             )
     if (
-        not several
+        not given.several
         and given.groups
         and given.margin < weights()["close_call"]
         and len({g.weight for g in given.groups if g.weight}) > 1
@@ -718,22 +767,6 @@ def _colours_counted(sentence: Sentence, named: list[str], used: list[Phrase]) -
             )
         if counted:
             used.append(counted)
-    return None
-
-
-def _one_colour_only(sentence: Sentence, query: Query) -> Refusal | None:
-    """``the CC in fingering``: one yarn is worked out for all the colours; another for one of them is asked apart."""
-    if not query.yarns:
-        return None
-    for label in labels(sentence):
-        after = sentence.text[label.end :].lstrip(" ,")
-        alone = re.match(r"(?:in|with|from|only|instead)\b(?!\s*(?:[0-9]|total|all))", after, re.IGNORECASE)
-        needed = any(colour.name == label.name for colour in query.colours) and len(query.colours) > 1
-        if label.certain and alone and (needed or not query.colours):
-            return unclear(
-                f"I work out one yarn for all the colours. Ask for {label.name} on its own, with its length.",
-                label.name,
-            )
     return None
 
 

@@ -539,66 +539,69 @@ def _half(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[s
 def _spelt(
     tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[str, float]
 ) -> tuple[float, int] | None:
-    start = at
-    if (
-        tokens[at].kind == "ARTICLE"
-        and at + 1 < len(tokens)
-        and tokens[at + 1].lower in ("hundred", "thousand", "dozen", "couple")
-    ):
-        at += 1
+    """A number in words and where it ends, before what can be counted: ``twenty-five``, ``one and a half thousand``."""
+    led = tokens[at].kind == "ARTICLE" and _lower_at(tokens, at + 1) in ("hundred", "thousand", "dozen", "couple")
+    begin = at + 1 if led else at
+    words, end = _number_run(tokens, begin, numbers)
+    if not words or (words == [1.0] and _lower_at(tokens, end) == "stitch"):
+        return None
+    last = tokens[end - 1].lower
+    if last == "pair":
+        return None
+    value, end = _and_a_part(tokens, end, _total(words), numbers, parts)
+    if last in ("couple", "dozen") and _lower_at(tokens, end) == "of":
+        end += 1
+    while _lower_at(tokens, end) in _BESIDE_A_NUMBER:
+        end += 1
+    return (value, end) if _can_count(tokens, begin, end, numbers, one=words == [1.0]) else None
+
+
+_BESIDE_A_NUMBER = frozenset({"full", "whole", "more", "other", "complete", "new", "unopened", "untouched"})
+"""Words between a number and what it counts: ``two more whole balls``."""
+
+
+def _number_run(tokens: list[Token], at: int, numbers: dict[str, float]) -> tuple[list[float], int]:
+    """The number words from here on and where they end, joined by hyphens and, from a hundred up, by ``and``."""
     words: list[float] = []
     end = at
     while end < len(tokens):
-        word = tokens[end].lower
-        if word in numbers and tokens[end].kind in ("WORD", "ORDINAL") and not (words and word in ("pair", "couple")):
+        word, kind = tokens[end].lower, tokens[end].kind
+        if word in numbers and kind in ("WORD", "ORDINAL") and not (words and word in ("pair", "couple")):
             words.append(numbers[word])
-        elif not (
-            words and word == "and" and end + 1 < len(tokens) and tokens[end + 1].lower in numbers and words[-1] >= 100
-        ) and not (words and tokens[end].kind == "DASH" and end + 1 < len(tokens) and tokens[end + 1].lower in numbers):
+        elif not words or _lower_at(tokens, end + 1) not in numbers:
+            break
+        elif kind != "DASH" and not (word == "and" and words[-1] >= 100):
             break
         end += 1
-    if not words:
-        return None
-    if words == [1.0] and end < len(tokens) and tokens[end].lower == "stitch":
-        return None
-    value = _total(words)
-    last = tokens[end - 1].lower
-    if _lowers(tokens, end, 3)[:2] == ["and", "a"] and end + 2 < len(tokens) and tokens[end + 2].lower in parts:
-        value, end = value + parts[tokens[end + 2].lower], end + 3
-    elif _lowers(tokens, end, 1) == ["and"] and end + 1 < len(tokens) and tokens[end + 1].lower == "half":
+    return words, end
+
+
+def _and_a_part(
+    tokens: list[Token], end: int, value: float, numbers: dict[str, float], parts: dict[str, float]
+) -> tuple[float, int]:
+    """The value and its end with ``and a half`` added, and then ``thousand`` or ``dozen`` times it."""
+    ahead = _lowers(tokens, end, 3)
+    if ahead[:2] == ["and", "a"] and ahead[-1] in parts:
+        value, end = value + parts[ahead[-1]], end + 3
+    elif ahead[:2] == ["and", "half"]:
         value, end = value + 0.5, end + 2
-    if value % 1 and _lowers(tokens, end, 1) and tokens[end].lower in _MULTIPLES:  # one and a half thousand
-        value, end = value * numbers[tokens[end].lower], end + 1
-    if last in ("couple", "dozen") and end < len(tokens) and tokens[end].lower == "of":
-        end += 1
-    if last == "pair":
-        return None
-    while end < len(tokens) and tokens[end].lower in (
-        "full",
-        "whole",
-        "more",
-        "other",
-        "complete",
-        "new",
-        "unopened",
-        "untouched",
-    ):
-        end += 1
-    after = tokens[end].kind if end < len(tokens) else ""
-    one = words == [1.0]
-    if after == "OF" and not one and end + 1 < len(tokens) and tokens[end + 1].kind == "NUM":  # and three of 230 yds
-        return value, end
-    fits = (
-        after in _UNIT_KINDS
-        or _bracketed_words(tokens, at, end, numbers)
-        or (after == "NUM" and not one)
-        or (after == "DASH" and _lowers(tokens, end + 1, 1) == ["ply"])
+    if value % 1 and (times := _lower_at(tokens, end)) in _MULTIPLES:  # one and a half thousand
+        value, end = value * numbers[times], end + 1
+    return value, end
+
+
+def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, float], *, one: bool) -> bool:
+    """Whether what follows a number in words can be counted; ``one`` is oftener a pronoun than a number."""
+    kind, after = _kind_at(tokens, end), _kind_at(tokens, end + 1)
+    if kind == "CLASS" and not one:  # two worsted balls, four DK skeins
+        return after in ("SKEIN", "STRAND")
+    return (
+        kind in _UNIT_KINDS
+        or (kind == "NUM" and not one)
+        or (kind == "OF" and after == "NUM" and not one)  # and three of 230 yds
+        or (kind == "DASH" and _lower_at(tokens, end + 1) == "ply")
+        or _bracketed_words(tokens, begin, end, numbers)
     )
-    if after == "CLASS" and not one:  # two worsted balls, four DK skeins
-        fits = end + 1 < len(tokens) and tokens[end + 1].kind in ("SKEIN", "STRAND")
-    if not fits and after in ("OF", "CLASS", "NAME") and start == at - 1:
-        fits = False
-    return (value, end) if fits else None
 
 
 def _bracketed_words(tokens: list[Token], start: int, end: int, numbers: dict[str, float]) -> bool:
@@ -627,6 +630,16 @@ def _total(words: list[float]) -> float:
 
 def _lowers(tokens: list[Token], at: int, count: int) -> list[str]:
     return [token.lower for token in tokens[at : at + count]]
+
+
+def _lower_at(tokens: list[Token], at: int) -> str:
+    """A token's text in lower case, or "" past the end."""
+    return tokens[at].lower if at < len(tokens) else ""
+
+
+def _kind_at(tokens: list[Token], at: int) -> str:
+    """A token's kind, or "" past the end."""
+    return tokens[at].kind if at < len(tokens) else ""
 
 
 # words whose kind depends on their neighbours ------------------------------------------------------------------

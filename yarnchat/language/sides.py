@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -71,6 +71,8 @@ class Sides:
     groups: list[Group]
     sides: tuple[str, ...]
     margin: float
+    several: bool
+    """Whether candidates are weighed against each other."""
 
     def of(self, side: str) -> list[Group]:
         """The groups of one side, in order."""
@@ -254,7 +256,7 @@ def merged_put_up(one: PutUp, two: PutUp) -> PutUp | None:
 def assign(sentence: Sentence, groups: list[Group], *, several: bool = False) -> Sides:
     """The likeliest side of every group. ``several``: candidates are compared, so one side may hold several yarns."""
     if not groups:
-        return Sides([], (), 99.0)
+        return Sides([], (), 99.0, several)
     free = groups[:MAX_GROUPS]
     pulls = [_pull(sentence, groups, index) for index in range(len(free))]
     scored = []
@@ -264,7 +266,7 @@ def assign(sentence: Sentence, groups: list[Group], *, several: bool = False) ->
     scored.sort(key=lambda row: -row[0])
     best = scored[0]
     rest = next((score for score, sides in scored[1:] if _differs(free, best[1], sides)), best[0] - 99)
-    return Sides(groups, best[1] + (YARN,) * (len(groups) - len(free)), best[0] - rest)
+    return Sides(groups, best[1] + (YARN,) * (len(groups) - len(free)), best[0] - rest, several)
 
 
 def _differs(groups: list[Group], one: tuple[str, ...], two: tuple[str, ...]) -> bool:
@@ -317,47 +319,40 @@ _OLD_PATTERN_IN_NEW = (
 
 
 def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue) -> float:
-    table = load("roles.toml")["cues"]
-    row = table.get(cue.kind)
-    if row is None:
+    """How strongly one cue gives a group to the pattern (positive) or to the yarn wanted (negative)."""
+    row = load("roles.toml")["cues"].get(cue.kind)
+    if row is None or _not_of_the_side(sentence, groups[index], cue):
         return 0.0
-    weight = weights()
     group = groups[index]
-    if (
-        cue.kind == "yarn.have"
-        and cue.last - cue.first == 1
-        and any(noun.kind in ("pattern.noun", "pattern.in") and noun.first == group.last for noun in sentence.cues)
-    ):
-        return 0.0  # my 1000 m sport pattern
-    if (
-        cue.kind in ("yarn.with", "yarn.in")
-        and group.lonely
-        and "strands" in group.features
-        and cue.last == group.first
-    ):
-        return 0.0  # worked with two strands
     if cue.kind == "pattern.in" and any(other.last == cue.first and other.weight for other in groups):
         row = _OLD_PATTERN_IN_NEW[0] if cue.first >= group.last else _OLD_PATTERN_IN_NEW[1]
     sign = 1.0 if row["side"] == PATTERN else -1.0
     if cue.last <= group.first:
-        strength, left, right = row["right"], cue.last, group.first
-        if right - left >= row.get("right_reach", 99):
-            return 0.0
+        strength, reach = row["right"], row.get("right_reach", 99)
+        left, right = cue.last, group.first
         crossed = sum(1 for other in groups[:index] if other.first >= cue.last)
     elif cue.first >= group.last:
-        strength, left, right = row["left"], group.last, cue.first
-        if right - left >= row.get("left_reach", 99):
-            return 0.0
+        strength, reach = row["left"], row.get("left_reach", 99)
+        left, right = group.last, cue.first
         crossed = sum(1 for other in groups[index + 1 :] if other.last <= cue.first)
     else:
         inside = max(row["left"], row["right"]) * 0.7
         return float(sign * inside) if row["side"] == PATTERN or row["left"] else 0.0
-    if not strength or sentence.parted(left, right):
+    if not strength or right - left >= reach or sentence.parted(left, right):
         return 0.0
+    weight = weights()
     strength *= weight["comma"] ** min(sentence.commas_between(left, right), 2) * weight["skip_group"] ** crossed
     if right - left > weight["near"]:
         strength *= 0.7
     return float(sign * strength)
+
+
+def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
+    """``my 1000 m sport pattern``, ``worked with two strands``: wordings that say nothing here of whose yarn it is."""
+    if cue.kind == "yarn.have" and cue.last - cue.first == 1:
+        return any(c.kind in ("pattern.noun", "pattern.in") and c.first == group.last for c in sentence.cues)
+    strands = group.lonely and "strands" in group.features
+    return cue.kind in ("yarn.with", "yarn.in") and strands and cue.last == group.first
 
 
 def _exchange_pull(sentence: Sentence, groups: list[Group], index: int) -> float:
@@ -388,56 +383,78 @@ def _exchange_pull(sentence: Sentence, groups: list[Group], index: int) -> float
     return 0.0
 
 
+_Placed = list[tuple[Group, str]]
+
+
 def _together(sentence: Sentence, groups: list[Group], sides: tuple[str, ...], several: bool) -> float:
+    """How well the groups given to each side go together; ``several`` yarns may be wanted."""
+    placed = list(zip(groups, sides, strict=True))
+    terms = itertools.chain(
+        _of_pairs(placed, several), _of_neighbours(sentence, placed), _of_the_put_up(placed), _of_both_sides(placed)
+    )
+    return sum(terms, 0.0)
+
+
+def _of_pairs(placed: _Placed, several: bool) -> Iterator[float]:
+    """Any two groups: one weight belongs to one side, two weights, gauges or put-ups to two, and so with two needs."""
     weight = weights()
-    score = 0.0
-    paired = list(zip(groups, sides, strict=True))
-    for (one, side), (two, other) in itertools.combinations(paired, 2):
+    for (one, side), (two, other) in itertools.combinations(placed, 2):
+        together = side == other
+        rivals = together and not (several and side == YARN)
         a, b = one.weight, two.weight
-        if a and b:
-            if set(a) & set(b):
-                alike = (
-                    one.called.casefold() == two.called.casefold()
-                    or "weight" not in one.features
-                    or "weight" not in two.features
-                )
-                bonus = weight["same_class_same_side"] if alike else 0.0
-                score += bonus if side == other and not several else 0.0
-            elif side == other and not (several and side == YARN):
-                score += weight["two_classes_one_side"]
-        for feature in ("gauge", "putup"):
-            clash = (
-                feature in one.features
-                and feature in two.features
-                and not _compatible(feature, one.features[feature], two.features[feature])
+        if a and b and set(a) & set(b):
+            yield weight["same_class_same_side"] if together and not several and _said_alike(one, two) else 0.0
+        elif a and b and rivals:
+            yield weight["two_classes_one_side"]
+        if rivals:
+            yield from (
+                weight["two_classes_one_side"] / 2 for feature in ("gauge", "putup") if _clash(feature, one, two)
             )
-            if clash and side == other and not (several and side == YARN):
-                score += weight["two_classes_one_side"] / 2
-        if one.has_need and two.has_need and side != other:
-            score -= 1.0
-    for (one, side), (two, other) in itertools.pairwise(paired):
+        if one.has_need and two.has_need and not together:
+            yield -1.0
+
+
+def _said_alike(one: Group, two: Group) -> bool:
+    """Whether two groups of one weight call it the same, or one of them has it from a name alone."""
+    if "weight" in one.features and "weight" in two.features:
+        return one.called.casefold() == two.called.casefold()
+    return True
+
+
+def _clash(feature: str, one: Group, two: Group) -> bool:
+    """Whether two groups tell one feature differently."""
+    said = feature in one.features and feature in two.features
+    return said and not _compatible(feature, one.features[feature], two.features[feature])
+
+
+def _of_neighbours(sentence: Sentence, placed: _Placed) -> Iterator[float]:
+    """Groups beside each other on one side: a lone gauge or strands, or a need, and the yarn beside it."""
+    weight = weights()
+    for (one, side), (two, other) in itertools.pairwise(placed):
         if side != other:
             continue
         near = 0.5 ** min(sentence.commas_between(one.last, two.first), 2)
+        parted = sentence.parted(one.last, two.first)
         if one.lonely or two.lonely:
-            together = not sentence.parted(one.last, two.first)
-            score += (
-                weight["lonely_beside"] * near if together else weight["follows_its_neighbour"] if two.lonely else 0.0
-            )
-        elif one.only_need != two.only_need and not sentence.parted(one.last, two.first) and two.first - one.last <= 5:
-            score += weight["need_beside"] * near
-    classed = [(group, side) for group, side in paired if group.weight and not group.has_count]
-    wound = [(group, side) for group, side in classed if "putup" in group.features]
-    if len(classed) > 1 and len(wound) == 1 and wound[0][1] == PATTERN and any(group.has_need for group in groups):
-        score -= weight["only_put_up"]
-    told = {
-        side
-        for group, side in zip(groups, sides, strict=True)
-        if group.features.keys() & {"weight", "gauge", "name", "putup"}
-    }
-    if len(groups) > 1 and len(told) < 2 and len({g.weight for g in groups if g.weight}) > 1:
-        score += weight["side_without_yarn"]
-    return score
+            follows = weight["follows_its_neighbour"] if two.lonely else 0.0
+            yield follows if parted else weight["lonely_beside"] * near
+        elif one.only_need != two.only_need and not parted and two.first - one.last <= 5:
+            yield weight["need_beside"] * near
+
+
+def _of_the_put_up(placed: _Placed) -> Iterator[float]:
+    """Of several weights with one put-up among them, that one is hardly the pattern's."""
+    classed = [(group, side) for group, side in placed if group.weight and not group.has_count]
+    wound = [side for group, side in classed if "putup" in group.features]
+    if len(classed) > 1 and wound == [PATTERN] and any(group.has_need for group, _ in placed):
+        yield -weights()["only_put_up"]
+
+
+def _of_both_sides(placed: _Placed) -> Iterator[float]:
+    """Where two weights are said, each side should have a yarn."""
+    told = {side for group, side in placed if group.features.keys() & {"weight", "gauge", "name", "putup"}}
+    if len(placed) > 1 and len(told) < 2 and len({group.weight for group, _ in placed if group.weight}) > 1:
+        yield weights()["side_without_yarn"]
 
 
 # yarns ---------------------------------------------------------------------------------------------------------
