@@ -364,6 +364,7 @@ _PLAINLY = {
     "used": "yarn used",
     "piece": "shape",
     "progress": "rows",
+    "extra": "percent",
 }
 
 
@@ -383,7 +384,7 @@ def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
     numbers = [
         slot
         for slot in missed
-        if slot.split(".")[-1] in ("stash", "used", "swatch", "piece", "progress", "price", "gauge", "wpi")
+        if slot.split(".")[-1] in ("stash", "used", "swatch", "piece", "progress", "price", "gauge", "wpi", "extra")
     ]
     if numbers:
         slot = numbers[0].split(".")[-1]

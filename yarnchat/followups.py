@@ -80,7 +80,7 @@ def merged(before: Query, reading: Reading) -> Query:
     return replace(query, same_gauge=query.same_gauge or now.same_gauge, want=now.want, note=None, topic=None)
 
 
-_LAID_OVER = ("pick", "sizes", "used", "progress", "grading", "piece", "spares")
+_LAID_OVER = ("pick", "sizes", "used", "progress", "grading", "piece", "spares", "extra")
 """The slots that a text which fills them takes over whole."""
 
 
@@ -226,7 +226,7 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
     ]
     yarn = now.yarns[0] if len(now.yarns) == 1 else now.pattern if not now.yarns and now.pattern != Yarn() else None
     both_sides = bool(now.yarns) and now.pattern.weight_class is not None
-    if len(lengths) != 1 or (yarn and yarn.put_up) or not before.colours or both_sides:
+    if len(lengths) != 1 or now.colours[0].name or (yarn and yarn.put_up) or not before.colours or both_sides:
         return now
     if yarn is None and _offered_smaller(before, reading, lengths[0]):
         return replace(now, colours=(), yarns=(Yarn(put_up=PutUp(Quantity(lengths[0].values[0], lengths[0].unit))),))
@@ -271,6 +271,9 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
             return query
         if _means_the_pattern(query, now, reading):
             return replace(query, pattern=_changed(query.pattern, now.pattern))
+    if now.pattern.gauge and len(now.yarns) == 1 and now.yarns[0].gauge:  # both gauges told: each is its own side's
+        query = replace(query, pattern=_changed(query.pattern, now.pattern))
+        told_pattern = False
     wanted = _joined([*([now.pattern] if told_pattern else []), *now.yarns])
     if len(wanted) == 1:
         return _with_yarn(query, _with_bare_length(query, wanted[0], reading), now, reading)

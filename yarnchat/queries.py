@@ -246,6 +246,8 @@ class Query:
     measured: Measured | None = None
     note: Note | None = None
     spares: int | None = None
+    extra: float | None = None
+    """Percent to be added to what the pattern takes."""
     want: str | None = None
     """The figure or unit asked for: mass, length, cost, ratio, yd, m, g, oz, why, sure, …"""
     topic: str | None = None
@@ -275,7 +277,7 @@ class Query:
             "measured",
             "note",
         )
-        names |= {name for name in (*plain, "spares", "want", "topic", "same_gauge") if getattr(self, name)}
+        names |= {name for name in (*plain, "spares", "extra", "want", "topic", "same_gauge") if getattr(self, name)}
         if self.yarns:
             names.add("yarn")
         if len(self.yarns) > 1:
@@ -308,6 +310,7 @@ def _told(query: Query) -> list[str]:
         _wanted_told(query),
         f"you have {_listed(query.stash)}" if query.stash else "",
         f"used so far {_listed(query.used)}" if query.used else "",
+        f"{number(query.extra)} % more than that" if query.extra else "",
         "knit to the pattern's gauge" if query.same_gauge else "",
         _size_told(query),
         _piece_told(query.piece) if query.piece else "",

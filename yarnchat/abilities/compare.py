@@ -214,7 +214,7 @@ ABILITY = Ability(
         {
             *(f"pattern.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle")),
             *(f"yarn.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")),
-            *("need", "sizes", "pick", "same_gauge", "spares", "want"),
+            *("need", "sizes", "pick", "same_gauge", "spares", "extra", "want"),
         }
     ),
     answer=answer,

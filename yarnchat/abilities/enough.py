@@ -276,7 +276,7 @@ ABILITY = Ability(
         {
             *(f"pattern.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle")),
             *(f"yarn.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle")),
-            *("need", "sizes", "pick", "stash", "same_gauge", "want"),
+            *("need", "sizes", "pick", "stash", "same_gauge", "extra", "want"),
         }
     ),
     answer=answer,

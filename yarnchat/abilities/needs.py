@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isclose
 
 from yarnchat.abilities import sanity
@@ -12,10 +12,12 @@ from yarnchat.fabric.identify import by_grist
 from yarnchat.knowledge.classes import weight_class
 from yarnchat.quantity import Quantity, factor, is_length, number
 from yarnchat.queries import Colour, PutUp, Query, Series, Yarn, size_list
-from yarnchat.refusals import unclear
+from yarnchat.refusals import refused, unclear
 
 AGREE = 0.03
 """Two amounts for one colour may differ by this share before the question is unclear."""
+MOST_EXTRA = 200.0
+"""More percent than this on top of a pattern's amount is taken for a slip."""
 LONGEST_SKEIN_M = 800.0
 """A skein of a usual yarn is no longer than this, in m (common practice, no source)."""
 ROUNDED_UP = ", at most: the pattern had rounded up"
@@ -100,6 +102,9 @@ def needs(query: Query) -> Needs:
     found = [Need(row.name, row.values if picked is not None else row.spread(count)) for row in read]
     working = [f"size {picked + 1} of {count}: {names[picked]}"] if picked is not None and query.sizes else []
     working += _steps(read, label, unit)
+    if query.extra is not None:
+        found, step = _with_extra(found, query.extra)
+        working.append(step)
     for need in found:
         for size in need.sizes:
             sanity.total(Quantity(size.value, unit))
@@ -123,7 +128,19 @@ def masses(query: Query) -> Needs | None:
         values = tuple(exactly(value * factor(row.unit, unit)) for value in row.values)
         every = values * count if len(values) == 1 else values
         found.append(Need(colour.name, every if picked is None else (every[picked],)))
-    return Needs(unit, names if picked is None and count > 1 else (), _named(found))
+    working: list[str] = []
+    if query.extra is not None:
+        found, step = _with_extra(found, query.extra)
+        working.append(step)
+    return Needs(unit, names if picked is None and count > 1 else (), _named(found), tuple(working))
+
+
+def _with_extra(found: list[Need], percent: float) -> tuple[list[Need], str]:
+    """Every need with so many percent added, and the step in words; a Refusal where that cannot be meant."""
+    if not 0 <= percent <= MOST_EXTRA:
+        raise refused(f"{number(percent)} % more cannot be meant: up to {MOST_EXTRA:g} % is added.")
+    grown = [replace(need, sizes=tuple(size.times(1 + percent / 100) for size in need.sizes)) for need in found]
+    return grown, f"{number(percent)} % more, as you say: × {1 + percent / 100:g}"
 
 
 def _named(found: Sequence[Need]) -> tuple[Need, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -19,6 +20,10 @@ from yarnchat.refusals import unclear
 MOST_CAUTIONS = 4
 NEEDLE = "The needle size does not enter: gauge, or else the weight class, does."
 TRUSTED = "This trusts the pattern's amount: knit, wash and block a swatch first."
+
+
+_CONTRAST = re.compile(r"CC|contrast|accent|background", re.IGNORECASE)
+"""How a colour that is not the main one is called, where it is asked about alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +69,8 @@ def plan(query: Query, yarn: Yarn, need: Needs, known: Memory) -> Plan:
     rows: list[tuple[Basket, ...]] = []
     for place, colour in enumerate(need.colours):
         amounts = [converted_to(size, need.unit, unit, converted) for size in colour.sizes]
-        rows.append(tuple(buying.basket(each, unit, yarn, spares, place == 0, mass_unit) for each in amounts))
+        main = place == 0 and not _CONTRAST.match(colour.name)
+        rows.append(tuple(buying.basket(each, unit, yarn, spares, main, mass_unit) for each in amounts))
     needle_said = bool(pattern.needle or yarn.needle)
     return Plan(yarn, need, converted, unit, tuple(rows), known, needle_said, _unused_label(pattern, yarn, need))
 

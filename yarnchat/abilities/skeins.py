@@ -37,7 +37,12 @@ def _lengths(query: Query, yarn: Yarn) -> Needs:
     """The need as lengths; a Refusal first where there is no need, or no put-up to count it in."""
     if not any(colour.amounts for colour in query.colours):
         raise unclear("Skeins for how much? Type for example: how many 210 yd skeins for 1200 yd?")
-    if not query.yarns and all(row.unit == "skein" for colour in query.colours for row in colour.amounts):
+    picked = query.pick is not None and query.pattern.put_up  # how many in size 3: those of the list, and their length
+    if (
+        not query.yarns
+        and not picked
+        and all(row.unit == "skein" for colour in query.colours for row in colour.amounts)
+    ):
         raise unclear("That is in skeins already. In which yarn? Type for example: in DK, 230 yd a skein.")
     if not yarn.put_up:
         buying.ask_for_put_up(yarn, "skeins", "m")
@@ -89,13 +94,16 @@ ABILITY = Ability(
         Frame(45, slots=("need.mass", "yarn.put_up|pattern.put_up"), cues=("how_many", "cost")),
         Frame(45, slots=("need.count", "yarn.put_up"), without=("measure",)),
         Frame(44, slots=("need",), cues=("how_many", "cost"), without=("measure",)),
+        Frame(
+            46, slots=("need.count", "pick", "pattern.put_up"), cues=("how_many",), without=("yarn", "stash", "measure")
+        ),
         Frame(46, slots=("need.length", "yarn.put_up|pattern.put_up"), cues=("skeins",), without=("stash",)),
     ),
     uses=frozenset(
         {
             *(f"pattern.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")),
             *(f"yarn.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")),
-            *("need", "sizes", "pick", "same_gauge", "spares", "want"),
+            *("need", "sizes", "pick", "same_gauge", "spares", "extra", "want"),
         }
     ),
     answer=answer,

@@ -224,7 +224,7 @@ ABILITY = Ability(
         {
             *("pattern.name", "pattern.weight_class", "pattern.put_up", "pattern.strands"),
             *("yarn.name", "yarn.weight_class", "yarn.put_up", "yarn.strands"),
-            *("need", "sizes", "pick", "want"),
+            *("need", "sizes", "pick", "extra", "want"),
         }
     ),
     answer=answer,

@@ -356,8 +356,8 @@ def _links_to_skein(sentence: Sentence, phrase: Phrase, skein: int) -> bool:
     if _asks(sentence, skein) and sentence.kind_at(skein + 1) != "OF":
         return False
     lead = sentence.kind_at(phrase.first - 1)
-    if lead == "OF":
-        return skein == phrase.first - 2
+    if lead == "OF" or [sentence.kind_at(phrase.first - 2), lead] == ["OF", "ARTICLE"]:
+        return skein == phrase.first - (2 if lead == "OF" else 3)
     return lead in _LINKS or any(sentence.kind_at(i) == "HOLD" for i in range(skein + 1, phrase.first))
 
 

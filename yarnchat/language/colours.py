@@ -75,12 +75,20 @@ def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Ser
             lonely.append(phrase)
         else:
             given.setdefault(label.name, []).append(phrase)
+    if len(lonely) == len(needs) == 1 and (asked := _asked_about(sentence, found)):
+        given, lonely = {asked.name: needs}, []
     if len(given) < 2 or (lonely and not found[0].certain):
         name = next(iter(given), "") if found and found[0].certain and len(given) == 1 and not lonely else ""
         given, lonely = {name: needs} if needs else {}, []
     if lonely:
         given[""] = lonely
     return [Colour(name, tuple(s for phrase in under for s in series[id(phrase)])) for name, under in given.items()]
+
+
+def _asked_about(sentence: Sentence, found: list[Label]) -> Label | None:
+    """``and the contrast colour? it's 150 yds``: the only label, where a question ends with it."""
+    asked = len(found) == 1 and found[0].certain and sentence.text[found[0].end :].lstrip().startswith("?")
+    return found[0] if asked else None
 
 
 def _label_for(sentence: Sentence, phrase: Phrase, found: list[Label], needs: list[Phrase]) -> Label | None:

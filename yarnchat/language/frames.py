@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 from yarnchat.language.lexicon import load, word_list
@@ -239,10 +240,20 @@ def _piece(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Que
     if shape == "rectangle" and sentence.said("shape.triangle"):
         shape = "triangle"
     texture = "1x1" if sentence.said("texture.one") else "2x1" if sentence.said("texture.two") else None
-    more = ("more", "extra", "on")
-    percent = next((p for p in phrases if p.kind == "percent" and sentence.lower_at(p.last) in more), None)
+    percent = extra_percent(sentence, phrases)
     piece = Piece(shape, tuple(measures.items()), texture, percent.value if percent else None)
     return replace(query, piece=piece), [*taken, *([percent] if percent else [])]
+
+
+def extra_percent(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | None:
+    """``10 % more``, ``plus 10 % for the cables``: a percent added to what is needed, not one of fibre."""
+    for phrase in phrases:
+        after = sentence.lower_at(phrase.last)
+        if phrase.kind != "percent" or after in word_list("fibres"):
+            continue
+        if after in word_list("extra_after") or sentence.lower_at(phrase.first - 1) in word_list("extra_before"):
+            return phrase
+    return None
 
 
 def _two_sides_alone(sentence: Sentence, phrases: list[Phrase]) -> bool:
@@ -344,6 +355,7 @@ def _by_rows(sentence: Sentence, rows: list[Phrase], phrases: list[Phrase]) -> t
     done: float | None = None
     total: float | None = None
     to_go = 0.0
+    ordered = False
     taken: Taken = []
     for phrase in rows:
         count, of = phrase.value
@@ -352,7 +364,7 @@ def _by_rows(sentence: Sentence, rows: list[Phrase], phrases: list[Phrase]) -> t
         elif done is not None and total is not None:
             continue
         elif of:
-            done, total = count, of
+            done, total, ordered = count, of, True
         elif done is None and not _says_total(sentence, phrase):
             done = count
         else:
@@ -365,7 +377,7 @@ def _by_rows(sentence: Sentence, rows: list[Phrase], phrases: list[Phrase]) -> t
         elif bare:
             total = bare[0].value.values[0]
             taken.append(bare[0])
-    if done and total and done > total:
+    if done and total and done > total and not ordered:
         done, total = total, done
     return Progress(rows_done=done, rows_total=total), taken
 
@@ -452,7 +464,12 @@ def spoken_part(sentence: Sentence) -> str | None:
         if at in covered or token.lower not in _SPOKEN or token.lower in ("half way", "halfway"):
             continue
         ends = token.lower != "half" and sentence.kind_at(at + 1) in ("COMMA", "")
-        if (after in ("of", "as", "the", "it") or ends) and later not in ("term", "hour", "price", "time", "way"):
+        nth = [sentence.kind_at(i) for i in range(at - 3, at)] == ["MASS", "OF", "ARTICLE"]  # 35 g of a third
+        if (
+            not nth
+            and (after in ("of", "as", "the", "it") or ends)
+            and later not in ("term", "hour", "price", "time", "way")
+        ):
             return " ".join(t.text for t in sentence.tokens[max(0, at - 1) : at + 2])
     return None
 

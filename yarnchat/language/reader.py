@@ -123,6 +123,8 @@ def _with_slots(
 ) -> Query:
     """The query with the slots its frames left open; ``used`` grows by the phrases that sizes and spares take."""
     pattern, yarns = told.pattern, tuple(told.yarns)
+    extra = None if query.piece else frames.extra_percent(sentence, sentence.phrases)
+    used += [extra] if extra else []
     parted = colours(sentence, amounts.need, lots.series)
     by_chest = _chest_sizes(sentence, parted)
     query = replace(
@@ -138,6 +140,7 @@ def _with_slots(
         want=query.want or _want(sentence),
         topic=_topic(sentence),
         spares=_spares(sentence, used),
+        extra=extra.value if extra else None,
     )
     if sentence.said("ask.strands") and not amounts.need and pattern != Yarn():
         return replace(query, pattern=Yarn(), yarns=(pattern, *yarns))
@@ -672,7 +675,17 @@ def _want(sentence: Sentence) -> str | None:
     said = [want for cue, want in _WANTS if sentence.said(cue)]
     if "cost" in said and not priced and len(said) > 1:
         said.remove("cost")
-    return said[0] if said else None
+    if said and said[0] != "mass":
+        return said[0]
+    return _unit_asked(sentence) or (said[0] if said else None)
+
+
+def _unit_asked(sentence: Sentence) -> str | None:
+    """The unit of ``how many metres``."""
+    for at, token in enumerate(sentence.tokens):
+        if token.kind in ("LEN", "MASS") and [sentence.lower_at(at - 2), sentence.lower_at(at - 1)] == ["how", "many"]:
+            return str(token.value)
+    return None
 
 
 # contradictions ------------------------------------------------------------------------------------------------
