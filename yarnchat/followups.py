@@ -104,7 +104,7 @@ def _other_pick(before: Query, reading: Reading) -> str | None:
         return None
     lone = [f"{value:g}" for value in (reading.small and reading.small.value, reading.bare_count) if value is not None]
     named = next((name for name in lone if name in before.sizes), None)
-    return str(before.sizes.index(named) + 1) if named else before.pick
+    return named or before.pick
 
 
 def _other_piece(piece: Piece, reading: Reading) -> Piece:

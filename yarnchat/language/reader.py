@@ -62,7 +62,10 @@ def _fill(sentence: Sentence) -> Reading:
     query, taken = frames.special(sentence)
     phrases = sentence.phrases
     denied = _denied(sentence, taken)
-    sentence.phrases = [phrase for phrase in phrases if phrase not in taken and phrase not in denied]
+    guessed = _guessed(sentence)
+    if guessed:
+        sentence.cues.append(Cue("ask.how_many", 0, 0))
+    sentence.phrases = [phrase for phrase in phrases if phrase not in (*taken, *denied, *guessed)]
     amounts = sort_amounts(sentence, underway=query.progress is not None or sentence.said("ask.progress"))
     lots = _lots(amounts)
     _skein_lengths(sentence, amounts.need)
@@ -72,7 +75,7 @@ def _fill(sentence: Sentence) -> Reading:
     if query.progress and len(amounts.need) == 1 and not amounts.used and not sentence.said("pattern.noun"):
         amounts.used, amounts.need = amounts.need, []
     told, notes = _times_told(told, amounts, lots)
-    used = [*taken, *denied, *either, *(p for p in sentence.phrases if p.kind in _OF_A_YARN), *amounts.all]
+    used = [*taken, *denied, *guessed, *either, *(p for p in sentence.phrases if p.kind in _OF_A_YARN), *amounts.all]
     query = _with_slots(sentence, query, amounts, lots, told, used)
     miscounted = _colours_counted(sentence, [colour.name for colour in query.colours if colour.name], used)
     refusal = (
@@ -152,6 +155,24 @@ def _denied(sentence: Sentence, taken: list[Phrase]) -> list[Phrase]:
     told = [p for p in sentence.phrases if p not in taken and p.kind in ("length", "mass", "count", "gauge", "putup")]
     denied = [phrase for phrase in told if sentence.lower_at(phrase.first - 1) == "not"]
     return [phrase for phrase in denied if any(p.kind == phrase.kind and p not in denied for p in told)]
+
+
+def _guessed(sentence: Sentence) -> list[Phrase]:
+    """``1 ball or more?``, ``five skeins or six?``: counts that are guesses at the answer, and not what she has."""
+    if sentence.said("have.before"):
+        return []
+    for count, other in itertools.zip_longest(sentence.phrases, sentence.phrases[1:]):
+        if count.kind != "count" or len(count.value.values) != 1:
+            continue
+        if any(sentence.kind_at(at) == "OR" for at in range(count.first, count.last)):
+            return [count]
+        if sentence.kind_at(count.last) != "OR":
+            continue
+        if other and other.first == count.last + 1 and other.kind in ("num", "count"):
+            return [count, other]
+        if sentence.lower_at(count.last + 1) in {"more", "fewer", "less", *load("words.toml")["numbers"]}:
+            return [count]
+    return []
 
 
 _TRADE = frozenset(
@@ -339,12 +360,18 @@ def _yarn_told(group: Group) -> Yarn:
     return yarn
 
 
+_THE_SAME = re.compile(r"\bthe same (?:yarn|wool|weight|dk|aran|worsted|sock)\b", re.IGNORECASE)
+
+
 def _wound_twice(sentence: Sentence, given: Sides, pattern: Yarn, yarns: list[Yarn]) -> Refusal | None:
     """One weight with two put-ups, where nothing says that they are two yarns."""
     if given.several or any(group.has_count for group in given.groups) or sentence.said("ask.check"):
         return None
     wound = [y for y in yarns if y.put_up and pattern.put_up and y.put_up.length and pattern.put_up.length]
-    if not wound or not wound[0].weight_class or wound[0].weight_class != pattern.weight_class:
+    if not wound:
+        return None
+    same_class = wound[0].weight_class is not None and wound[0].weight_class == pattern.weight_class
+    if not same_class and not (wound[0] == Yarn(put_up=wound[0].put_up) and _THE_SAME.search(sentence.text)):
         return None
     return _two_things(replace(pattern, class_as_said=None), replace(wound[0], class_as_said=None))
 
@@ -645,7 +672,12 @@ def _chest_sizes(sentence: Sentence, parted: list[Colour]) -> tuple[str, ...]:
                 for i in lead
             ):
                 return tuple(f"{value:g}" for value in phrase.value.values)
+        if phrase.kind == "nums" and len(phrase.value.values) == count and sentence.lower_at(phrase.last) in _AGES:
+            return tuple(f"{value:g}" for value in phrase.value.values)
     return ()
+
+
+_AGES = frozenset({"years", "yrs", "months", "mths"})
 
 
 def _pick_by_chest(sentence: Sentence, names: tuple[str, ...], used: list[Phrase]) -> str | None:
@@ -656,7 +688,7 @@ def _pick_by_chest(sentence: Sentence, names: tuple[str, ...], used: list[Phrase
         value = phrase.value.value if phrase.kind == "small" else phrase.value.values[0]
         if f"{value:g}" in names and sentence.kind_at(phrase.first - 1) in ("THE", "SIZE", "WORD", "FOR", "IN"):
             used.append(phrase)
-            return str(names.index(f"{value:g}") + 1)
+            return f"{value:g}"
     return None
 
 
