@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from yarnchat.abilities.base import Ability, Context, Draft
-from yarnchat.abilities.remembered import Memory, memory, same_name
+from yarnchat.abilities.remembered import Memory, memory, plain, same_name
 from yarnchat.answers import Answer
 from yarnchat.choosing import choose
 from yarnchat.followups import follows, in_unit, merged, to_remember
@@ -41,6 +41,8 @@ class Assistant:
         """The last question that was answered, or was clear enough to be added to."""
         self._answer: Answer | None = None
         self._sizes: tuple[str, ...] = ()
+        self._spoken: dict[str, Yarn] = {}
+        """Yarns named in the conversation with what is on a skein, by name."""
         self._proposed: str | None = None
         """The question that a plain yes asks."""
 
@@ -58,6 +60,7 @@ class Assistant:
         try:
             self._ask_of_a_slip(text, reading)
             self._remember_labels(reading)
+            self._remember_spoken(reading)
             return self._answered(text, reading)
         except Refusal as refusal:
             return self._declined(text, reading, refusal)
@@ -218,6 +221,23 @@ class Assistant:
             meant = re.sub(re.escape(said), name, text, count=1, flags=re.IGNORECASE)
             self._proposed = meant if meant != text else None
             raise unclear(f"I remember no “{said}”. Did you mean {name}?", said, suggestions=(meant,))
+
+    def _remember_spoken(self, reading: Reading) -> None:
+        """A yarn named again without its label has the one it was named with; one named with a label is kept."""
+        query = reading.query
+        if query.note:
+            return
+        told: list[Yarn] = []
+        for yarn in query.yarns:
+            unsaid = yarn.name and not yarn.put_up and not query.colours  # an amount said now may be its skein's length
+            before = self._spoken.get(plain(yarn.name)) if unsaid else None
+            told.append(replace(before, strands=yarn.strands or before.strands) if before else yarn)
+            reading.notes += [f"named before: {before}"] if before else []
+        for yarn in (query.pattern, *told):
+            if yarn.name and yarn.put_up:
+                self._spoken[plain(yarn.name)] = yarn
+        if tuple(told) != query.yarns:
+            reading.query = replace(query, yarns=tuple(told))
 
     def _remember_labels(self, reading: Reading) -> None:
         """The labels of remembered yarns filled in where the question names them; a near miss is asked about."""

@@ -246,6 +246,8 @@ class Query:
     measured: Measured | None = None
     note: Note | None = None
     spares: int | None = None
+    blend: tuple[float, ...] = ()
+    """The percents of fibres a materials line gives, where it is to be checked."""
     extra: float | None = None
     """Percent to be added to what the pattern takes."""
     want: str | None = None
@@ -277,7 +279,9 @@ class Query:
             "measured",
             "note",
         )
-        names |= {name for name in (*plain, "spares", "extra", "want", "topic", "same_gauge") if getattr(self, name)}
+        names |= {
+            name for name in (*plain, "spares", "extra", "blend", "want", "topic", "same_gauge") if getattr(self, name)
+        }
         if self.yarns:
             names.add("yarn")
         if len(self.yarns) > 1:
@@ -311,6 +315,7 @@ def _told(query: Query) -> list[str]:
         f"you have {_listed(query.stash)}" if query.stash else "",
         f"used so far {_listed(query.used)}" if query.used else "",
         f"{number(query.extra)} % more than that" if query.extra else "",
+        f"fibres {', '.join(f'{number(part)} %' for part in query.blend)}" if query.blend else "",
         "knit to the pattern's gauge" if query.same_gauge else "",
         _size_told(query),
         _piece_told(query.piece) if query.piece else "",

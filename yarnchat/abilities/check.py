@@ -21,6 +21,8 @@ def answer(query: Query, _context: Context) -> Draft:
     yarns = _yarns(query)
     for said in yarns:
         agreement.yarn(said, report)
+    if query.blend:
+        materials.blend(query.blend, report)
     sample, chests = _chests(query)
     if materials.lists(query.colours, query.sizes, sample + len(chests), report):
         for colour in _colours(query):
@@ -131,6 +133,7 @@ ABILITY = Ability(
         {
             "pattern",
             "yarn",
+            "blend",
             "need",
             "sizes",
             "several_sizes",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from itertools import combinations, pairwise
 
 from yarnchat.abilities.agreement import ERROR, LABEL, Report, duals, percent
@@ -10,10 +11,21 @@ from yarnchat.answers import Level
 from yarnchat.quantity import Quantity, is_length, number
 from yarnchat.queries import Colour, PutUp, Series
 
+ROUNDING = 1.0
+"""The fibres of a blend may miss 100 % by so many percent (common practice, no source)."""
 COVER = 0.005
 """A length said as "about" may pass what the skeins hold by this share (common practice, no source)."""
 SPARE_SKEINS = 2.0
 """From this many skeins over the need on, rounding up does not explain them; twice the need is a doubt."""
+
+
+def blend(parts: Sequence[float], report: Report) -> None:
+    """Fibres that do not make up the whole yarn; percents on labels are rounded, so that 99 or 101 passes."""
+    report.compared.append("the fibres against 100 %")
+    total = sum(parts)
+    if total > 100 + ROUNDING or (len(parts) > 1 and total < 100 - ROUNDING):
+        said = " + ".join(f"{part:g} %" for part in parts)
+        report.found("doubt", f"The fibres come to {total:g} %, not 100 %: {said} (1 % passes).")
 
 
 def lists(colours: tuple[Colour, ...], sizes: tuple[str, ...], chests: int, report: Report) -> bool:

@@ -559,11 +559,16 @@ def _named(piece: Piece) -> Built | None:
     return Built("named", (names, Series(read.values, units.pop())))
 
 
+_CENTS = re.compile(r"[.,][0-9]{2}$")
+
+
 def _price(piece: Piece) -> Built | None:
     value = number_of(piece.leaves("NUM")[0])[0]
     if any(node.data == "per_mass" for node in _in_order(piece.tree)):
         return None
     sign = piece.leaves("CUR")
+    if not sign and not piece.leaves("PRICE") and not _CENTS.search(piece.leaves("NUM")[0].text):
+        return None  # 14.50 each
     if not sign and piece.next_kind() in ("LEN", "MASS", "STS", "SHORT", "PLY", "X", "CUR", "PERCENT"):
         return None
     return Built("price", Price(value, str(sign[0].value) if sign else ""))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint
@@ -25,7 +26,7 @@ def special(sentence: Sentence) -> tuple[Query, Taken]:
     if note:
         query = replace(query, note=note)
     taken += _wanted_rate(sentence, sentence.phrases)
-    for step in (_gauges, _swatch, _grading, _piece, _progress, _measured):
+    for step in (_gauges, _swatch, _length_done, _grading, _piece, _progress, _measured):
         query, more = step(sentence, query, [phrase for phrase in sentence.phrases if phrase not in taken])
         taken += more
     return query, taken
@@ -338,7 +339,13 @@ def _measure_name(sentence: Sentence, small: Phrase, shape: str, have: dict[str,
 def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """How far along: ``row 60 of 140``, ``40 % done``, ``half way``; not where a percent and a fraction differ."""
     rows = [phrase for phrase in phrases if phrase.kind == "rows"]
-    if query.swatch or query.grading or query.piece or not (rows or sentence.said("ask.progress", "progress.weak")):
+    if (
+        query.progress
+        or query.swatch
+        or query.grading
+        or query.piece
+        or not (rows or sentence.said("ask.progress", "progress.weak"))
+    ):
         return query, []
     percent = next((p for p in phrases if p.kind == "percent" and _says_done(sentence, p)), None)
     spoken = _spoken_fraction(sentence)
@@ -348,6 +355,28 @@ def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
     if progress == Progress():
         return query, []
     return replace(query, progress=replace(progress, shape=_growing(sentence))), taken
+
+
+_OF_THE_WHOLE = frozenset({"of", "out", "into", "the", "a", "an", "my", "its", "total", "whole", "full", "planned"})
+
+
+def _length_done(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """``knit 55 cm of a 160 cm scarf``: how far along by length; a shape that widens goes with the square of it."""
+    if query != Query() or not sentence.said("ask.progress", "progress.weak", "used.before", "used.after"):
+        return query, []
+    for done, whole in pairwise(phrases):
+        between = {sentence.lower_at(at) for at in range(done.last, whole.first)}
+        if {done.kind, whole.kind} != {"small"} or not {"of", "into"} & between or not between <= _OF_THE_WHOLE:
+            continue
+        if sentence.lower_at(whole.last) in word_list("garment_parts"):
+            continue  # a sleeve is not the whole of it
+        part = done.value.to(whole.value.unit).value / whole.value.value if whole.value.value else 0.0
+        if 0 < part <= 1:
+            return replace(query, progress=Progress(part if _growing(sentence) == "straight" else part**2)), [
+                done,
+                whole,
+            ]
+    return query, []
 
 
 def _by_rows(sentence: Sentence, rows: list[Phrase], phrases: list[Phrase]) -> tuple[Progress, Taken]:

@@ -81,6 +81,7 @@ def _fill(sentence: Sentence) -> Reading:
     refusal = (
         told.refusal
         or miscounted
+        or _count_asked_for(sentence)
         or _each_thing(sentence, amounts)
         or _contradiction(sentence, given)
         or _elsewhere(sentence)
@@ -144,6 +145,7 @@ def _with_slots(
         topic=_topic(sentence),
         spares=_spares(sentence, used),
         extra=extra.value if extra else None,
+        blend=_blend(sentence, used) if sentence.said("ask.check") else (),
     )
     if sentence.said("ask.strands") and not amounts.need and pattern != Yarn():
         return replace(query, pattern=Yarn(), yarns=(pattern, *yarns))
@@ -155,6 +157,16 @@ def _denied(sentence: Sentence, taken: list[Phrase]) -> list[Phrase]:
     told = [p for p in sentence.phrases if p not in taken and p.kind in ("length", "mass", "count", "gauge", "putup")]
     denied = [phrase for phrase in told if sentence.lower_at(phrase.first - 1) == "not"]
     return [phrase for phrase in denied if any(p.kind == phrase.kind and p not in denied for p in told)]
+
+
+def _count_asked_for(sentence: Sentence) -> Refusal | None:
+    """``how many 200 200 yd skeins``: a count where the count is what is asked for."""
+    for phrase in sentence.phrases:
+        asked = [sentence.lower_at(phrase.first - 2), sentence.lower_at(phrase.first - 1)] == ["how", "many"]
+        if asked and phrase.kind in ("times", "count"):
+            count = f"{(phrase.value[0] if phrase.kind == 'times' else phrase.value).values[0]:g}"
+            return unclear(f"I can't tell what “{count}” stands for, where how many is asked.", count)
+    return None
 
 
 def _guessed(sentence: Sentence) -> list[Phrase]:
@@ -649,6 +661,16 @@ _TOPIC = re.compile(
     r"\s+(?:a |an |the |my )?(?P<topic>[a-z]+)\W*$",
     re.IGNORECASE,
 )
+
+
+def _blend(sentence: Sentence, used: list[Phrase]) -> tuple[float, ...]:
+    """``60% wool, 40% silk``: all percents, where one of them stands beside a fibre."""
+    fibres = word_list("fibres") | word_list("fibre_words")
+    parts = [phrase for phrase in sentence.phrases if phrase.kind == "percent"]
+    if not any({sentence.lower_at(p.last), sentence.lower_at(p.first - 1)} & fibres for p in parts):
+        return ()
+    used += parts
+    return tuple(part.value for part in parts)
 
 
 def _topic(sentence: Sentence) -> str | None:

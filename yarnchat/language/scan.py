@@ -703,6 +703,8 @@ def _settle(tokens: list[Token]) -> None:
         elif token.kind == "NAN" and token.text != "NaN" and not (after and after.kind in _UNIT_KINDS):
             token.kind = "WORD"
         elif token.kind == "WORD" and token.lower in ("double", "doubled", "triple"):
+            if before and before.lower in ("nothing", "not", "never", "no"):
+                continue
             token.kind, token.value = "STRANDED", 3 if token.lower == "triple" else 2
 
 
@@ -737,7 +739,7 @@ def _settle_in(token: Token, before: Token | None, after: Token | None, *, measu
         or after.kind in _AFTER_IN
         or after.lower == "x"
         or after.lower in word_list("garments")
-        or after.lower in ("diameter", "around", "chest", "circumference", "in", "wide", "long", "square")
+        or after.lower in ("diameter", "around", "chest", "circumference", "in", "into", "wide", "long", "square")
         or after.lower in word_list("in_before")
     )
     if glued or rated or measuring or ends:
