@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from yarnchat.language.labels import LABEL
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import LENGTHS, MASSES
 from yarnchat.queries import Colour, Series
 
 _COLOUR_WORD = re.compile(rf"\b(?:{'|'.join(sorted(word_list('colours')))})\b", re.IGNORECASE)
@@ -58,6 +59,39 @@ def _really(found: re.Match[str]) -> bool:
     if len(label) <= 2 and label.islower() and label not in ("mc", "cc"):
         return False
     return not (label.upper() == "C" or (label[0] in "cC" and label[1:].isdigit() and label[0] == "c"))
+
+
+_KINDS = {"skein": "count", **dict.fromkeys(LENGTHS, "length"), **dict.fromkeys(MASSES, "mass")}
+
+
+def share_the_unit(sentence: Sentence) -> None:
+    """``MC 5 (6, 7), CC 1 (2, 2) skeins``, ``Skeins: MC 5, CC 2``: a unit said once, for every colour of the line."""
+    ends = {label.end for label in labels(sentence) if label.certain}
+    led = [phrase for phrase in sentence.phrases if _after_one_of(sentence, phrase, ends)]
+    bare = [phrase for phrase in led if phrase.kind in ("num", "nums")]
+    for phrase in bare:
+        start = sentence.tokens[phrase.first].start
+        later = [p for p in led if p.first > phrase.first and p.kind in _KINDS.values()]
+        said = [p.value.unit for p in later if _same_line(sentence, start, sentence.tokens[p.first].start)]
+        unit = said[0] if said else _unit_of_the_line(sentence, start)
+        if unit:
+            phrase.kind, phrase.value = _KINDS[unit], replace(phrase.value, unit=unit)
+
+
+def _after_one_of(sentence: Sentence, phrase: Phrase, ends: set[int]) -> bool:
+    """Whether a phrase stands right after a label: nothing but a colon, a dash or space between."""
+    start = sentence.tokens[phrase.first].start
+    return any(end <= start and not sentence.text[end:start].strip(" :=-") for end in ends)
+
+
+def _unit_of_the_line(sentence: Sentence, at: int) -> str | None:
+    """The unit that opens the line before a place, with a colon: ``Skeins: MC 5``."""
+    begin = sentence.text.rfind("\n", 0, at) + 1
+    first = next((i for i, token in enumerate(sentence.tokens) if token.start >= begin), 0)
+    token = sentence.tokens[first]
+    if sentence.kind_at(first + 1) != "COLON" or token.kind not in ("SKEIN", "LEN", "MASS"):
+        return None
+    return "skein" if token.kind == "SKEIN" else str(token.value)
 
 
 def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Series, ...]]) -> list[Colour]:

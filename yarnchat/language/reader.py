@@ -10,7 +10,7 @@ from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language import frames
 from yarnchat.language.accounting import account
 from yarnchat.language.amounts import Amounts, join_put_ups, sort_amounts
-from yarnchat.language.colours import colours
+from yarnchat.language.colours import colours, share_the_unit
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint, mark_names
 from yarnchat.language.phrases import Phrase
@@ -37,6 +37,7 @@ def read(text: str, names: tuple[str, ...] = ()) -> Reading:
     sentence, notes, doubtful = repaired(lay_out(text, names), names)
     mark_names(sentence)
     join_put_ups(sentence)
+    share_the_unit(sentence)
     reading = _fill(sentence)
     if doubtful and reading.refusal is None:
         reading.refusal = _unknown_weight(doubtful)
