@@ -131,13 +131,20 @@ def _needle_sizes(sentence: Sentence) -> None:
 
 
 def _for_a_price(sentence: Sentence, phrase: Phrase) -> bool:
-    """``€9 for 328 yds``: what a skein costs and what is on it."""
-    return len(phrase.value.values) == 1 and any(
-        other.kind == "price"
-        and other.last <= phrase.first <= other.last + 1
-        and sentence.kind_at(other.last) in ("FOR", "PER")
-        for other in sentence.phrases
-    )
+    """``€9 for 328 yds``, ``is 220 yds at $12 a skein``: what a skein costs and what is on it."""
+    if len(phrase.value.values) != 1:
+        return False
+    told = sentence.lower_at(phrase.first - 1) in word_list("holds") or sentence.kind_at(phrase.first - 1) == "HOLD"
+    for price in sentence.phrases:
+        if price.kind != "price":
+            continue
+        if price.last <= phrase.first <= price.last + 1 and sentence.kind_at(price.last) in ("FOR", "PER"):
+            return True
+        gap = [sentence.lower_at(at) for at in range(phrase.last, price.first)]
+        each = sentence.kind_at(price.last - 1) in ("SKEIN", "EACH")
+        if told and each and phrase.last <= price.first and set(gap) <= {"at", "for", ",", "and", "costs", "cost"}:
+            return len(gap) <= 2
+    return False
 
 
 def _counts(sentence: Sentence) -> None:
@@ -155,7 +162,7 @@ def _counts(sentence: Sentence) -> None:
             continue
         if after and after.kind == "putup" and phrase.value.values[0] in _numbers_of(after.value):
             continue  # 200 200 yd skeins: one of the two is a slip
-        if _headed_by_skeins(sentence, phrase):
+        if _headed_by_skeins(sentence, phrase) or _said_to_be_needed(sentence, phrase):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
             continue
         begun = index > 0 and sentence.phrases[index - 1].last == phrase.first
@@ -182,11 +189,25 @@ def _counts(sentence: Sentence) -> None:
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
 
 
+def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
+    """``it has 220 yd a skein and you need 6``: skeins, where one's length is told and no amount is."""
+    if phrase.kind != "num" or len(phrase.value.values) != 1 or not 0 < phrase.value.values[0] <= 60:
+        return False
+    wound = [p for p in sentence.phrases if p.kind == "putup" and p.value.length and p.first < phrase.first]
+    if not wound or any(p.kind in AMOUNTS and p.kind != "putup" for p in sentence.phrases):
+        return False
+    asked = any(cue.last == phrase.first and cue.kind in ("need.before", "pattern.verb") for cue in sentence.cues)
+    after = sentence.kind_at(phrase.last)
+    return asked and (after in ("STOP", "SEMI", "COMMA", "RPAR", "AND", "") or sentence.lower_at(phrase.last) == "of")
+
+
 def _so_many_of(sentence: Sentence) -> None:
     """``I have used 3 of 5 skeins``: what is used, of what there was in all."""
     for one, two in itertools.pairwise(sentence.phrases):
         gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
-        if one.kind == "count" and two.kind == "num" and gap == ["OF"] and len(one.value.values) == 1:
+        words = {sentence.lower_at(i) for i in range(one.last, two.first)}
+        of_all = "of" in words and words <= {"of", "out", "the", "my", "all"}
+        if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
             if one.value.values[0] <= two.value.values[0] <= 60:  # 2.5 balls of 4 gone
                 one.flags = frozenset({"used"})
                 two.kind, two.value, two.flags = "count", Series(two.value.values, "skein"), frozenset({"in all"})
@@ -216,16 +237,13 @@ def _one_skein(sentence: Sentence) -> None:
             return
 
 
-_HOLDS = frozenset({"has", "is", "holds", "gets", "gives", "runs", "measures", "contains"})
-
-
 def _one_of_them(sentence: Sentence) -> None:
     """``one skein of the chunky has 110 m``: the length of one is the put-up, and one is no count."""
     for count in sentence.phrases:
         if count.kind != "count" or count.value.values != (1.0,):
             continue
         ahead = range(count.last, min(count.last + 6, len(sentence.tokens)))
-        says = [at for at in ahead if sentence.lower_at(at) in _HOLDS]
+        says = [at for at in ahead if sentence.lower_at(at) in word_list("holds")]
         length = next((p for p in sentence.phrases if says and p.first == says[0] + 1), None)
         if length and length.kind in ("length", "putup") and not sentence.parted(count.last, length.first):
             if length.kind == "length":
@@ -398,10 +416,10 @@ def _pairs(sentence: Sentence) -> None:
     """``3.5 oz, 240 yd``: a mass and a length side by side are one put-up where they can be."""
     for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
         between = [token.kind for token in sentence.tokens[one.last : two.first]]
-        if between in _BESIDE and _completed(one, two):
-            continue
         if between not in _BESIDE and _says_is(sentence, one, two):
             between = ["HOLD"]
+        if between in _BESIDE and _completed(one, two):
+            continue
         if between not in _BESIDE or _dual_pair(one, two) or {one.kind, two.kind} != {"length", "mass"}:
             continue
         length, mass = (one.value, two.value) if one.kind == "length" else (two.value, one.value)
@@ -424,8 +442,10 @@ def _says_is(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
     """``if 100 g of the stuff are 218 yards``: only small words and one that says is between."""
     gap = [sentence.tokens[i] for i in range(one.last, two.first)]
     kinds = {token.kind for token in gap}
-    says = any(token.kind == "EQUALS" or token.lower in ("is", "are", "was", "has", "have") for token in gap)
-    return len(gap) <= 5 and says and kinds <= {"HOLD", "EQUALS", "OF", "THE", "WORD"}
+    says = any(token.kind == "EQUALS" or token.lower in word_list("holds") for token in gap)
+    if len(gap) <= 3 and kinds <= {"WORD", "WITH"} and "WITH" in kinds and "putup" in (one.kind, two.kind):
+        return True  # an 8 oz giant with 490 yards on it
+    return len(gap) <= 5 and says and kinds <= {"HOLD", "EQUALS", "OF", "THE", "WORD", "RPAR"}
 
 
 def _across_a_yarn(sentence: Sentence) -> None:

@@ -131,7 +131,7 @@ def _with_slots(
     extra = None if query.piece else frames.extra_percent(sentence, sentence.phrases)
     used += [extra] if extra else []
     parted = colours(sentence, amounts.need, lots.series)
-    by_chest = _chest_sizes(sentence, parted)
+    by_chest = _chest_sizes(sentence, parted, used)
     query = replace(
         query,
         pattern=pattern if query.swatch is None else query.pattern,
@@ -682,7 +682,7 @@ def _topic(sentence: Sentence) -> str | None:
     return "sources" if sentence.said("ask.sources") else None
 
 
-def _chest_sizes(sentence: Sentence, parted: list[Colour]) -> tuple[str, ...]:
+def _chest_sizes(sentence: Sentence, parted: list[Colour], used: list[Phrase]) -> tuple[str, ...]:
     """The chests of the sizes, as names, where there are as many as sizes of the need."""
     count = max((len(series.values) for colour in parted for series in colour.amounts), default=0)
     if count < 2:
@@ -694,8 +694,10 @@ def _chest_sizes(sentence: Sentence, parted: list[Colour]) -> tuple[str, ...]:
                 sentence.kind_at(i) == "CHEST" or sentence.lower_at(i) in ("fit", "bust", "chest", "size", "sizes")
                 for i in lead
             ):
+                used.append(phrase)
                 return tuple(f"{value:g}" for value in phrase.value.values)
         if phrase.kind == "nums" and len(phrase.value.values) == count and sentence.lower_at(phrase.last) in _AGES:
+            used.append(phrase)
             return tuple(f"{value:g}" for value in phrase.value.values)
     return ()
 
