@@ -197,6 +197,7 @@ def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
     if not wound or any(p.kind in AMOUNTS and p.kind != "putup" for p in sentence.phrases):
         return False
     asked = any(cue.last == phrase.first and cue.kind in ("need.before", "pattern.verb") for cue in sentence.cues)
+    asked = asked or sentence.lower_at(phrase.first - 1) in word_list("buying")
     after = sentence.kind_at(phrase.last)
     return asked and (after in ("STOP", "SEMI", "COMMA", "RPAR", "AND", "") or sentence.lower_at(phrase.last) == "of")
 

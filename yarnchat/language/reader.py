@@ -324,6 +324,7 @@ class Told:
 
 def _told(sentence: Sentence, given: Sides) -> Told:
     """The yarns of the groups of each side, those of one yarn put together."""
+    _part_gauges(sentence, given)
     pattern, refusal = _pattern_told(sentence, given)
     yarns = _wanted_told(given)
     refusal = refusal or _wound_twice(sentence, given, pattern, yarns)
@@ -333,6 +334,23 @@ def _told(sentence: Sentence, given: Sides) -> Told:
         refusal = refusal or _two_things(yarns[0], yarns[1])
     owners = {id(phrase): _yarn_told(group) for group in given.groups for phrase in group.amounts}
     return Told(pattern, yarns, owners, refusal)
+
+
+_I = frozenset({"i", "i'm", "i've", "i'd", "me", "my", "mine"})
+
+
+def _part_gauges(sentence: Sentence, given: Sides) -> None:
+    """``at 22 sts it takes 1310 yd, then at 19, which is where I'm at``: the second gauge is hers."""
+    gauged = [at for at, group in enumerate(given.groups) if "gauge" in group.features]
+    if len(gauged) != 2 or any(given.sides[at] != PATTERN for at in gauged):
+        return
+    first, second = (given.groups[at] for at in gauged)
+    if first.features["gauge"] == second.features["gauge"] or second.called or second.amounts:
+        return
+    at = second.phrases[0].first
+    near = {sentence.lower_at(i) for i in range(at - 8, second.phrases[-1].last + 8)}
+    if near & _I and not {sentence.lower_at(i) for i in range(first.phrases[0].first - 3, first.phrases[0].first)} & _I:
+        given.sides = tuple(YARN if i == gauged[1] else side for i, side in enumerate(given.sides))
 
 
 def _pattern_told(sentence: Sentence, given: Sides) -> tuple[Yarn, Refusal | None]:
