@@ -129,7 +129,12 @@ ABILITY = Ability(
     frames=(
         Frame(35, slots=("|".join(f"{side}.{clue}" for side in SIDES for clue in CLUES),), cues=("identify",)),
         Frame(35, slots=("measured",), cues=("identify",)),
-        Frame(34, slots=("yarn.weight_class|pattern.weight_class|stash.weight_class",), cues=("identify",)),
+        Frame(
+            34,
+            slots=("yarn.weight_class|pattern.weight_class|stash.weight_class",),
+            cues=("identify",),
+            without=("yarn.strands", "pattern.strands"),
+        ),
         Frame(33, slots=("yarn.wpi|pattern.wpi|stash.wpi",), without=("need",)),
         Frame(14, slots=("yarn.gauge|pattern.gauge|yarn.needle|pattern.needle",), without=("need", "convert")),
         Frame(12, cues=("identify",)),

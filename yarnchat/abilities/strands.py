@@ -219,6 +219,7 @@ ABILITY = Ability(
         Frame(72, slots=("need", "several_yarns"), cues=("strands",), without=("compare",)),
         Frame(38, cues=("strands",)),
         Frame(38, slots=("yarn.strands",), without=("need", "stash", "used", "measured")),
+        Frame(34, slots=("pattern.strands",), cues=("identify",), without=("need", "stash", "used", "measured")),
     ),
     uses=frozenset(
         {

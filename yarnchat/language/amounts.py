@@ -142,6 +142,9 @@ def _for_a_price(sentence: Sentence, phrase: Phrase) -> bool:
             return True
         gap = [sentence.lower_at(at) for at in range(phrase.last, price.first)]
         each = sentence.kind_at(price.last - 1) in ("SKEIN", "EACH")
+        offered = gap == ["for"] and any(p is not phrase and p.kind == "length" for p in sentence.phrases)
+        if offered and phrase.last <= price.first:
+            return True  # 200 m for £9
         if told and each and phrase.last <= price.first and set(gap) <= {"at", "for", ",", "and", "costs", "cost"}:
             return len(gap) <= 2
     return False
@@ -212,6 +215,10 @@ def _so_many_of(sentence: Sentence) -> None:
             if one.value.values[0] <= two.value.values[0] <= 60:  # 2.5 balls of 4 gone
                 one.flags = frozenset({"used"})
                 two.kind, two.value, two.flags = "count", Series(two.value.values, "skein"), frozenset({"in all"})
+            continue
+        if one.kind in ("length", "mass") and two.kind == "num" and of_all and len(one.value.values) == 1:
+            if one.value.values[0] <= two.value.values[0]:  # 500 yds of my 800
+                two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
             continue
         if one.kind != "num" or two.kind != "count" or gap not in (["OF"], ["OF", "THE"], ["OF", "WORD"]):
             continue
@@ -317,7 +324,7 @@ def _each_of_them(sentence: Sentence, phrase: Phrase) -> bool:
     """``each with 210 m``, ``each of them 50 g``, ``the 210 m ones``."""
     lead = [sentence.lower_at(i) for i in range(phrase.first - 3, phrase.first)]
     return (
-        lead[1:] == ["each", "with"]
+        lead[1:] in (["each", "with"], ["each", "one"])
         or (lead[0] == "each" and lead[1] == "of" and lead[2] in ("them", "these", "those", "which"))
         or (phrase.kind == "length" and sentence.lower_at(phrase.last) in ("ones", "one"))
     )

@@ -137,6 +137,8 @@ def _grading(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
         return query, []
     amounts = [phrase for phrase in phrases if phrase.kind in ("length", "count", "mass")]
     smalls = [phrase for phrase in phrases if phrase.kind in ("small", "smalls")]
+    if len(smalls) == 1 and smalls[0].kind == "small":
+        smalls += _other_chests(sentence, phrases, smalls[0].value)
     if not amounts or any(len(phrase.value.values) > 1 for phrase in amounts) or not smalls:
         return query, []
     pairs = [(phrase, _is_length(sentence, phrase)) for phrase in smalls]
@@ -157,6 +159,17 @@ def _grading(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
         lengths=tuple(long_wanted) if len(long_wanted) == len(wanted) else (),
     )
     return replace(query, grading=grading), smalls
+
+
+def _other_chests(sentence: Sentence, phrases: list[Phrase], sample: Quantity) -> Taken:
+    """``the 38 in took 1100 yd; what will the 42 and 46 take``: sizes told in the sample's unit without saying so."""
+    found: Taken = []
+    for phrase in phrases:
+        sized = phrase.kind in ("num", "nums") and all(0.5 < value / sample.value < 2 for value in phrase.value.values)
+        if sized and sentence.kind_at(phrase.first - 1) in ("THE", "AND", "COMMA", "SIZE", "FOR", "ARTICLE"):
+            phrase.kind, phrase.value = "smalls", replace(phrase.value, unit=sample.unit)
+            found.append(phrase)
+    return found
 
 
 def _chests_listed(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
@@ -182,8 +195,8 @@ def _values(phrase: Phrase) -> list[Quantity]:
 
 
 def _distance(sentence: Sentence, one: Phrase, two: Phrase) -> float:
-    gap = max(one.first - two.last, two.first - one.last)
-    return gap + (20 if sentence.parted(min(one.first, two.first), max(one.first, two.first)) else 0)
+    left, right = min(one.last, two.last), max(one.first, two.first)
+    return right - left + 8 * sentence.commas_between(left, right) + (20 if sentence.parted(left, right) else 0)
 
 
 def _is_length(sentence: Sentence, phrase: Phrase) -> bool:
@@ -420,7 +433,8 @@ def _by_fraction(
     if spoken is not None:
         return Progress(spoken), []
     for phrase in phrases:
-        if phrase.kind == "num" and 0 < phrase.value.values[0] < 1 and _part_made(sentence, phrase):
+        of_the_way = sentence.lower_at(phrase.last) == "of" and sentence.lower_at(phrase.last + 2) == "way"
+        if phrase.kind == "num" and 0 < phrase.value.values[0] < 1 and (of_the_way or _part_made(sentence, phrase)):
             return Progress(phrase.value.values[0]), [phrase]
     fraction = _first(phrases, "fraction")
     return (Progress(fraction.value), [fraction]) if fraction else (Progress(), [])

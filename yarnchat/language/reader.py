@@ -83,6 +83,7 @@ def _fill(sentence: Sentence) -> Reading:
         told.refusal
         or miscounted
         or _count_asked_for(sentence)
+        or _held_along(sentence, query)
         or _each_thing(sentence, amounts)
         or _contradiction(sentence, given)
         or _elsewhere(sentence)
@@ -168,6 +169,19 @@ def _count_asked_for(sentence: Sentence) -> Refusal | None:
             count = f"{(phrase.value[0] if phrase.kind == 'times' else phrase.value).values[0]:g}"
             return unclear(f"I can't tell what “{count}” stands for, where how many is asked.", count)
     return None
+
+
+def _held_along(sentence: Sentence, query: Query) -> Refusal | None:
+    """``8 balls of sport with a strand of lace held together``: beside the pattern's yarn, and not instead of it."""
+    if not sentence.said("ask.strands") or not query.colours or len(query.yarns) != 1:
+        return None
+    yarn, pattern = query.yarns[0], query.pattern
+    if yarn.strands or pattern.strands or not pattern.weight_class or yarn.weight_class in (None, pattern.weight_class):
+        return None
+    return unclear(
+        f"Is {yarn.class_as_said or yarn.name} held along with {pattern.class_as_said or pattern.name}, or knit instead "
+        "of it? Held along, it takes the same length: ask how many skeins of it alone, for that length."
+    )
 
 
 def _guessed(sentence: Sentence) -> list[Phrase]:
@@ -756,11 +770,16 @@ def _want(sentence: Sentence) -> str | None:
 
 
 def _unit_asked(sentence: Sentence) -> str | None:
-    """The unit of ``how many metres``."""
+    """The unit of ``how many metres`` and ``… to yards?``."""
     for at, token in enumerate(sentence.tokens):
-        if token.kind in ("LEN", "MASS") and [sentence.lower_at(at - 2), sentence.lower_at(at - 1)] == ["how", "many"]:
+        before = [sentence.lower_at(at - 2), sentence.lower_at(at - 1)]
+        ends = sentence.kind_at(at + 1) in ("STOP", "") or sentence.lower_at(at + 1) == "please"
+        if token.kind in ("LEN", "MASS") and (before == ["how", "many"] or (ends and before[1] in _INTO)):
             return str(token.value)
     return None
+
+
+_INTO = frozenset({"to", "into", "in", "as"})
 
 
 # contradictions ------------------------------------------------------------------------------------------------
