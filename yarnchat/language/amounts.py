@@ -37,6 +37,7 @@ class Amounts:
 def join_put_ups(sentence: Sentence) -> None:
     """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""
     _needle_sizes(sentence)
+    _asked_in_skeins(sentence)
     _so_many_of(sentence)
     _counts(sentence)
     _and_a_half(sentence)
@@ -105,6 +106,15 @@ def _to_put_up(phrase: Phrase) -> None:
         "putup",
         PutUp(length=amount) if phrase.kind == "length" else PutUp(mass=amount),
     )
+
+
+def _asked_in_skeins(sentence: Sentence) -> None:
+    """``how many balls is 1150 m``: the length is what is needed, not what is on a ball."""
+    for phrase in sentence.phrases:
+        asked = sentence.lower_at(phrase.first - 1) == "many" and sentence.kind_at(phrase.first) == "SKEIN"
+        if phrase.kind == "putup" and asked and sentence.kind_at(phrase.first + 1) == "HOLD" and not phrase.value.mass:
+            phrase.kind, phrase.first = "length", phrase.first + 2
+            phrase.value = Series((phrase.value.length.value,), phrase.value.length.unit)
 
 
 def _needle_sizes(sentence: Sentence) -> None:
@@ -366,7 +376,8 @@ def _by_skein_before(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _asks(sentence: Sentence, at: int) -> bool:
     """Whether a token stands in a wording that asks: ``how many skeins``."""
-    return any(cue.kind.startswith("ask.") and cue.first <= at < cue.last for cue in sentence.cues)
+    asked = any(cue.kind.startswith("ask.") and cue.first <= at < cue.last for cue in sentence.cues)
+    return asked or (sentence.lower_at(at - 1) == "many" and sentence.lower_at(at + 1) in ("is", "are", "for", "in"))
 
 
 def _each_skein(sentence: Sentence, phrase: Phrase) -> bool:
@@ -483,13 +494,19 @@ def _across_a_yarn(sentence: Sentence) -> None:
                 two.kind, two.value = "putup", replace(one.value, length=Quantity(two.value.values[0], two.value.unit))
 
 
+def _fits_a_skein(length: Quantity, mass: Quantity) -> bool:
+    """Whether so much may be on a skein of that mass; a cone holds more than a ball."""
+    metres, grams = length.to("m").value, mass.to("g").value
+    return 10 <= metres <= (1500 if grams < 200 else 7.5 * grams)
+
+
 def _completed(one: Phrase, two: Phrase) -> bool:
     """``the skein is 100 g and 210 yds``: what a put-up lacks, said right beside it."""
     put_up, other = (one, two) if one.kind == "putup" else (two, one)
     if put_up.kind != "putup" or other.kind not in ("length", "mass") or len(other.value.values) != 1:
         return False
     amount = Quantity(other.value.values[0], other.value.unit)
-    if other.kind == "length" and put_up.value.length is None and 10 <= amount.to("m").value <= 1500:
+    if other.kind == "length" and put_up.value.length is None and _fits_a_skein(amount, put_up.value.mass):
         one.value = replace(put_up.value, length=amount)
     elif other.kind == "mass" and put_up.value.mass is None and _usual(amount):
         one.value = replace(put_up.value, mass=amount)

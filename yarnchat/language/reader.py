@@ -158,7 +158,24 @@ def _denied(sentence: Sentence, taken: list[Phrase]) -> list[Phrase]:
     """Amounts said not to be so beside one of their kind that is: ``not 900 yards, 1900 yards``."""
     told = [p for p in sentence.phrases if p not in taken and p.kind in ("length", "mass", "count", "gauge", "putup")]
     denied = [phrase for phrase in told if sentence.lower_at(phrase.first - 1) == "not"]
+    denied += _put_right(sentence, told)
     return [phrase for phrase in denied if any(p.kind == phrase.kind and p not in denied for p in told)]
+
+
+def _put_right(sentence: Sentence, told: list[Phrase]) -> list[Phrase]:
+    """``5 balls, no 6 balls``, ``900 yd, sorry, 950``: an amount taken back in the same breath."""
+    taken_back: list[Phrase] = []
+    for one, two in itertools.pairwise(sentence.phrases):
+        if one not in told or one.kind not in ("length", "mass", "count") or two.kind not in (one.kind, "num"):
+            continue
+        gap = {sentence.lower_at(at) for at in range(one.last, two.first)} - {",", "-", ".", ":", "…"}
+        if not gap & word_list("taking_back") or not gap <= word_list("taking_back") | word_list("taking_back_with"):
+            continue
+        if two.kind == "num":
+            two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
+            told.append(two)
+        taken_back.append(one)
+    return taken_back
 
 
 def _count_asked_for(sentence: Sentence) -> Refusal | None:
@@ -639,7 +656,7 @@ def _size_names(sentence: Sentence, used: list[Phrase]) -> tuple[str, ...]:
 
 
 _SIZE_WORD = re.compile(
-    r"\b(?:i'm|i am|i take|i wear|she's|she is|he's|he is|for|just|only|make|knit|want)\s+(?:a|an|the)\s+"
+    r"\b(?:i'?m|i am|i take|i wear|she's|she is|he's|he is|for|just|only|make|knit|want)\s+(?:a|an|the)\s+"
     r"(?P<size>(?:extra\s+)?(?:small|large)|medium)\b(?!\s+(?:ball|skein|hank|weight|yarn|project|amount|quantity|one|shawl|blanket))",
     re.IGNORECASE,
 )
