@@ -215,12 +215,29 @@ def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
     return asked and (after in ("STOP", "SEMI", "COMMA", "RPAR", "AND", "") or sentence.lower_at(phrase.last) == "of")
 
 
+def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
+    """``40 g left of a 100 g ball``: the rest of it is what is used."""
+    says = "of" in between and between & {"left", "remaining"}
+    if not says or not between <= {"left", "remaining", "of", "out", "a", "an", "the", "my", "one"}:
+        return False
+    whole = two.value.mass if two.kind == "putup" and two.value.length is None else None
+    if whole is None or len(one.value.values) != 1:
+        return False
+    rest = whole.to(one.value.unit).value - one.value.values[0]
+    if rest <= 0:
+        return False
+    two.kind, two.value, two.flags = "mass", Series((rest,), one.value.unit), frozenset({"used"})
+    return True
+
+
 def _so_many_of(sentence: Sentence) -> None:
     """``I have used 3 of 5 skeins``: what is used, of what there was in all."""
     for one, two in itertools.pairwise(sentence.phrases):
         gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
         words = {sentence.lower_at(i) for i in range(one.last, two.first)}
         of_all = "of" in words and words <= {"of", "out", "the", "my", "all"}
+        if one.kind == "mass" and two.kind in ("mass", "putup") and _left_of(one, two, words):
+            continue
         if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
             if one.value.values[0] <= two.value.values[0] <= 60:  # 2.5 balls of 4 gone
                 one.flags = frozenset({"used"})

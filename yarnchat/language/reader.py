@@ -73,7 +73,7 @@ def _fill(sentence: Sentence) -> Reading:
     either = _either_class(sentence, amounts)
     given = _given(sentence, amounts)
     told = _in_hand(sentence, given, _told(sentence, given), amounts)
-    if query.progress and len(amounts.need) == 1 and not amounts.used and not sentence.said("pattern.noun"):
+    if query.progress and len(amounts.need) == 1 and not amounts.used and not sentence.said("pattern.noun", "pattern.label"):
         amounts.used, amounts.need = amounts.need, []
     told, notes = _times_told(told, amounts, lots)
     used = [*taken, *denied, *guessed, *either, *(p for p in sentence.phrases if p.kind in _OF_A_YARN), *amounts.all]
@@ -196,8 +196,8 @@ def _held_along(sentence: Sentence, query: Query) -> Refusal | None:
     if yarn.strands or pattern.strands or not pattern.weight_class or yarn.weight_class in (None, pattern.weight_class):
         return None
     return unclear(
-        f"Is {yarn.class_as_said or yarn.name} held along with {pattern.class_as_said or pattern.name}, or knit instead "
-        "of it? Held along, it takes the same length: ask how many skeins of it alone, for that length."
+        f"Is {yarn.class_as_said or yarn.name} held along with {pattern.class_as_said or pattern.name}, or knit "
+        "instead of it? Held along, it takes the same length: ask how many skeins of it alone, for that length."
     )
 
 
@@ -695,14 +695,13 @@ def _spares(sentence: Sentence, used: list[Phrase]) -> int | None:
     if any(re.search(rf"\b{re.escape(said)}\b", text) for said in load("words.toml")["spares"]["none"]):
         return 0
     for phrase in sentence.phrases:
-        if (
-            phrase.kind == "num"
-            and sentence.lower_at(phrase.last) in ("spare", "spares")
-            and len(phrase.value.values) == 1
-        ):
+        beside = {sentence.lower_at(phrase.last), sentence.lower_at(phrase.first - 1)} & {"spare", "spares"}
+        if phrase.kind == "num" and beside and len(phrase.value.values) == 1:
             used.append(phrase)
             return int(phrase.value.values[0])
-    return None
+    numbers = load("words.toml")["numbers"]
+    worded = re.search(rf"\b({'|'.join(numbers)}) spares?\b", text)
+    return int(numbers[worded.group(1)]) if worded else None
 
 
 _TOPIC = re.compile(
