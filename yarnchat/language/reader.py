@@ -79,15 +79,7 @@ def _fill(sentence: Sentence) -> Reading:
     used = [*taken, *denied, *guessed, *either, *(p for p in sentence.phrases if p.kind in _OF_A_YARN), *amounts.all]
     query = _with_slots(sentence, query, amounts, lots, told, used)
     miscounted = _colours_counted(sentence, [colour.name for colour in query.colours if colour.name], used)
-    refusal = (
-        told.refusal
-        or miscounted
-        or _count_asked_for(sentence)
-        or _held_along(sentence, query)
-        or _each_thing(sentence, amounts)
-        or _contradiction(sentence, given)
-        or _elsewhere(sentence)
-    )
+    refusal = told.refusal or miscounted or _unsettled(sentence, query, given, amounts)
     numbers = account(sentence, phrases, used)
     aside = [*(f"not {sentence.words(phrase)}" for phrase in denied), *numbers.aside]
     part = frames.spoken_part(sentence) if query.progress is None and query.colours else None
@@ -799,6 +791,17 @@ _INTO = frozenset({"to", "into", "in", "as"})
 
 
 # contradictions ------------------------------------------------------------------------------------------------
+
+
+def _unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) -> Refusal | None:
+    """What no reading settles: amounts that are not one whole, sayings against each other, another subject."""
+    return (
+        _count_asked_for(sentence)
+        or _held_along(sentence, query)
+        or _each_thing(sentence, amounts)
+        or _contradiction(sentence, given)
+        or _elsewhere(sentence)
+    )
 
 
 def _contradiction(sentence: Sentence, given: Sides) -> Refusal | None:
