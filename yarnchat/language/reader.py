@@ -73,7 +73,8 @@ def _fill(sentence: Sentence) -> Reading:
     either = _either_class(sentence, amounts)
     given = _given(sentence, amounts)
     told = _in_hand(sentence, given, _told(sentence, given), amounts)
-    if query.progress and len(amounts.need) == 1 and not amounts.used and not sentence.said("pattern.noun", "pattern.label"):
+    of_pattern = sentence.said("pattern.noun", "pattern.label")
+    if query.progress and len(amounts.need) == 1 and not amounts.used and not of_pattern:
         amounts.used, amounts.need = amounts.need, []
     told, notes = _times_told(told, amounts, lots)
     used = [*taken, *denied, *guessed, *either, *(p for p in sentence.phrases if p.kind in _OF_A_YARN), *amounts.all]
