@@ -520,6 +520,8 @@ def _carried(ability: str, reading: Reading) -> set[str]:
     own = {"ask.how_many", "ask.skeins", "ask.enough", "ask.check", "ask.cost"} & reading.cues
     if ability == "check" and not own and "follow.this" in reading.cues and "need" not in reading.query.slots():
         return {"ask.check"}
+    if ability == "skeins" and not own:
+        return {"ask.how_many"}
     if ability == "check" or own or ability not in _KEEPS_ITS_QUESTION:
         return set()
     return {f"ask.{ability}"}
