@@ -37,6 +37,7 @@ class Amounts:
 def join_put_ups(sentence: Sentence) -> None:
     """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""
     _needle_sizes(sentence)
+    _several_made(sentence)
     _asked_in_skeins(sentence)
     _so_many_of(sentence)
     _counts(sentence)
@@ -106,6 +107,50 @@ def _to_put_up(phrase: Phrase) -> None:
         "putup",
         PutUp(length=amount) if phrase.kind == "length" else PutUp(mass=amount),
     )
+
+
+def _several_made(sentence: Sentence) -> None:
+    """``3 hats, each 120 yd``, ``one pair takes 400 m and I want 3 pairs``: so many times the amount of one."""
+    for number in sentence.phrases:
+        thing = sentence.lower_at(number.last)
+        if number.kind != "num" or len(number.value.values) != 1 or thing not in word_list("made_several"):
+            continue
+        many = number.value.values[0]
+        one = next((p for p in sentence.phrases if _of_one(sentence, p, thing)), None)
+        if one is None or many != int(many) or not 1 < many <= 50:
+            continue
+        amount = one.value.length if one.kind == "putup" else None
+        series = Series((amount.value,), amount.unit) if amount else one.value
+        one.kind = "length" if series.unit in LENGTHS else "mass"
+        one.value = replace(series, values=(many * series.values[0],))
+        one.notes = (
+            *one.notes,
+            f"{many:g} {thing} × {_said(series)}",
+        )
+        number.kind = "made"
+
+
+def _said(series: Series) -> str:
+    """A single amount in words: ``120 yd``."""
+    return str(Quantity(series.values[0], series.unit))
+
+
+def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
+    """Whether an amount is that of one of several things: said to be each, or after ``a hat takes``."""
+    label = phrase.kind == "putup" and phrase.value.length and not phrase.value.mass
+    if not label and (phrase.kind not in ("length", "mass") or len(phrase.value.values) != 1):
+        return False
+    inside = {sentence.kind_at(at) for at in range(phrase.first, phrase.last)}
+    before = {sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)}
+    after = sentence.lower_at(phrase.last)
+    inside |= {sentence.kind_at(at) for at in (*range(phrase.first - 4, phrase.first), phrase.last)}
+    if "SKEIN" in inside:
+        return False
+    if "EACH" in inside or "each" in before or after in ("each", "apiece"):
+        return True
+    lead = [word for at in range(max(0, phrase.first - 8), phrase.first) for word in sentence.lower_at(at).split()]
+    one = things.removesuffix("s")
+    return not label and one in lead and bool({"a", "one", "single", "each", "per"} & set(lead[: lead.index(one)]))
 
 
 def _asked_in_skeins(sentence: Sentence) -> None:

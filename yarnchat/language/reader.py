@@ -101,7 +101,7 @@ def _fill(sentence: Sentence) -> Reading:
     )
 
 
-_OF_A_YARN = frozenset({"weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name", "one"})
+_OF_A_YARN = frozenset({"made", "weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name", "one"})
 """The kinds of phrases that always have their place, with one yarn or the other."""
 _OF_IT = re.compile(r"\b(?:of|in|with|from) (?:it|that|this one|that one|this)\b", re.IGNORECASE)
 
