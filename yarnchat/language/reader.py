@@ -685,6 +685,8 @@ def _pick(sentence: Sentence, used: list[Phrase]) -> str | None:
 def _spares(sentence: Sentence, used: list[Phrase]) -> int | None:
     """The spares asked for: ``no spare``, ``2 spares``; None where nothing is said of them."""
     text = sentence.text.lower()
+    if "spare" not in text:
+        return None
     if any(re.search(rf"\b{re.escape(said)}\b", text) for said in load("words.toml")["spares"]["none"]):
         return 0
     for phrase in sentence.phrases:

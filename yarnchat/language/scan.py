@@ -27,9 +27,11 @@ class Token:
     note: str | None = None
     """For a number read in a way worth saying: how."""
 
-    @property
-    def lower(self) -> str:
-        return self.text.lower()
+    lower: str = field(init=False, compare=False, repr=False)
+    """The text in small letters."""
+
+    def __post_init__(self) -> None:
+        self.lower = self.text.lower()
 
 
 _VULGAR = {
@@ -243,6 +245,7 @@ def _numeral(text: str, at: int) -> Token | None:
     if thousand and kind == "plain":
         token.readings, token.end = ((float(shown) * 1000,),), thousand.end()
         token.text = text[at : token.end]
+        token.lower = token.text.lower()
     return token
 
 
