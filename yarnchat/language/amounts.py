@@ -37,6 +37,7 @@ class Amounts:
 def join_put_ups(sentence: Sentence) -> None:
     """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""
     _needle_sizes(sentence)
+    _gauge_likewise(sentence)
     _several_made(sentence)
     _asked_in_skeins(sentence)
     _so_many_of(sentence)
@@ -107,6 +108,18 @@ def _to_put_up(phrase: Phrase) -> None:
         "putup",
         PutUp(length=amount) if phrase.kind == "length" else PutUp(mass=amount),
     )
+
+
+def _gauge_likewise(sentence: Sentence) -> None:
+    """``the pattern gauge is 18 and mine is 20``: a lone number for her gauge, over what the other is counted on."""
+    gauge = next((phrase for phrase in sentence.phrases if phrase.kind == "gauge"), None)
+    for phrase in sentence.phrases:
+        if gauge is None or phrase.kind != "num" or len(phrase.value.values) != 1:
+            continue
+        lead = {sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)}
+        stitches = phrase.value.values[0]
+        if lead & {"mine", "ours"} and abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2:
+            phrase.kind, phrase.value = "gauge", replace(gauge.value, stitches=stitches, rows=None)
 
 
 def _several_made(sentence: Sentence) -> None:
@@ -499,6 +512,8 @@ def _pairs(sentence: Sentence) -> None:
         between = [token.kind for token in sentence.tokens[one.last : two.first]]
         if between not in _BESIDE and _says_is(sentence, one, two):
             between = ["HOLD"]
+        if one.kind == "mass" and sentence.lower_at(one.first - 1) in ("all", "both", "each"):
+            continue  # all 100 g, 1300 m of DK
         if between in _BESIDE and _completed(one, two):
             continue
         if between not in _BESIDE or _dual_pair(one, two) or {one.kind, two.kind} != {"length", "mass"}:

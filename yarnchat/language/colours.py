@@ -38,9 +38,7 @@ def labels(sentence: Sentence) -> list[Label]:
 
 @lru_cache(maxsize=64)
 def _labels(text: str) -> list[Label]:
-    certain = [
-        Label(m.group().strip(" :-"), m.start(), m.end(), True) for m in LABEL.finditer(text) if _really(m)
-    ]
+    certain = [Label(m.group().strip(" :-"), m.start(), m.end(), True) for m in LABEL.finditer(text) if _really(m)]
     if {"A", "B"} <= {label.name for label in certain}:
         third = re.search(r"\bC\b(?=[ ]?[:=-])", text)
         certain += [Label("C", third.start(), third.end(), True)] if third else []
