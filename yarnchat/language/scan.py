@@ -596,7 +596,8 @@ def _and_a_part(
 def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, float], *, one: bool) -> bool:
     """Whether what follows a number in words can be counted; ``one`` is oftener a pronoun than a number."""
     kind, after = _kind_at(tokens, end), _kind_at(tokens, end + 1)
-    had = begin > 0 and tokens[begin - 1].lower.split()[-1] in word_list("had") and not one
+    before = tokens[begin - 1].lower.split()[-1:] if begin else []
+    had = bool(word_list("had").intersection(before)) and not one
     if had and (kind in ("", "STOP", "COMMA") or _lower_at(tokens, end) in word_list("had_after")):
         return True  # if I've got two already
     if kind == "CLASS" and not one:  # two worsted balls, four DK skeins
