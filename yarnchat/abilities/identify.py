@@ -107,7 +107,9 @@ def _class_named(query: Query) -> Draft:
     draft = Draft(f"{said} is class {found.number} of the standard, {found.label}: {found.gauge} {PER_4_IN}.")
     draft.figures["weight_class"] = [found.label]
     draft.figures["gauge"] = _gauge(None, found)
+    others = [name for name in found.names if name.casefold() not in (said.casefold(), found.label.casefold())]
     draft.working = [
+        *([f"also called {', '.join(others)}"] if others else []),
         f"gauge {found.gauge} {PER_4_IN} ({found.gauge_source})",
         f"needle {found.needle} mm, US {found.needle_us} ({found.needle_source})",
         *(f"{span} wraps per inch ({span.source})" for span in found.wpi),

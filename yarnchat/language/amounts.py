@@ -38,6 +38,7 @@ def join_put_ups(sentence: Sentence) -> None:
     """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""
     _needle_sizes(sentence)
     _gauge_likewise(sentence)
+    _skein_without_a_unit(sentence)
     _several_made(sentence)
     _asked_in_skeins(sentence)
     _so_many_of(sentence)
@@ -108,6 +109,19 @@ def _to_put_up(phrase: Phrase) -> None:
         "putup",
         PutUp(length=amount) if phrase.kind == "length" else PutUp(mass=amount),
     )
+
+
+def _skein_without_a_unit(sentence: Sentence) -> None:
+    """``550 yards, in worsted how many at 220?``: what is on a skein, in the unit of the only length."""
+    lengths = [phrase for phrase in sentence.phrases if phrase.kind == "length"]
+    if len(lengths) != 1 or any(phrase.kind in ("putup", "count", "times") for phrase in sentence.phrases):
+        return
+    for phrase in sentence.phrases:
+        lone = phrase.kind == "num" and len(phrase.value.values) == 1 and 40 <= phrase.value.values[0] <= 1000
+        ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA") or sentence.kind_at(phrase.last + 1) == "SKEIN"
+        if lone and ends and sentence.kind_at(phrase.first - 1) == "AT" and phrase.first > lengths[0].first:
+            phrase.kind = "putup"
+            phrase.value = PutUp(length=Quantity(phrase.value.values[0], lengths[0].value.unit))
 
 
 def _gauge_likewise(sentence: Sentence) -> None:
@@ -502,7 +516,9 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value
     others = [p for p in sentence.phrases if p.kind == "length" and p is not phrase]
     longest = max((Quantity(max(p.value.values), p.value.unit).to("m").value for p in others), default=0.0)
-    counted = with_it and any(p.kind in ("count", "times") for p in sentence.phrases)
+    counted = any(p.kind in ("count", "times") for p in sentence.phrases) and (
+        with_it or (not others and sentence.kind_at(phrase.first - 2) == "OF")
+    )
     return metres <= 700 and (counted or metres < 0.8 * longest)
 
 
@@ -685,6 +701,7 @@ def _of_what_there_was(sentence: Sentence) -> None:
     for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
         gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
         joins = "of" in gap and set(gap) <= {"of", "out", "my", "the", "a", "total"}
+        joins = joins or sentence.lower_at(two.last) in ("total", "altogether")
         if joins and one.kind in AMOUNTS and two.kind in AMOUNTS and one.kind == two.kind:
             two.flags = frozenset({"in all"})
 
