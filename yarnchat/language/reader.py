@@ -187,7 +187,12 @@ def _held_along(sentence: Sentence, query: Query) -> Refusal | None:
     if not sentence.said("ask.strands") or not query.colours or len(query.yarns) != 1:
         return None
     yarn, pattern = query.yarns[0], query.pattern
-    if yarn.strands or pattern.strands or not pattern.weight_class or yarn.weight_class in (None, pattern.weight_class):
+    if (
+        (yarn.strands or 1) > 1
+        or (pattern.strands or 1) > 1
+        or not pattern.weight_class
+        or yarn.weight_class in (None, pattern.weight_class)
+    ):
         return None
     return unclear(
         f"Is {yarn.class_as_said or yarn.name} held along with {pattern.class_as_said or pattern.name}, or knit "
@@ -866,6 +871,11 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         if not gap & {"AND", "PLUS"}:
             said = f"{sentence.words(one)} and {sentence.words(two)}"
             return unclear(f"I read {said} as used so far. Which of them is, and what is the other?", said)
+    for one, two in itertools.pairwise(phrase for phrase in amounts.need if phrase.kind == "count"):
+        gap = {sentence.lower_at(at) for at in range(one.last, two.first)}
+        if gap & {"+", "plus"} and one.value == two.value:
+            said = f"{sentence.words(one)} and {sentence.words(two)}"
+            return unclear(f"Are {said} of one colour or of two? Type for example: MC 1 skein, CC 1 skein.", said)
     for phrase in amounts.need:
         more = sentence.lower_at(phrase.last)
         if more in word_list("more_or_less") and phrase.kind in ("length", "mass"):
