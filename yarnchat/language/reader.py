@@ -10,7 +10,7 @@ from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language import frames
 from yarnchat.language.accounting import account
 from yarnchat.language.amounts import Amounts, join_put_ups, sort_amounts
-from yarnchat.language.colours import colours, share_the_unit
+from yarnchat.language.colours import colours, labels, share_the_unit
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint, mark_names
 from yarnchat.language.phrases import Phrase
@@ -97,6 +97,7 @@ def _fill(sentence: Sentence) -> Reading:
         it_is_said=bool(_OF_IT.search(sentence.text)),
         bare_count=next((p.value.values[0] for p in sentence.phrases if _lone_number(p)), None),
         bare_said=next((sentence.words(p) for p in sentence.phrases if _lone_number(p)), ""),
+        colour=_one_label(sentence),
         small=next((p.value for p in sentence.phrases if p.kind == "small"), None),
         dim=next((p.value for p in sentence.phrases if p.kind == "dim"), None),
     )
@@ -711,6 +712,12 @@ _TOPIC = re.compile(
     r"\s+(?:a |an |the |my )?(?P<topic>[a-z]+)\W*$",
     re.IGNORECASE,
 )
+
+
+def _one_label(sentence: Sentence) -> str:
+    """The colour label of a text that holds one and no other."""
+    names = {label.name for label in labels(sentence) if label.certain}
+    return names.pop() if len(names) == 1 else ""
 
 
 def _blend(sentence: Sentence, used: list[Phrase]) -> tuple[float, ...]:
