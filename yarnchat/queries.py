@@ -91,7 +91,7 @@ class Yarn:
         told = self.class_as_said or self.weight_class or ""
         named = self.name is not None and told.replace("_", " ").casefold() in self.name.casefold()
         parts = [self.name, None if named else told.replace("_", " "), self.put_up, self.gauge, self.needle]
-        said = [str(part) for part in parts if part]
+        said = [str(part) for part in (*parts, self.other_needle) if part]
         if self.wpi:
             said.append(f"{number(self.wpi)} wpi")
         if self.strands and self.strands > 1:
@@ -141,6 +141,8 @@ class Colour:
 
     name: str = ""
     amounts: tuple[Series, ...] = field(default=())
+    put_up: PutUp | None = None
+    """One skein of this colour, where a line to be checked tells it colour by colour."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,6 +211,28 @@ class Measured:
 
 
 @dataclass(frozen=True, slots=True)
+class Twice:
+    """What a line to be checked says twice of one thing, or says of stitches on the needle."""
+
+    measures: tuple[tuple[Series, Series], ...] = ()
+    """One measure, or one for every size, in centimetres and in inches."""
+    classes: tuple[tuple[str, str], ...] = ()
+    """The weights one yarn is said to be: the key of each class, and the word used."""
+    cast_on: float | None = None
+    """Stitches cast on."""
+    width: Quantity | None = None
+    """What they are said to measure."""
+
+    def __str__(self) -> str:
+        said = [f"{one} / {two}" for one, two in self.measures]
+        if self.classes:
+            said.append(" = ".join(word for _, word in self.classes))
+        if self.cast_on:
+            said.append(f"cast on {number(self.cast_on)} sts{f', {self.width} wide' if self.width else ''}")
+        return "; ".join(said)
+
+
+@dataclass(frozen=True, slots=True)
 class Note:
     """A request to the notebook: what to do with what."""
 
@@ -248,6 +272,8 @@ class Query:
     spares: int | None = None
     blend: tuple[float, ...] = ()
     """The percents of fibres a materials line gives, where it is to be checked."""
+    twice: Twice | None = None
+    """What a line says twice, where it is to be checked."""
     extra: float | None = None
     """Percent to be added to what the pattern takes."""
     want: str | None = None
@@ -280,7 +306,9 @@ class Query:
             "note",
         )
         names |= {
-            name for name in (*plain, "spares", "extra", "blend", "want", "topic", "same_gauge") if getattr(self, name)
+            name
+            for name in (*plain, "spares", "extra", "blend", "twice", "want", "topic", "same_gauge")
+            if getattr(self, name)
         }
         if self.yarns:
             names.add("yarn")
@@ -316,6 +344,7 @@ def _told(query: Query) -> list[str]:
         f"used so far {_listed(query.used)}" if query.used else "",
         f"{number(query.extra)} % more than that" if query.extra else "",
         f"fibres {', '.join(f'{number(part)} %' for part in query.blend)}" if query.blend else "",
+        f"said twice: {query.twice}" if query.twice else "",
         "knit to the pattern's gauge" if query.same_gauge else "",
         _size_told(query),
         _piece_told(query.piece) if query.piece else "",
@@ -374,6 +403,8 @@ def _grading_told(grading: Grading) -> str:
     lengths = f", length {grading.sample_length}" if grading.sample_length else ""
     others = ", ".join(str(chest) for chest in grading.chests)
     long = f", lengths {', '.join(str(length) for length in grading.lengths)}" if grading.lengths else ""
+    if grading.sample_chest is None:
+        return f"chest {others}{long}"
     return f"knitted: chest {grading.sample_chest}{lengths}; asked for: chest {others}{long}"
 
 

@@ -35,6 +35,7 @@ from yarnchat.queries import (
     Query,
     Series,
     Swatch,
+    Twice,
     Yarn,
 )
 
@@ -128,6 +129,7 @@ def every_slot() -> frozenset[str]:
         measured=Measured(metre),
         note=Note("list"),
         spares=1,
+        twice=Twice(),
         want="mass",
         topic="sources",
     ).slots()

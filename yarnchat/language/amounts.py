@@ -117,6 +117,7 @@ def _needle_sizes(sentence: Sentence) -> None:
             "EQ",
             "COMMA",
             "OR",
+            "DASH",
         }:
             continue
         small = one if one.kind == "small" else two

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from yarnchat.language.checking import said_twice
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint
 from yarnchat.language.notes import note_of
@@ -26,7 +27,7 @@ def special(sentence: Sentence) -> tuple[Query, Taken]:
     if note:
         query = replace(query, note=note)
     taken += _wanted_rate(sentence, sentence.phrases)
-    for step in (_gauges, _swatch, _length_done, _grading, _piece, _progress, _measured):
+    for step in (_gauges, said_twice, _swatch, _length_done, _grading, _piece, _progress, _measured):
         query, more = step(sentence, query, [phrase for phrase in sentence.phrases if phrase not in taken])
         taken += more
     return query, taken
@@ -131,9 +132,11 @@ def _whole_yarn(phrases: list[Phrase], taken: Taken) -> tuple[Yarn, Taken]:
 
 def _grading(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """One size knitted, others asked for: chests, and lengths where they are said."""
-    if sentence.said("ask.check"):
-        return _chests_listed(sentence, query, phrases)
-    if query.swatch or not (sentence.said("ask.grade", "ask.per_size") or _garment_sizes(phrases)):
+    if (
+        query.swatch
+        or sentence.said("ask.check")
+        or not (sentence.said("ask.grade", "ask.per_size") or _garment_sizes(phrases))
+    ):
         return query, []
     amounts = [phrase for phrase in phrases if phrase.kind in ("length", "count", "mass")]
     smalls = [phrase for phrase in phrases if phrase.kind in ("small", "smalls")]
@@ -170,15 +173,6 @@ def _other_chests(sentence: Sentence, phrases: list[Phrase], sample: Quantity) -
             phrase.kind, phrase.value = "smalls", replace(phrase.value, unit=sample.unit)
             found.append(phrase)
     return found
-
-
-def _chests_listed(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
-    """The chests of a materials section, to be checked with the rest."""
-    for phrase in phrases:
-        lead = {sentence.kind_at(i) for i in range(max(0, phrase.first - 4), phrase.first)}
-        if phrase.kind == "smalls" and "CHEST" in lead:
-            return replace(query, grading=Grading(chests=tuple(_values(phrase)))), [phrase]
-    return query, []
 
 
 def _garment_sizes(phrases: list[Phrase]) -> bool:

@@ -10,6 +10,7 @@ from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language import frames
 from yarnchat.language.accounting import account
 from yarnchat.language.amounts import Amounts, join_put_ups, sort_amounts
+from yarnchat.language.checking import ask_whether
 from yarnchat.language.colours import colours, share_the_unit
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint, mark_names
@@ -60,6 +61,7 @@ def _fill(sentence: Sentence) -> Reading:
     """Every slot of a question, step by step: what a step takes is out of the way of the next."""
     if sentence.said("check.weak") and not sentence.said("ask.how_many", "ask.skeins", "ask.enough"):
         sentence.cues.append(Cue("ask.check", 0, 0))
+    ask_whether(sentence)
     query, taken = frames.special(sentence)
     phrases = sentence.phrases
     denied = _denied(sentence, taken)
