@@ -195,6 +195,8 @@ class Grading:
     chests: tuple[Quantity, ...] = ()
     sample_length: Quantity | None = None
     lengths: tuple[Quantity, ...] = ()
+    piece: str = ""
+    """The shape of a flat piece whose width, or only measure, ``sample_chest`` and ``chests`` are; "" for a garment."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -403,9 +405,19 @@ def _grading_told(grading: Grading) -> str:
     lengths = f", length {grading.sample_length}" if grading.sample_length else ""
     others = ", ".join(str(chest) for chest in grading.chests)
     long = f", lengths {', '.join(str(length) for length in grading.lengths)}" if grading.lengths else ""
+    if grading.piece:
+        return _pieces_told(grading)
     if grading.sample_chest is None:
         return f"chest {others}{long}"
     return f"knitted: chest {grading.sample_chest}{lengths}; asked for: chest {others}{long}"
+
+
+def _pieces_told(grading: Grading) -> str:
+    sides = [str(side) for side in (grading.sample_chest, *grading.chests)]
+    if grading.lengths:
+        long = (grading.sample_length, *grading.lengths)
+        sides = [f"{side} × {other}" for side, other in zip(sides, long, strict=False)]
+    return f"knitted: {grading.piece} {sides[0]}; asked for: {', '.join(sides[1:])}"
 
 
 def _swatch_told(swatch: Swatch) -> str:
