@@ -308,10 +308,10 @@ class Query:
             "note",
         )
         names |= {
-            name
-            for name in (*plain, "spares", "extra", "blend", "twice", "want", "topic", "same_gauge")
-            if getattr(self, name)
+            name for name in (*plain, "extra", "blend", "twice", "want", "topic", "same_gauge") if getattr(self, name)
         }
+        if self.spares is not None:
+            names.add("spares")
         if self.yarns:
             names.add("yarn")
         if len(self.yarns) > 1:
@@ -345,6 +345,7 @@ def _told(query: Query) -> list[str]:
         f"you have {_listed(query.stash)}" if query.stash else "",
         f"used so far {_listed(query.used)}" if query.used else "",
         f"{number(query.extra)} % more than that" if query.extra else "",
+        "" if query.spares is None else f"{query.spares or 'no'} spare{'' if query.spares == 1 else 's'}",
         f"fibres {', '.join(f'{number(part)} %' for part in query.blend)}" if query.blend else "",
         f"said twice: {query.twice}" if query.twice else "",
         "knit to the pattern's gauge" if query.same_gauge else "",

@@ -164,8 +164,8 @@ ASKED = [
     # 1150 x 92 x 58 / 6000 = 1022.73; 108 x 62 / 6000 = 1.116; 116 x 63 / 6000 = 1.218
     (
         (
-            "Sample size: chest 100 cm, length 60 cm, 1150 m. Other sizes are chest 92 length 58, chest 108 length 62 and "
-            "chest 116 length 63 cm. yarn amounts?"
+            "Sample size: chest 100 cm, length 60 cm, 1150 m. Other sizes are chest 92 length 58, chest 108 length 62 "
+            "and chest 116 length 63 cm. yarn amounts?"
         ),
         {"92 cm": 1022.73, "108 cm": 1283.4, "116 cm": 1400.7},
     ),

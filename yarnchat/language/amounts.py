@@ -37,6 +37,8 @@ class Amounts:
 def join_put_ups(sentence: Sentence) -> None:
     """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""
     _needle_sizes(sentence)
+    _several_made(sentence)
+    _asked_in_skeins(sentence)
     _so_many_of(sentence)
     _counts(sentence)
     _and_a_half(sentence)
@@ -105,6 +107,59 @@ def _to_put_up(phrase: Phrase) -> None:
         "putup",
         PutUp(length=amount) if phrase.kind == "length" else PutUp(mass=amount),
     )
+
+
+def _several_made(sentence: Sentence) -> None:
+    """``3 hats, each 120 yd``, ``one pair takes 400 m and I want 3 pairs``: so many times the amount of one."""
+    for number in sentence.phrases:
+        thing = sentence.lower_at(number.last)
+        if number.kind != "num" or len(number.value.values) != 1 or thing not in word_list("made_several"):
+            continue
+        many = number.value.values[0]
+        one = next((p for p in sentence.phrases if _of_one(sentence, p, thing)), None)
+        if one is None or many != int(many) or not 1 < many <= 50:
+            continue
+        amount = one.value.length if one.kind == "putup" else None
+        series = Series((amount.value,), amount.unit) if amount else one.value
+        one.kind = "length" if series.unit in LENGTHS else "mass"
+        one.value = replace(series, values=(many * series.values[0],))
+        one.notes = (
+            *one.notes,
+            f"{many:g} {thing} × {_said(series)}",
+        )
+        number.kind = "made"
+
+
+def _said(series: Series) -> str:
+    """A single amount in words: ``120 yd``."""
+    return str(Quantity(series.values[0], series.unit))
+
+
+def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
+    """Whether an amount is that of one of several things: said to be each, or after ``a hat takes``."""
+    label = phrase.kind == "putup" and phrase.value.length and not phrase.value.mass
+    if not label and (phrase.kind not in ("length", "mass") or len(phrase.value.values) != 1):
+        return False
+    inside = {sentence.kind_at(at) for at in range(phrase.first, phrase.last)}
+    before = {sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)}
+    after = sentence.lower_at(phrase.last)
+    inside |= {sentence.kind_at(at) for at in (*range(phrase.first - 4, phrase.first), phrase.last)}
+    if "SKEIN" in inside:
+        return False
+    if "EACH" in inside or "each" in before or after in ("each", "apiece"):
+        return True
+    lead = [word for at in range(max(0, phrase.first - 8), phrase.first) for word in sentence.lower_at(at).split()]
+    one = things.removesuffix("s")
+    return not label and one in lead and bool({"a", "one", "single", "each", "per"} & set(lead[: lead.index(one)]))
+
+
+def _asked_in_skeins(sentence: Sentence) -> None:
+    """``how many balls is 1150 m``: the length is what is needed, not what is on a ball."""
+    for phrase in sentence.phrases:
+        asked = sentence.lower_at(phrase.first - 1) == "many" and sentence.kind_at(phrase.first) == "SKEIN"
+        if phrase.kind == "putup" and asked and sentence.kind_at(phrase.first + 1) == "HOLD" and not phrase.value.mass:
+            phrase.kind, phrase.first = "length", phrase.first + 2
+            phrase.value = Series((phrase.value.length.value,), phrase.value.length.unit)
 
 
 def _needle_sizes(sentence: Sentence) -> None:
@@ -206,12 +261,29 @@ def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
     return asked and (after in ("STOP", "SEMI", "COMMA", "RPAR", "AND", "") or sentence.lower_at(phrase.last) == "of")
 
 
+def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
+    """``40 g left of a 100 g ball``: the rest of it is what is used."""
+    says = "of" in between and between & {"left", "remaining"}
+    if not says or not between <= {"left", "remaining", "of", "out", "a", "an", "the", "my", "one"}:
+        return False
+    whole = two.value.mass if two.kind == "putup" and two.value.length is None else None
+    if whole is None or len(one.value.values) != 1:
+        return False
+    rest = whole.to(one.value.unit).value - one.value.values[0]
+    if rest <= 0:
+        return False
+    two.kind, two.value, two.flags = "mass", Series((rest,), one.value.unit), frozenset({"used"})
+    return True
+
+
 def _so_many_of(sentence: Sentence) -> None:
     """``I have used 3 of 5 skeins``: what is used, of what there was in all."""
     for one, two in itertools.pairwise(sentence.phrases):
         gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
         words = {sentence.lower_at(i) for i in range(one.last, two.first)}
         of_all = "of" in words and words <= {"of", "out", "the", "my", "all"}
+        if one.kind == "mass" and two.kind in ("mass", "putup") and _left_of(one, two, words):
+            continue
         if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
             if one.value.values[0] <= two.value.values[0] <= 60:  # 2.5 balls of 4 gone
                 one.flags = frozenset({"used"})
@@ -367,7 +439,8 @@ def _by_skein_before(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _asks(sentence: Sentence, at: int) -> bool:
     """Whether a token stands in a wording that asks: ``how many skeins``."""
-    return any(cue.kind.startswith("ask.") and cue.first <= at < cue.last for cue in sentence.cues)
+    asked = any(cue.kind.startswith("ask.") and cue.first <= at < cue.last for cue in sentence.cues)
+    return asked or (sentence.lower_at(at - 1) == "many" and sentence.lower_at(at + 1) in ("is", "are", "for", "in"))
 
 
 def _each_skein(sentence: Sentence, phrase: Phrase) -> bool:
@@ -484,13 +557,19 @@ def _across_a_yarn(sentence: Sentence) -> None:
                 two.kind, two.value = "putup", replace(one.value, length=Quantity(two.value.values[0], two.value.unit))
 
 
+def _fits_a_skein(length: Quantity, mass: Quantity) -> bool:
+    """Whether so much may be on a skein of that mass; a cone holds more than a ball."""
+    metres, grams = length.to("m").value, mass.to("g").value
+    return 10 <= metres <= (1500 if grams < 200 else 7.5 * grams)
+
+
 def _completed(one: Phrase, two: Phrase) -> bool:
     """``the skein is 100 g and 210 yds``: what a put-up lacks, said right beside it."""
     put_up, other = (one, two) if one.kind == "putup" else (two, one)
     if put_up.kind != "putup" or other.kind not in ("length", "mass") or len(other.value.values) != 1:
         return False
     amount = Quantity(other.value.values[0], other.value.unit)
-    if other.kind == "length" and put_up.value.length is None and 10 <= amount.to("m").value <= 1500:
+    if other.kind == "length" and put_up.value.length is None and _fits_a_skein(amount, put_up.value.mass):
         one.value = replace(put_up.value, length=amount)
     elif other.kind == "mass" and put_up.value.mass is None and _usual(amount):
         one.value = replace(put_up.value, mass=amount)
