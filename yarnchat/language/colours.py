@@ -32,6 +32,8 @@ class Label:
 
 def labels(sentence: Sentence) -> list[Label]:
     """The colour labels of a text; plain colour names only where several stand beside amounts."""
+    if any("letter" in phrase.flags for phrase in sentence.phrases):
+        return []
     certain = [
         Label(m.group().strip(" :-"), m.start(), m.end(), True) for m in LABEL.finditer(sentence.text) if _really(m)
     ]
