@@ -338,7 +338,7 @@ def _something_changed(reading: Reading, before: Query, together: Query) -> None
 def _account_for(reading: Reading, before: Query, together: Query) -> None:
     """Numbers that found their place in the question before, taken out of those left over and left aside."""
     if reading.bare_count is not None and together != before and _stands_in(reading.bare_count, together):
-        reading.unused = [piece for piece in reading.unused if piece != f"{reading.bare_count:g}"]
+        reading.unused = [piece for piece in reading.unused if piece != reading.bare_said]
     sizes = [*(reading.dim or ()), *([reading.small] if reading.small else [])]
     if not sizes or (together.piece, together.grading) == (before.piece, before.grading):
         return

@@ -146,8 +146,8 @@ ASKED = [
     # 1150 x 22.5/18 = 1437.5, / 100: 15; 1150 x 13.5/18 = 862.5, / 110 = 7.8: 8
     (
         (
-            "1150 m of 10 ply. I'm choosing between Wirrimbla 8 Ply (50 g, 100 m) and Curlew Flat 12 Ply (100 g, 110 m)."
-            " How many balls of each?"
+            "1150 m of 10 ply. I'm choosing between Wirrimbla 8 Ply (50 g, 100 m) and Curlew Flat "
+            "12 Ply (100 g, 110 m). How many balls of each?"
         ),
         {"Wirrimbla": 15, "Curlew Flat": 8},
     ),

@@ -37,6 +37,8 @@ class Amounts:
 def join_put_ups(sentence: Sentence) -> None:
     """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""
     _needle_sizes(sentence)
+    _gauge_likewise(sentence)
+    _skein_without_a_unit(sentence)
     _several_made(sentence)
     _asked_in_skeins(sentence)
     _so_many_of(sentence)
@@ -107,6 +109,31 @@ def _to_put_up(phrase: Phrase) -> None:
         "putup",
         PutUp(length=amount) if phrase.kind == "length" else PutUp(mass=amount),
     )
+
+
+def _skein_without_a_unit(sentence: Sentence) -> None:
+    """``550 yards, in worsted how many at 220?``: what is on a skein, in the unit of the only length."""
+    lengths = [phrase for phrase in sentence.phrases if phrase.kind == "length"]
+    if len(lengths) != 1 or any(phrase.kind in ("putup", "count", "times") for phrase in sentence.phrases):
+        return
+    for phrase in sentence.phrases:
+        lone = phrase.kind == "num" and len(phrase.value.values) == 1 and 40 <= phrase.value.values[0] <= 1000
+        ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA") or sentence.kind_at(phrase.last + 1) == "SKEIN"
+        if lone and ends and sentence.kind_at(phrase.first - 1) == "AT" and phrase.first > lengths[0].first:
+            phrase.kind = "putup"
+            phrase.value = PutUp(length=Quantity(phrase.value.values[0], lengths[0].value.unit))
+
+
+def _gauge_likewise(sentence: Sentence) -> None:
+    """``the pattern gauge is 18 and mine is 20``: a lone number for her gauge, over what the other is counted on."""
+    gauge = next((phrase for phrase in sentence.phrases if phrase.kind == "gauge"), None)
+    for phrase in sentence.phrases:
+        if gauge is None or phrase.kind != "num" or len(phrase.value.values) != 1:
+            continue
+        lead = {sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)}
+        stitches = phrase.value.values[0]
+        if lead & {"mine", "ours"} and abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2:
+            phrase.kind, phrase.value = "gauge", replace(gauge.value, stitches=stitches, rows=None)
 
 
 def _several_made(sentence: Sentence) -> None:
@@ -497,7 +524,9 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value
     others = [p for p in sentence.phrases if p.kind == "length" and p is not phrase]
     longest = max((Quantity(max(p.value.values), p.value.unit).to("m").value for p in others), default=0.0)
-    counted = with_it and any(p.kind in ("count", "times") for p in sentence.phrases)
+    counted = any(p.kind in ("count", "times") for p in sentence.phrases) and (
+        with_it or (not others and sentence.kind_at(phrase.first - 2) == "OF")
+    )
     return metres <= 700 and (counted or metres < 0.8 * longest)
 
 
@@ -507,6 +536,8 @@ def _pairs(sentence: Sentence) -> None:
         between = [token.kind for token in sentence.tokens[one.last : two.first]]
         if between not in _BESIDE and _says_is(sentence, one, two):
             between = ["HOLD"]
+        if one.kind == "mass" and sentence.lower_at(one.first - 1) in ("all", "both", "each"):
+            continue  # all 100 g, 1300 m of DK
         if between in _BESIDE and _completed(one, two):
             continue
         if between not in _BESIDE or _dual_pair(one, two) or {one.kind, two.kind} != {"length", "mass"}:
@@ -678,6 +709,7 @@ def _of_what_there_was(sentence: Sentence) -> None:
     for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
         gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
         joins = "of" in gap and set(gap) <= {"of", "out", "my", "the", "a", "total"}
+        joins = joins or sentence.lower_at(two.last) in ("total", "altogether")
         if joins and one.kind in AMOUNTS and two.kind in AMOUNTS and one.kind == two.kind:
             two.flags = frozenset({"in all"})
 
