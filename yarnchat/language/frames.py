@@ -357,7 +357,7 @@ def _growing(sentence: Sentence) -> str:
     """How the piece grows as it is knitted: evenly, or with the square of its rows."""
     if sentence.said("shape.triangle"):
         return "triangle"
-    return "circle" if sentence.said("shape.circle", "shape.half_circle") else "straight"
+    return "circle" if sentence.said("shape.circle", "shape.half_circle", "shape.crescent") else "straight"
 
 
 def _to_go(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
