@@ -368,8 +368,13 @@ def _need_told(query: Query) -> str:
     pattern = str(query.pattern)
     if not query.colours:
         return f"pattern: {pattern}" if pattern else ""
-    amounts = ", ".join(f"{colour.name} {_listed(colour.amounts)}".strip() for colour in query.colours)
+    amounts = ", ".join(_colour_told(colour) for colour in query.colours)
     return f"pattern: {amounts}" + (f" of {pattern}" if pattern else "")
+
+
+def _colour_told(colour: Colour) -> str:
+    of = f" of {colour.put_up}" if colour.put_up else ""
+    return f"{colour.name} {_listed(colour.amounts)}{of}".strip()
 
 
 def _wanted_told(query: Query) -> str:

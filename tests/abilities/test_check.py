@@ -443,3 +443,4 @@ def test_nothing_to_compare_asks() -> None:
     with pytest.raises(Refusal) as refusal:
         ask(ABILITY, Query(pattern=Yarn(weight_class="dk")))
     assert refusal.value.status == "unclear"
+    assert "gauge against the weight class (no gauge)" in refusal.value.sentence

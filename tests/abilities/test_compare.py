@@ -8,6 +8,7 @@ import pytest
 
 from yarnchat import Assistant
 from yarnchat.abilities.compare import ABILITY
+from yarnchat.language.reader import read
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Price, PutUp, Query, Yarn
 
@@ -165,3 +166,17 @@ def test_a_bare_number_at_a_put_up_is_its_price() -> None:
     answer = Assistant(notebook=":memory:").ask("is 50g/125m at 4.95 cheaper than 100g/230m at 9.50?")
     assert [yarn.name for yarn in answer.yarns] == ["125 m/50 g", "230 m/100 g"]
     hold(answer.yarns[0].figures, {"price": (3.96, "per 100 m")})
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("1000 m of 4 ply in Nettlefold 5 Ply, 50 g/160 m?", "Nettlefold"),
+        ("1000 m of 4 ply in Nettlefold 8 Ply, 50 g/110 m?", "Nettlefold"),
+        ("1000 m of 4 ply in my 5 Ply, 50 g/160 m?", None),
+        ("1000 m of 4 ply in Lovely 5 ply, 50 g/160 m?", None),
+    ],
+)
+def test_a_word_with_a_capital_right_before_its_ply_is_a_name(text: str, name: str | None) -> None:
+    [yarn] = read(text).query.yarns
+    assert yarn.name == name

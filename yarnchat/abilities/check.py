@@ -27,8 +27,9 @@ def answer(query: Query, _context: Context) -> Draft:
     _told_twice(query, yarns, report)
     unchecked.note(query, yarns, _label(yarns), report)
     if not report.compared and not report.remarks:
+        lacking = f" Not compared: {'; '.join(dict.fromkeys(report.missed))}." if report.missed else ""
         raise unclear(
-            "There is nothing in that to hold against anything else. Type for example: "
+            f"There is nothing in that to hold against anything else.{lacking} Type for example: "
             "check 5 (6, 7) skeins of DK, 231 yd / 211 m per 100 g, 1100 (1250, 1500) yd."
         )
     return _draft(query, report)

@@ -9,6 +9,7 @@ from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.queries import Price
 
+_CAPITAL = re.compile(r"[^A-Za-z]*[A-Z]")
 _LETTER = re.compile(r"[A-F]$")
 
 
@@ -25,7 +26,7 @@ def _before_a_ply(sentence: Sentence) -> None:
     found = []
     for phrase in sentence.phrases:
         word = sentence.tokens[phrase.first - 1] if phrase.first else None
-        capital = phrase.kind == "weight" and sentence.tokens[phrase.last - 1].text[0].isupper()
+        capital = phrase.kind == "weight" and bool(_CAPITAL.match(sentence.words(phrase)))
         if not word or not capital or word.kind != "WORD" or not word.text[0].isupper() or len(word.text) < 3:
             continue
         if word.lower in load("openers.toml")["openers"] or word.lower in vocabulary():
@@ -43,6 +44,7 @@ def _letters(sentence: Sentence) -> None:
         Phrase("name", at, at + 1, token.text, flags=frozenset({"letter"}))
         for at, token in enumerate(sentence.tokens)
         if _LETTER.match(token.text)
+        and sentence.lower_at(at - 1) not in word_list("colour_nouns")
         and (at + 1 in starts or (at + 2 in starts and sentence.kind_at(at + 1) in ("COLON", "EQ", "DASH", "RPAR")))
     ]
     if len({phrase.value for phrase in found}) < 2:

@@ -13,6 +13,8 @@ from yarnchat.queries import Grading, Query, Series
 
 Taken = list[Phrase]
 _AMOUNTS = ("length", "count", "mass")
+TIMES_THE_SWATCH = 25
+"""A piece so many times smaller than another is a swatch of it (common practice, no source)."""
 _MEASURES = ("measure.height", "measure.length", "measure.chest")
 
 
@@ -30,6 +32,9 @@ def pieces_scaled(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Que
     if len(dims) < 2:
         return query, []
     (width, height), *others = [phrase.value for phrase in dims]
+    areas = [side.to("cm").value * other.to("cm").value for side, other in (phrase.value for phrase in dims)]
+    if min(areas) <= 0 or max(areas) > TIMES_THE_SWATCH * min(areas):
+        return query, []
     grading = Grading(
         width, tuple(side for side, _ in others), height, tuple(side for _, side in others), _piece(sentence)
     )
