@@ -257,6 +257,8 @@ class Query:
     ability: str = ""
     pattern: Yarn = Yarn()
     colours: tuple[Colour, ...] = ()
+    only: str | None = None
+    """The name of the one colour asked for."""
     sizes: tuple[str, ...] = ()
     pick: str | None = None
     """The size asked for: a name of ``sizes``, or a number counted from 1, "last" or "first"."""
@@ -349,6 +351,7 @@ def _told(query: Query) -> list[str]:
         f"fibres {', '.join(f'{number(part)} %' for part in query.blend)}" if query.blend else "",
         f"said twice: {query.twice}" if query.twice else "",
         "knit to the pattern's gauge" if query.same_gauge else "",
+        f"{query.only} only" if query.only else "",
         _size_told(query),
         _piece_told(query.piece) if query.piece else "",
         _progress_told(query.progress) if query.progress else "",
