@@ -41,6 +41,7 @@ def read(text: str, names: tuple[str, ...] = ()) -> Reading:
     mark_candidates(sentence)
     join_put_ups(sentence)
     share_the_unit(sentence)
+    ask_whether(sentence)
     reading = _fill(sentence)
     if doubtful and reading.refusal is None:
         reading.refusal = _unknown_weight(doubtful)
@@ -63,7 +64,6 @@ def _fill(sentence: Sentence) -> Reading:
     """Every slot of a question, step by step: what a step takes is out of the way of the next."""
     if sentence.said("check.weak") and not sentence.said("ask.how_many", "ask.skeins", "ask.enough"):
         sentence.cues.append(Cue("ask.check", 0, 0))
-    ask_whether(sentence)
     query, taken = frames.special(sentence)
     phrases = sentence.phrases
     denied = _denied(sentence, taken)
