@@ -91,7 +91,7 @@ class Yarn:
         told = self.class_as_said or self.weight_class or ""
         named = self.name is not None and told.replace("_", " ").casefold() in self.name.casefold()
         parts = [self.name, None if named else told.replace("_", " "), self.put_up, self.gauge, self.needle]
-        said = [str(part) for part in parts if part]
+        said = [str(part) for part in (*parts, self.other_needle) if part]
         if self.wpi:
             said.append(f"{number(self.wpi)} wpi")
         if self.strands and self.strands > 1:
@@ -141,6 +141,8 @@ class Colour:
 
     name: str = ""
     amounts: tuple[Series, ...] = field(default=())
+    put_up: PutUp | None = None
+    """One skein of this colour, where a line to be checked tells it colour by colour."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +195,8 @@ class Grading:
     chests: tuple[Quantity, ...] = ()
     sample_length: Quantity | None = None
     lengths: tuple[Quantity, ...] = ()
+    piece: str = ""
+    """The shape of a flat piece whose width, or only measure, ``sample_chest`` and ``chests`` are; "" for a garment."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,6 +210,28 @@ class Measured:
     gauge: Gauge | None = None
     into: str | None = None
     """Unit or system wanted: "m", "g", "mm", "us", "uk", "yd/lb", "tex", or a length such as "10 cm"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Twice:
+    """What a line to be checked says twice of one thing, or says of stitches on the needle."""
+
+    measures: tuple[tuple[Series, Series], ...] = ()
+    """One measure, or one for every size, in centimetres and in inches."""
+    classes: tuple[tuple[str, str], ...] = ()
+    """The weights one yarn is said to be: the key of each class, and the word used."""
+    cast_on: float | None = None
+    """Stitches cast on."""
+    width: Quantity | None = None
+    """What they are said to measure."""
+
+    def __str__(self) -> str:
+        said = [f"{one} / {two}" for one, two in self.measures]
+        if self.classes:
+            said.append(" = ".join(word for _, word in self.classes))
+        if self.cast_on:
+            said.append(f"cast on {number(self.cast_on)} sts{f', {self.width} wide' if self.width else ''}")
+        return "; ".join(said)
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,6 +276,8 @@ class Query:
     spares: int | None = None
     blend: tuple[float, ...] = ()
     """The percents of fibres a materials line gives, where it is to be checked."""
+    twice: Twice | None = None
+    """What a line says twice, where it is to be checked."""
     extra: float | None = None
     """Percent to be added to what the pattern takes."""
     want: str | None = None
@@ -281,7 +309,9 @@ class Query:
             "measured",
             "note",
         )
-        names |= {name for name in (*plain, "extra", "blend", "want", "topic", "same_gauge") if getattr(self, name)}
+        names |= {
+            name for name in (*plain, "extra", "blend", "twice", "want", "topic", "same_gauge") if getattr(self, name)
+        }
         if self.spares is not None:
             names.add("spares")
         if self.yarns:
@@ -319,6 +349,7 @@ def _told(query: Query) -> list[str]:
         f"{number(query.extra)} % more than that" if query.extra else "",
         "" if query.spares is None else f"{query.spares or 'no'} spare{'' if query.spares == 1 else 's'}",
         f"fibres {', '.join(f'{number(part)} %' for part in query.blend)}" if query.blend else "",
+        f"said twice: {query.twice}" if query.twice else "",
         "knit to the pattern's gauge" if query.same_gauge else "",
         f"{query.only} only" if query.only else "",
         _size_told(query),
@@ -340,8 +371,13 @@ def _need_told(query: Query) -> str:
     pattern = str(query.pattern)
     if not query.colours:
         return f"pattern: {pattern}" if pattern else ""
-    amounts = ", ".join(f"{colour.name} {_listed(colour.amounts)}".strip() for colour in query.colours)
+    amounts = ", ".join(_colour_told(colour) for colour in query.colours)
     return f"pattern: {amounts}" + (f" of {pattern}" if pattern else "")
+
+
+def _colour_told(colour: Colour) -> str:
+    of = f" of {colour.put_up}" if colour.put_up else ""
+    return f"{colour.name} {_listed(colour.amounts)}{of}".strip()
 
 
 def _wanted_told(query: Query) -> str:
@@ -378,7 +414,19 @@ def _grading_told(grading: Grading) -> str:
     lengths = f", length {grading.sample_length}" if grading.sample_length else ""
     others = ", ".join(str(chest) for chest in grading.chests)
     long = f", lengths {', '.join(str(length) for length in grading.lengths)}" if grading.lengths else ""
+    if grading.piece:
+        return _pieces_told(grading)
+    if grading.sample_chest is None:
+        return f"chest {others}{long}"
     return f"knitted: chest {grading.sample_chest}{lengths}; asked for: chest {others}{long}"
+
+
+def _pieces_told(grading: Grading) -> str:
+    sides = [str(side) for side in (grading.sample_chest, *grading.chests)]
+    if grading.lengths:
+        long = (grading.sample_length, *grading.lengths)
+        sides = [f"{side} × {other}" for side, other in zip(sides, long, strict=False)]
+    return f"knitted: {grading.piece} {sides[0]}; asked for: {', '.join(sides[1:])}"
 
 
 def _swatch_told(swatch: Swatch) -> str:

@@ -6,8 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from yarnchat import Assistant
 from yarnchat.abilities.compare import ABILITY
-from yarnchat.queries import Price, Query, Yarn
+from yarnchat.language.reader import read
+from yarnchat.quantity import Quantity
+from yarnchat.queries import Price, PutUp, Query, Yarn
 
 from .asking import ask
 from .yarns import ARAN, BULKY, DK, FINGERING, SPORT, WORSTED, declined, everything, hold, need, wound
@@ -100,3 +103,80 @@ def test_what_is_missing_is_asked_for(query: Query, words: str) -> None:
     refusal = declined(ABILITY, query)
     assert refusal.status == "unclear"
     assert words in refusal.sentence
+
+
+def test_without_a_pattern_prices_are_per_so_much() -> None:
+    # 4.95 / 125 x 100 = 3.96; 9.50 / 230 x 100 = 4.1304
+    small = Yarn(put_up=wound("125 m", "50 g"), price=Price(4.95, ""))
+    large = Yarn(put_up=wound("230 m", "100 g"), price=Price(9.5, ""))
+    draft = ask(ABILITY, Query(yarns=(small, large)))
+    hold(draft.yarns[0].figures, {"price": (3.96, "per 100 m")})
+    hold(draft.yarns[1].figures, {"price": (4.1304348, "per 100 m")})
+    assert draft.headline == "125 m/50 g is cheaper. Per 100 m: 125 m/50 g 3.96, 230 m/100 g 4.13."
+
+
+def test_skeins_of_no_told_length_go_by_their_mass() -> None:
+    # 5 / 50 x 100 = 10; 9 / 100 x 100 = 9
+    yarns = (
+        Yarn(put_up=PutUp(mass=Quantity(50, "g")), price=Price(5, "£")),
+        Yarn(put_up=wound("230 m", "100 g"), price=Price(9, "£")),
+    )
+    assert "Per 100 g: " in ask(ABILITY, Query(yarns=yarns)).headline
+    assert declined(ABILITY, Query(yarns=(yarns[0], replace(yarns[1], price=Price(9, "$"))))).status == "unclear"
+
+
+ASKED = [
+    # 1100 / 200 = 5.5: 6 + 1 at 11 = 77; 1100 / 115 = 9.6: 10 + 1 at 6.20 = 68.20; 1100 / 390 = 2.8: 3 + 1 at 19 = 76
+    (
+        (
+            "Three yarns to choose from for 1100 yd of worsted: A 100g/200yd at £11, B 50g/115yd at £6.20, "
+            "C 200g/390yd at £19. Which is cheapest?"
+        ),
+        {"A": 6, "B": 10, "C": 3},
+    ),
+    # 1000 x 22.5/18 = 1250; / 225 = 5.6: 6; 1000 / 170 = 5.9: 6
+    ("compare DK 225 m at €7 and aran 170 m at €6 for 1000 m of worsted", {"DK": 6, "aran": 6}),
+    # 950 x 22.5/24.5 = 872.4, / 117.5 = 7.4: 8; 950 x 18/24.5 = 698.0, / 92.5 = 7.5: 8
+    (
+        (
+            "The pattern takes 950 m of sport. How many balls will it be in Skarholt DK, 50 g / 117,5 m, and how many "
+            "in Tangmark Worsted, 50 g / 92,5 m?"
+        ),
+        {"Skarholt DK": 8, "Tangmark Worsted": 8},
+    ),
+    # 1150 x 22.5/18 = 1437.5, / 100: 15; 1150 x 13.5/18 = 862.5, / 110 = 7.8: 8
+    (
+        (
+            "1150 m of 10 ply. I'm choosing between Wirrimbla 8 Ply (50 g, 100 m) and Curlew Flat "
+            "12 Ply (100 g, 110 m). How many balls of each?"
+        ),
+        {"Wirrimbla": 15, "Curlew Flat": 8},
+    ),
+]
+
+
+@pytest.mark.parametrize(("text", "skeins"), ASKED)
+def test_a_choice_as_typed(text: str, skeins: dict[str, int]) -> None:
+    answer = Assistant(notebook=":memory:").ask(text)
+    assert (answer.status, answer.ability) == ("answered", "compare")
+    assert {yarn.name: yarn.figures["skeins"] for yarn in answer.yarns} == skeins
+
+
+def test_a_bare_number_at_a_put_up_is_its_price() -> None:
+    answer = Assistant(notebook=":memory:").ask("is 50g/125m at 4.95 cheaper than 100g/230m at 9.50?")
+    assert [yarn.name for yarn in answer.yarns] == ["125 m/50 g", "230 m/100 g"]
+    hold(answer.yarns[0].figures, {"price": (3.96, "per 100 m")})
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("1000 m of 4 ply in Nettlefold 5 Ply, 50 g/160 m?", "Nettlefold"),
+        ("1000 m of 4 ply in Nettlefold 8 Ply, 50 g/110 m?", "Nettlefold"),
+        ("1000 m of 4 ply in my 5 Ply, 50 g/160 m?", None),
+        ("1000 m of 4 ply in Lovely 5 ply, 50 g/160 m?", None),
+    ],
+)
+def test_a_word_with_a_capital_right_before_its_ply_is_a_name(text: str, name: str | None) -> None:
+    [yarn] = read(text).query.yarns
+    assert yarn.name == name

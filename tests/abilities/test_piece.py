@@ -53,7 +53,11 @@ def test_skeins_spare_and_mass() -> None:
     assert draft.figures["skeins"] == 2
     assert draft.figures["spare"] == 1
     assert plain(draft.figures["mass"]) == (pytest.approx(170.30, abs=0.01), "g")
-    assert any("swatch allowance 4 × 4 in: 12.7 m" in step for step in draft.working)
+    # the headline and the figure say one length, the piece's; the swatch beside it is told apart
+    assert "370 m, range " in draft.headline
+    assert ", for the piece, and 12.7 m for a swatch" in draft.headline
+    assert plain(draft.figures["length"]) == (pytest.approx(370.42, abs=0.01), "m")
+    assert any("swatch allowance 4 × 4 in: 12.7 m, with the piece 383 m" in step for step in draft.working)
 
 
 def test_the_range_has_the_gauge_and_the_model() -> None:

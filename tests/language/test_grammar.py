@@ -36,6 +36,7 @@ from yarnchat.queries import (
     Query,
     Series,
     Swatch,
+    Twice,
     Yarn,
 )
 
@@ -129,6 +130,7 @@ def every_slot() -> frozenset[str]:
         measured=Measured(metre),
         note=Note("list"),
         spares=1,
+        twice=Twice(),
         want="mass",
         topic="sources",
     ).slots()

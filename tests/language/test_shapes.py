@@ -35,6 +35,8 @@ def test_measures_are_those_of_the_area(shape: str) -> None:
         ("how much DK for a round cushion 120 cm around?", 3.14159 * 19.0986 * 19.0986),
         ("how much DK for a half circle shawl 150 cm wide?", 3.14159 * 75 * 75 / 2),
         ("how much DK for a half circle shawl with a radius of 75 cm?", 3.14159 * 75 * 75 / 2),
+        # half an ellipse: π / 4 x 150 x 50
+        ("how much DK for a crescent shawl 150 cm wide and 50 cm deep?", 3.14159 / 4 * 150 * 50),
         ("how much DK for a tea cosy 60 cm around and 25 high?", 60 * 25),
         ("how much DK for a hat 50 cm round and 22 cm tall?", 50 * 22),
         (
@@ -53,3 +55,17 @@ def test_a_square_round_its_edge_is_asked_about() -> None:
     answer = Assistant(notebook=":memory:").ask("how much DK for a square blanket 120 cm around?")
     assert answer.status == "unclear"
     assert "width of the square" in (answer.asks or "")
+
+
+@pytest.mark.parametrize(
+    ("text", "asks"),
+    [
+        ("how much DK for a crescent shawl 150 cm wide?", "height of the crescent"),
+        # 150 / 2 = 75
+        ("how much DK for a half circle shawl 150 cm wide and 50 cm deep?", "is 75 cm deep, not 50 cm"),
+    ],
+)
+def test_a_crescent_is_no_half_circle(text: str, asks: str) -> None:
+    answer = Assistant(notebook=":memory:").ask(text)
+    assert answer.status == "unclear"
+    assert asks in (answer.asks or "")

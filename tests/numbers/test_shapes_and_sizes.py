@@ -16,6 +16,7 @@ AREAS = [
     ("triangle", {"width": 150, "height": 75}, 5625),
     ("circle", {"diameter": 100}, 2500 * pi),
     ("half circle", {"diameter": 100}, 1250 * pi),
+    ("crescent", {"width": 100, "height": 40}, 1000 * pi),
     ("tube", {"circumference": 60, "height": 25}, 1500),
     ("hat", {"circumference": 54, "height": 22}, 1188),
     # 100 × 60 + 2 × 45 × (36 + 20) / 2 = 6000 + 2520

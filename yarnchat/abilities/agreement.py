@@ -14,8 +14,8 @@ LABEL = 0.015
 """Labels round: two figures for one thing may differ by this share (common practice, no source)."""
 ERROR = 0.03
 """From this share on, two figures for one thing are no longer a matter of rounding."""
-GRIST_SLACK = 0.1
-"""The published tables of grist differ from each other at their edges by this much and more."""
+GRIST_SLACK = 0.2
+"""Yarns are sold this far beyond the edges of the published tables of grist, which differ as much (common practice)."""
 STITCH = 1.0
 """A gauge may lie this many stitches to 4 in outside its class's range: the ranges are guidelines."""
 HALF_STITCH = 0.5
@@ -30,6 +30,10 @@ class Report:
 
     findings: list[Finding] = field(default_factory=list)
     compared: list[str] = field(default_factory=list)
+    missed: list[str] = field(default_factory=list)
+    """What could not be held against anything, with the figure that lacks."""
+    remarks: list[str] = field(default_factory=list)
+    """What is worth knowing and no sign of a slip."""
 
     def found(self, level: Level, text: str) -> None:
         """Add a finding."""
@@ -121,10 +125,11 @@ def same_needle(first: Needle, second: Needle, report: Report) -> None:
         unknown = first if not ones else second
         report.found("doubt", f"{unknown} is in no needle table.")
     elif not ones & others:
-        report.found(
-            "error",
-            f"{first} is {_choices(ones)}, but {second} is {_choices(others)}: no table has them as one.",
+        should = " and ".join(
+            f"{_sized(needle)} is {_called(needle, other.system, sizes)}"
+            for needle, other, sizes in ((first, second, ones), (second, first, others))
         )
+        report.found("error", f"{should}: no table has {_sized(first)} and {_sized(second)} as one.")
 
 
 def _millimetres(needle: Needle) -> set[float]:
@@ -134,6 +139,20 @@ def _millimetres(needle: Needle) -> set[float]:
     rows = [*needles.by_us(needle.size)] if needle.system != "uk" else []
     rows += needles.by_uk(needle.size) if needle.system != "us" else []
     return {round(row.mm, 3) for row in rows}
+
+
+def _sized(needle: Needle) -> str:
+    return str(needle).removesuffix(" needle")
+
+
+def _called(needle: Needle, system: str, sizes: set[float]) -> str:
+    """A needle in another system, ``US 9``; in mm where that system has no such size or was not said."""
+    if needle.system != "mm" or system not in ("us", "uk"):
+        return _choices(sizes)
+    rows = [row for size in sorted(sizes) for row in needles.by_mm(size)]
+    found = [row.us if system == "us" else row.uk for row in rows]
+    named = [f"{system.upper()} {size}" for size in dict.fromkeys(found) if size]
+    return " or ".join(named) or f"no {system.upper()} size"
 
 
 def _choices(sizes: set[float]) -> str:
@@ -195,6 +214,21 @@ def _wraps_against(wpi: float, named: WeightClass, report: Report) -> None:
             f"{number(wpi)} wraps per inch is outside {named.label}, {published} in the published tables "
             "(1 wrap either side passes).",
         )
+
+
+def classes(said: tuple[tuple[str, str], ...], report: Report) -> None:
+    """The names of one yarn's weight: all of one class."""
+    if not said:
+        return
+    report.compared.append("the names of the weight")
+    words: dict[str, list[str]] = {}
+    for key, word in said:
+        words.setdefault(weight_class(key).label, []).append(word)
+    if len(words) > 1:
+        each = "; ".join(
+            f"{' and '.join(called)} {'are' if len(called) > 1 else 'is'} {label}" for label, called in words.items()
+        )
+        report.found("doubt", f"The weight has names of {len(words)} classes: {each}.")
 
 
 def _widest(spans: tuple[Span, ...]) -> Span | None:

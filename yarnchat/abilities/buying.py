@@ -116,10 +116,10 @@ def cover(found: Basket) -> str:
     return f", whose high end takes {skeins_said(found.bought.covers_high)}"
 
 
-def headline(found: Basket, of: str, counted: str = "") -> str:
-    """What to buy of a yarn, in one sentence; ``counted`` says what else the length counts in."""
+def headline(found: Basket, of: str, parts: str = "") -> str:
+    """What to buy of a yarn, in one sentence; ``parts`` says what the length is made up of, where that is told."""
     of = f" of {of}" if of else ""
-    length = found.amount.said(found.unit) + (f", {counted}" if counted else "")
+    length = parts or found.amount.said(found.unit)
     if not found.bought:
         return f"You need {length}{of}."
     lot = " of one dye lot" if found.bought.total > 1 else ""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import fields, replace
 
-from yarnchat.abilities import agreement, materials
+from yarnchat.abilities import agreement, materials, size_lists, unchecked
 from yarnchat.abilities.agreement import Report
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
 from yarnchat.abilities.sanity import sane
@@ -12,6 +12,8 @@ from yarnchat.answers import Finding
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Colour, Grading, Needle, PutUp, Query, Series, Yarn
 from yarnchat.refusals import unclear
+
+AGREES = "It agrees with itself"
 
 
 def answer(query: Query, _context: Context) -> Draft:
@@ -21,24 +23,53 @@ def answer(query: Query, _context: Context) -> Draft:
     yarns = _yarns(query)
     for said in yarns:
         agreement.yarn(said, report)
-    if query.blend:
-        materials.blend(query.blend, report)
-    sample, chests = _chests(query)
-    if materials.lists(query.colours, query.sizes, sample + len(chests), report):
-        for colour in _colours(query):
-            materials.colour(colour, _label(yarns), query.sizes, report)
-        materials.rising("", chests, "chest", query.sizes, report)
-    compared = list(dict.fromkeys(report.compared))
-    if not compared:
+    _amounts(query, _label(yarns), report)
+    _told_twice(query, yarns, report)
+    unchecked.note(query, yarns, _label(yarns), report)
+    if not report.compared and not report.remarks:
+        lacking = f" Not compared: {'; '.join(dict.fromkeys(report.missed))}." if report.missed else ""
         raise unclear(
-            "There is nothing in that to hold against anything else. Type for example: "
+            f"There is nothing in that to hold against anything else.{lacking} Type for example: "
             "check 5 (6, 7) skeins of DK, 231 yd / 211 m per 100 g, 1100 (1250, 1500) yd."
         )
-    if not report.findings:
-        report.found("note", f"Clean: {'; '.join(compared)}.")
+    return _draft(query, report)
+
+
+def _amounts(query: Query, label: PutUp | None, report: Report) -> None:
+    """The lists of the line: their sizes, and each colour's amounts."""
+    sample, chests = _chests(query)
+    if size_lists.lists(query.colours, query.sizes, sample + len(chests), report):
+        for colour in _colours(query):
+            materials.colour(colour, colour.put_up or label, query.sizes, report)
+        size_lists.rising("", chests, "chest", query.sizes, report)
+    size_lists.names_rise(query.sizes, report)
+
+
+def _told_twice(query: Query, yarns: list[Yarn], report: Report) -> None:
+    """The fibres of a blend, and what the line says twice."""
+    if query.blend:
+        materials.blend(query.blend, report)
+    if query.twice:
+        size_lists.measures(query.twice, report)
+        size_lists.cast_on(query.twice, next((yarn.gauge for yarn in yarns if yarn.gauge), None), report)
+        agreement.classes(query.twice.classes, report)
+
+
+def _draft(query: Query, report: Report) -> Draft:
+    """The verdict, what was found or that nothing was, and what could not be compared; nothing listed twice."""
+    compared, missed = list(dict.fromkeys(report.compared)), list(dict.fromkeys(report.missed))
     findings = list({finding.text: finding for finding in report.findings}.values())
-    draft = Draft(_verdict(findings), findings=findings)
-    draft.working = [f"compared {what}" for what in compared]
+    draft = Draft(_verdict(findings, bool(compared), bool(missed)))
+    if query.want == "whether" and compared:
+        draft.headline = f"No. {findings[0].text}" if findings else f"Yes. {draft.headline}"
+    if findings:
+        draft.working = [f"compared {what}" for what in compared]
+    elif compared:
+        findings.append(Finding(level="note", text=f"Clean: {'; '.join(compared)}."))
+    findings += [Finding(level="note", text=text) for text in dict.fromkeys(report.remarks)]
+    if missed:
+        findings.append(Finding(level="note", text=f"Not compared: {'; '.join(missed)}."))
+    draft.findings = findings
     return draft
 
 
@@ -105,15 +136,17 @@ def _chests(query: Query) -> tuple[int, tuple[float, ...]]:
     )
 
 
-def _verdict(findings: list[Finding]) -> str:
+def _verdict(findings: list[Finding], compared: bool, missed: bool) -> str:
     """The headline: the worst level found, and how often."""
+    if not compared:
+        return "Nothing in it could be held against anything else."
     errors, doubts = (sum(finding.level == level for finding in findings) for level in ("error", "doubt"))
     if errors:
         also = f" and {_count(doubts, 'more thing')} to look at" if doubts else ""
         return f"It does not add up: {_count(errors, 'thing')} cannot be right{also}."
     if doubts:
         return f"Worth a second look: {_count(doubts, 'thing')} may be wrong."
-    return "It agrees with itself."
+    return f"{AGREES}, as far as it can be checked." if missed else f"{AGREES}."
 
 
 def _count(count: int, what: str) -> str:
@@ -134,6 +167,8 @@ ABILITY = Ability(
             "pattern",
             "yarn",
             "blend",
+            "twice",
+            "want",
             "need",
             "sizes",
             "several_sizes",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import reduce
 from math import isclose
 
-from yarnchat.abilities import buying, plans, sanity
+from yarnchat.abilities import buying, plans, prices, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
 from yarnchat.abilities.densities import ask_pattern, called
 from yarnchat.abilities.needs import Estimate, needs
@@ -65,6 +65,9 @@ def answer(query: Query, context: Context) -> Draft:
         raise unclear(f"Which yarns should be compared? Name 2 to {MOST}. {EXAMPLE}")
     known = memory(context)
     pattern = known.complete(query.pattern)
+    if not query.colours and pattern == Yarn() and all(yarn.price and yarn.put_up for yarn in query.yarns):
+        priced = [known.complete(yarn) for yarn in query.yarns]
+        return prices.draft(priced, names(priced))
     need = needs(query)
     yarns = [known.complete(yarn) for yarn in query.yarns]
     classes = {yarn.weight_class for yarn in yarns}
@@ -73,14 +76,14 @@ def answer(query: Query, context: Context) -> Draft:
         raise unclear(f"What weight or gauge is the yarn “{unsaid[0]}”? {EXAMPLE}")
     if not (pattern.weight_class or pattern.gauge or query.same_gauge) and len(classes) > 1:
         raise unclear(ask_pattern(pattern))
-    names = _names(yarns)
+    called_so = names(yarns)
     made = [plans.plan(query, yarn, need, known) for yarn in yarns]
     totals = [
         [_total(name, plan, place) for place in range(max(len(need.sizes), 1))]
-        for name, plan in zip(names, made, strict=True)
+        for name, plan in zip(called_so, made, strict=True)
     ]
     draft = Draft(working=_working(made, totals, need.sizes), cautions=_cautions(made))
-    for name, row in zip(names, totals, strict=True):
+    for name, row in zip(called_so, totals, strict=True):
         sizes = [Part(name=size, figures=total.figures()) for size, total in zip(need.sizes, row, strict=False)]
         draft.yarns.append(Part(name=name, figures={} if sizes else row[0].figures(), sizes=sizes))
     last = [row[-1] for row in totals]
@@ -88,7 +91,7 @@ def answer(query: Query, context: Context) -> Draft:
     return draft
 
 
-def _names(yarns: Sequence[Yarn]) -> list[str]:
+def names(yarns: Sequence[Yarn]) -> list[str]:
     """A name for each, with its put-up or its place where two would be called the same."""
     plain = [called(yarn) or str(yarn.put_up or "") or f"yarn {place}" for place, yarn in enumerate(yarns, 1)]
     fuller = [

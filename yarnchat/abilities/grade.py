@@ -20,6 +20,13 @@ TIMES_LARGER = 4.0
 """Chests further apart than this are not sizes of one pattern (common practice, no source)."""
 
 
+TIMES_THE_AREA = 50.0
+"""Flat pieces further apart than this are not scaled from each other (common practice, no source)."""
+PIECES = "Type for example: a blanket 60 x 80 cm took 310 m; how much for 90 x 120 cm?"
+ONE_MEASURE = {"rectangle": 1}
+"""The power of the one measure that differs: a scarf gets longer at the same width; other shapes grow both ways."""
+
+
 @dataclass(frozen=True, slots=True)
 class Size:
     """One size asked for: its name and what the sample's yarn is multiplied by."""
@@ -81,8 +88,32 @@ def _sizes(grading: Grading, chest: Quantity) -> list[Size]:
     for measure in measures:
         if measure:
             positive(measure.value, measure.unit)
+    if grading.piece:
+        return _pieces(grading, chest)
     lengths = grading.lengths or (None,) * len(grading.chests)
     return [_size(chest, grading.sample_length, *size) for size in zip(grading.chests, lengths, strict=True)]
+
+
+def _pieces(grading: Grading, side: Quantity) -> list[Size]:
+    """Flat pieces: by width × length, or by the one measure that differs."""
+    if grading.sample_length and not grading.lengths:
+        raise unclear(f"What are both sides of the other piece? {PIECES}")
+    power = ONE_MEASURE.get(grading.piece, 2)
+    found = []
+    for place, other in enumerate(grading.chests):
+        ratio = other.to(side.unit).value / side.value
+        name, step = str(other), f"({other} / {side})" + (f"^{power}" if power > 1 else "")
+        if grading.lengths and grading.sample_length:
+            long = grading.lengths[place]
+            ratio *= long.to(grading.sample_length.unit).value / grading.sample_length.value
+            name = f"{number(other.value)} × {long}" if other.unit == long.unit else f"{other} × {long}"
+            step = f"{other} × {long} / ({side} × {grading.sample_length})"
+        else:
+            ratio **= power
+        if not 1 / TIMES_THE_AREA <= ratio <= TIMES_THE_AREA:
+            raise refused(f"{name} is too far from the piece that is known to be worked out from it.")
+        found.append(Size(name, sizes.Grade(ratio, ratio, ratio), f"{name}: {step} = × {ratio:.3f}"))
+    return found
 
 
 def _size(chest: Quantity, length: Quantity | None, other: Quantity, other_length: Quantity | None) -> Size:
@@ -119,8 +150,16 @@ def _draft(query: Query, sample: Needs, asked: list[Size], yarn: Yarn, spares: i
         )
     if yarn.put_up and yarn.put_up.length and is_length(unit):
         draft.cautions.append(ONE_LOT)
-    draft.cautions.append("Estimates: sleeves, ease and shaping may grade otherwise.")
+    draft.cautions.append(_estimates(query.grading))
     return draft
+
+
+def _estimates(grading: Grading | None) -> str:
+    if not grading or not grading.piece:
+        return "Estimates: sleeves, ease and shaping may grade otherwise."
+    if grading.lengths or grading.piece not in ONE_MEASURE:
+        return "Estimates: by area, at the same gauge; a border or a fringe may take more or less."
+    return "Estimates: at the same width and gauge; a border or a fringe may take more or less."
 
 
 def _estimate(need: Need, size: Size, unit: str, into: str) -> Estimate:

@@ -1,12 +1,13 @@
-"""Whether a materials line's amounts agree: lists as long as each other, rising sizes, enough skeins."""
+"""Whether a materials line's amounts agree: fibres of 100 %, enough skeins, length against mass."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from itertools import combinations, pairwise
+from itertools import combinations
 
 from yarnchat.abilities.agreement import ERROR, LABEL, Report, duals, percent
+from yarnchat.abilities.size_lists import rising
 from yarnchat.answers import Level
 from yarnchat.quantity import Quantity, is_length, number
 from yarnchat.queries import Colour, PutUp, Series
@@ -28,35 +29,6 @@ def blend(parts: Sequence[float], report: Report) -> None:
         report.found("doubt", f"The fibres come to {total:g} %, not 100 %: {said} (1 % passes).")
 
 
-def lists(colours: tuple[Colour, ...], sizes: tuple[str, ...], chests: int, report: Report) -> bool:
-    """Whether every list counts as many sizes as every other; an error finding where not."""
-    counted = [(str(series), len(series.values)) for colour in colours for series in colour.amounts]
-    counted += [(f"sizes {', '.join(sizes)}", len(sizes)), ("the chests", chests)]
-    several = [(what, count) for what, count in counted if count > 1]
-    if len(several) < 2:
-        return True
-    report.compared.append("how many sizes each list has")
-    if len({count for _, count in several}) == 1:
-        return True
-    said = "; ".join(f"{what}: {count}" for what, count in several)
-    report.found("error", f"The lists do not have the same number of sizes: {said}.")
-    return False
-
-
-def rising(what: str, values: tuple[float, ...], unit: str, sizes: tuple[str, ...], report: Report) -> None:
-    """A larger size that needs less than the one before it."""
-    if len(values) < 2:
-        return
-    report.compared.append("each size against the size before")
-    names = sizes if len(sizes) == len(values) else tuple(f"size {place}" for place in range(1, len(values) + 1))
-    for (before, less), (after, more) in pairwise(zip(names, values, strict=True)):
-        if more < less:
-            report.found(
-                "doubt",
-                f"{what}{after} has {number(more)} {unit} but {before}, the smaller, {number(less)} {unit}.",
-            )
-
-
 def colour(said: Colour, label: PutUp | None, sizes: tuple[str, ...], report: Report) -> None:
     """All that is said of one colour: each list by itself, and every two of them against each other."""
     what = f"{said.name}: " if said.name else ""
@@ -74,8 +46,10 @@ def _pair(what: str, one: Series, other: Series, label: PutUp | None, sizes: tup
         held = _held(label, need.unit)
         if held and need.unit != "skein":
             report.compared.append(f"skeins × put-up against the {'length' if is_length(need.unit) else 'mass'}")
-            for name, count, wanted in _by_size(skeins, need, sizes):
+            rows = _by_size(skeins, need, sizes)
+            for name, count, wanted in rows:
                 _cover(f"{what}{name}", count, held, Quantity(wanted, need.unit), report)
+            _one_more(what, rows, held, report)
         return
     if is_length(one.unit) == is_length(other.unit):
         if one.unit != other.unit:
@@ -114,17 +88,32 @@ def _cover(what: str, skeins: float, held: Quantity, need: Quantity, report: Rep
     """So many skeins must hold the length or mass, and not far more than it."""
     bought = Quantity(skeins * held.value, need.unit)
     short = 1 - bought.value / need.value if need.value > 0 else 0.0
-    sum_ = f"{what}{number(skeins)} skeins × {held} = {bought}"
-    least = math.ceil(need.value / held.value - 1e-9)
+    sum_ = f"{what}{_skeins(skeins)} × {held} = {bought}"
+    least = _least(need, held)
     if short > COVER:
         level: Level = "error" if short > LABEL else "doubt"
         missing = Quantity(need.value - bought.value, need.unit)
         report.found(
             level,
-            f"{sum_}, {missing} short of {need} ({percent(COVER)} passes): {least} skeins would cover it.",
+            f"{sum_}, {missing} short of {need} ({percent(COVER)} passes): {_skeins(least)} would cover it.",
         )
     elif skeins - least >= SPARE_SKEINS:
-        report.found("doubt" if skeins >= 2 * least else "note", f"{sum_} for {need}: {least} skeins would cover it.")
+        report.found("doubt" if skeins >= 2 * least else "note", f"{sum_} for {need}: {_skeins(least)} would cover it.")
+
+
+def _least(need: Quantity, held: Quantity) -> int:
+    return math.ceil(need.value / held.value - 1e-9)
+
+
+def _one_more(what: str, rows: Sequence[tuple[str, float, float]], held: Quantity, report: Report) -> None:
+    """One skein over the need, as many patterns print it: worth a word, and no slip."""
+    over = [(name, count, Quantity(need, held.unit)) for name, count, need in rows]
+    over = [(name, count, need) for name, count, need in over if count - _least(need, held) == 1]
+    if over:
+        each = "; ".join(
+            f"{name}{_skeins(count)} for {need}, {_least(need, held)} would do" for name, count, need in over
+        )
+        report.remarks.append(f"{what}{each}: rounding up and one more is usual.")
 
 
 def _by_label(what: str, length: Quantity, mass: Quantity, rate: float, report: Report) -> None:
@@ -137,6 +126,10 @@ def _by_label(what: str, length: Quantity, mass: Quantity, rate: float, report: 
             f"{what}{mass} is {expected} by the label, not {length} "
             f"({percent(share)} apart; {percent(ERROR, 0)} passes).",
         )
+
+
+def _skeins(count: float) -> str:
+    return f"{number(count)} {'skein' if count == 1 else 'skeins'}"
 
 
 def _plural(unit: str) -> str:

@@ -34,6 +34,9 @@ STRAIGHT = {"rectangle": "width", "tube": "circumference", "hat": "circumference
 LARGEST = Quantity(100, "m")
 """A measure beyond any hand-knit (common practice, no source)."""
 
+OUT_OF_ROUND = 0.1
+"""A half circle's depth may miss half its width by this share (common practice, no source)."""
+
 EXAMPLE = "Type for example: a scarf 8 by 70 in in worsted, 210 yd a skein."
 
 
@@ -98,6 +101,8 @@ def _measures(piece: Piece, shape: str) -> dict[str, Quantity]:
         positive(measure.value, measure.unit)
         if measure.to("m").value > LARGEST.value:
             raise refused(f"A piece of {measure} cannot be: no hand-knit is over {LARGEST}.")
+    if shape == "half circle":
+        _of_one_half_circle(said)
     for name, diameters in ACROSS.items():
         if name in said:
             said.setdefault("diameter", Quantity(said[name].value * diameters, said[name].unit))
@@ -111,6 +116,18 @@ def _measures(piece: Piece, shape: str) -> dict[str, Quantity]:
         if known:
             found[name] = known[0]
     return found
+
+
+def _of_one_half_circle(said: dict[str, Quantity]) -> None:
+    """A half circle is half as deep as it is wide; what is told otherwise is another shape."""
+    wide, deep = said.get("diameter"), said.get("radius")
+    if wide and deep and abs(2 * deep.to(wide.unit).value / wide.value - 1) > OUT_OF_ROUND:
+        half = Quantity(wide.value / 2, wide.unit)
+        raise unclear(
+            f"A half circle {wide} wide is {half} deep, not {deep}. Is it a crescent? "
+            f"Type for example: a crescent {number(wide.value)} {wide.unit} wide and "
+            f"{number(deep.value)} {deep.unit} deep in DK."
+        )
 
 
 def _fabric(yarn: Yarn, piece: Piece, known: Memory) -> Fabric:
@@ -161,7 +178,9 @@ def _needed(
     found = basket(whole, unit, yarn, spares)
     said = _area(square_cm, inches)
     draft = Draft(
-        headline(found, yarn.name or "", "a swatch counted in"),
+        headline(
+            found, yarn.name or "", f"{piece.said(unit)}, for the piece, and {number(swatch.value)} {unit} for a swatch"
+        ),
         {"area": said, **found.figures(), "length": piece.amount(unit)},
     )
     sides = ", ".join(f"{_plain(name)} {measure}" for name, measure in measures.items())
@@ -169,7 +188,7 @@ def _needed(
         f"{shape}, {sides}: {number(said.value)} {said.unit.replace('^2', '²')}",
         *fabric.working,
         f"piece {fabric.density:.4g} cm of yarn per cm² × area = {number(piece.value)} {unit}",
-        f"swatch allowance 4 × 4 in: {number(swatch.value)} {unit}, counted in",
+        f"swatch allowance 4 × 4 in: {number(swatch.value)} {unit}, with the piece {number(whole.value)} {unit}",
         *steps(found, yarn),
     ]
     _cautions(draft, yarn, shape, fabric, found)
@@ -195,6 +214,10 @@ def _cautions(draft: Draft, yarn: Yarn, shape: str, fabric: Fabric, found: Baske
     draft.cautions.append(ESTIMATES)
     if shape == "hat":
         draft.cautions.append("A hat is taken as a tube to its full height, which errs to more yarn.")
+    if shape == "crescent":
+        draft.cautions.append(
+            "A crescent is taken as half an ellipse of that width and depth; a hollow one takes less."
+        )
     if fabric.default and yarn.weight_class:
         words = [weight_class(yarn.weight_class).caution, name_caution(yarn.class_as_said or "")]
         draft.cautions += [text for text in words if text]

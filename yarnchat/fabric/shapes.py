@@ -45,6 +45,11 @@ def half_circle(diameter: float) -> float:
     return circle(diameter) / 2
 
 
+def crescent(width: float, height: float) -> float:
+    """Area of half an ellipse, for a crescent: from tip to tip and its depth."""
+    return pi * width * height / 4
+
+
 def tube(circumference: float, height: float) -> float:
     """Area of a cowl, a sleeve without shaping, a leg."""
     return circumference * height
@@ -66,6 +71,7 @@ SHAPES: Mapping[str, Shape] = {
     "triangle": Shape(("width", "height"), triangle),
     "circle": Shape(("diameter",), circle),
     "half circle": Shape(("diameter",), half_circle),
+    "crescent": Shape(("width", "height"), crescent),
     "tube": Shape(("circumference", "height"), tube),
     "hat": Shape(("circumference", "height"), hat),
     "sweater": Shape(("chest", "length", "sleeve_length", "upper_arm", "wrist"), sweater),

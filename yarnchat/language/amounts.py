@@ -209,6 +209,7 @@ def _needle_sizes(sentence: Sentence) -> None:
             "EQ",
             "COMMA",
             "OR",
+            "DASH",
         }:
             continue
         small = one if one.kind == "small" else two
@@ -231,7 +232,7 @@ def _for_a_price(sentence: Sentence, phrase: Phrase) -> bool:
         if price.kind != "price":
             continue
         if price.last <= phrase.first <= price.last + 1 and sentence.kind_at(price.last) in ("FOR", "PER"):
-            return True
+            return not _has_its_own(sentence, price)
         gap = [sentence.lower_at(at) for at in range(phrase.last, price.first)]
         each = sentence.kind_at(price.last - 1) in ("SKEIN", "EACH")
         offered = gap == ["for"] and any(p is not phrase and p.kind == "length" for p in sentence.phrases)
@@ -240,6 +241,13 @@ def _for_a_price(sentence: Sentence, phrase: Phrase) -> bool:
         if told and each and phrase.last <= price.first and set(gap) <= {"at", "for", ",", "and", "costs", "cost"}:
             return len(gap) <= 2
     return False
+
+
+def _has_its_own(sentence: Sentence, price: Phrase) -> bool:
+    """``DK 225 m at €7 and aran 170 m at €6 for 1000 m``: a price with a length before it asks for none after it."""
+    before = [phrase for phrase in sentence.phrases if phrase.last == price.first - 1]
+    of_length = bool(before) and before[0].kind in ("length", "putup")
+    return of_length and sentence.kind_at(price.first - 1) == "AT" and sentence.said("ask.compare")
 
 
 def _counts(sentence: Sentence) -> None:

@@ -11,7 +11,7 @@ from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import LENGTHS, MASSES
-from yarnchat.queries import Colour, Series
+from yarnchat.queries import Colour, PutUp, Series
 
 _COLOUR_WORD = re.compile(rf"\b(?:{'|'.join(sorted(word_list('colours')))})\b", re.IGNORECASE)
 _LETTER = re.compile(r"\b[A-E]\b(?=[ ]?[:=-]?[ ]?[0-9])")
@@ -33,6 +33,8 @@ class Label:
 
 def labels(sentence: Sentence) -> list[Label]:
     """The colour labels of a text; plain colour names only where several stand beside amounts."""
+    if any("letter" in phrase.flags for phrase in sentence.phrases):
+        return []
     return _labels(sentence.text)
 
 
@@ -113,6 +115,8 @@ def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Ser
             lonely.append(phrase)
         else:
             given.setdefault(label.name, []).append(phrase)
+    if len(given) > 1 and sentence.said("ask.check"):
+        lonely = [phrase for phrase in lonely if not _under_a_label(sentence, phrase, found, given)]
     if len(lonely) == len(needs) == 1 and (asked := _asked_about(sentence, found)):
         given, lonely = {asked.name: needs}, []
     if len(given) < 2 or (lonely and not found[0].certain):
@@ -120,7 +124,31 @@ def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Ser
         given, lonely = {name: needs} if needs else {}, []
     if lonely:
         given[""] = lonely
-    return [Colour(name, tuple(s for phrase in under for s in series[id(phrase)])) for name, under in given.items()]
+    wound = _wound(sentence, found) if sentence.said("ask.check") else {}
+    return [
+        Colour(name, tuple(s for phrase in under for s in series[id(phrase)]), wound.get(name))
+        for name, under in given.items()
+    ]
+
+
+def _under_a_label(sentence: Sentence, phrase: Phrase, found: list[Label], given: dict[str, list[Phrase]]) -> bool:
+    """``MC 3 skeins, 560 m``: in a line to be checked, a second amount is of the label before it, and given to it."""
+    start = sentence.tokens[phrase.first].start
+    row = [label for label in found if label.end <= start and _same_line(sentence, label.end, start)]
+    if row:
+        given.setdefault(row[-1].name, []).append(phrase)
+    return bool(row)
+
+
+def _wound(sentence: Sentence, found: list[Label]) -> dict[str, PutUp]:
+    """The put-up said after each label, where there is one after more than one of them."""
+    wound: dict[str, PutUp] = {}
+    for phrase in sentence.phrases:
+        start = sentence.tokens[phrase.first].start
+        row = [label for label in found if label.end <= start and _same_line(sentence, label.end, start)]
+        if phrase.kind in ("putup", "times") and row:
+            wound.setdefault(row[-1].name, phrase.value if phrase.kind == "putup" else phrase.value[1])
+    return wound if len(wound) > 1 else {}
 
 
 def _asked_about(sentence: Sentence, found: list[Label]) -> Label | None:

@@ -7,13 +7,15 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from yarnchat.language.checking import said_twice
+from yarnchat.language.grading import graded, pieces_scaled
 from yarnchat.language.lexicon import load, units_asked_for, word_list
 from yarnchat.language.names import class_hint
 from yarnchat.language.notes import note_of
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import LENGTHS, Quantity
-from yarnchat.queries import Grading, Measured, Needle, Piece, Progress, PutUp, Query, Swatch, Yarn
+from yarnchat.queries import Measured, Needle, Piece, Progress, PutUp, Query, Swatch, Yarn
 
 Taken = list[Phrase]
 
@@ -26,7 +28,7 @@ def special(sentence: Sentence) -> tuple[Query, Taken]:
     if note:
         query = replace(query, note=note)
     taken += _wanted_rate(sentence, sentence.phrases)
-    for step in (_gauges, _swatch, _length_done, _grading, _piece, _progress, _measured):
+    for step in (_gauges, said_twice, pieces_scaled, _swatch, _length_done, graded, _piece, _progress, _measured):
         query, more = step(sentence, query, [phrase for phrase in sentence.phrases if phrase not in taken])
         taken += more
     return query, taken
@@ -124,96 +126,6 @@ def _whole_yarn(phrases: list[Phrase], taken: Taken) -> tuple[Yarn, Taken]:
         wpi=values.get("wpi"),
     )
     return yarn, list(said.values())
-
-
-# sizes from a sample -------------------------------------------------------------------------------------------
-
-
-def _grading(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
-    """One size knitted, others asked for: chests, and lengths where they are said."""
-    if sentence.said("ask.check"):
-        return _chests_listed(sentence, query, phrases)
-    if query.swatch or not (sentence.said("ask.grade", "ask.per_size") or _garment_sizes(phrases)):
-        return query, []
-    amounts = [phrase for phrase in phrases if phrase.kind in ("length", "count", "mass")]
-    smalls = [phrase for phrase in phrases if phrase.kind in ("small", "smalls")]
-    if len(smalls) == 1 and smalls[0].kind == "small":
-        smalls += _other_chests(sentence, phrases, smalls[0].value)
-    if not amounts or any(len(phrase.value.values) > 1 for phrase in amounts) or not smalls:
-        return query, []
-    pairs = [(phrase, _is_length(sentence, phrase)) for phrase in smalls]
-    chests = [phrase for phrase, is_length in pairs if not is_length]
-    lengths = [phrase for phrase, is_length in pairs if is_length]
-    flat = [(value, phrase) for phrase in chests for value in _values(phrase)]
-    if len(flat) < 2:
-        return query, []
-    sample = min(chests, key=lambda phrase: (len(_values(phrase)) > 1, _distance(sentence, phrase, amounts[0])))
-    sample_value = _values(sample)[0]
-    long_of_sample = next((p for p in lengths if abs(p.first - sample.first) < 10), lengths[0] if lengths else None)
-    wanted = [value for value, phrase in flat if phrase is not sample]
-    long_wanted = [value for phrase in lengths if phrase is not long_of_sample for value in _values(phrase)]
-    grading = Grading(
-        sample_chest=sample_value,
-        chests=tuple(wanted),
-        sample_length=_values(long_of_sample)[0] if long_of_sample and len(long_wanted) == len(wanted) else None,
-        lengths=tuple(long_wanted) if len(long_wanted) == len(wanted) else (),
-    )
-    return replace(query, grading=grading), smalls
-
-
-def _other_chests(sentence: Sentence, phrases: list[Phrase], sample: Quantity) -> Taken:
-    """``the 38 in took 1100 yd; what will the 42 and 46 take``: sizes told in the sample's unit without saying so."""
-    found: Taken = []
-    for phrase in phrases:
-        sized = phrase.kind in ("num", "nums") and all(0.5 < value / sample.value < 2 for value in phrase.value.values)
-        if sized and sentence.kind_at(phrase.first - 1) in ("THE", "AND", "COMMA", "SIZE", "FOR", "ARTICLE"):
-            phrase.kind, phrase.value = "smalls", replace(phrase.value, unit=sample.unit)
-            found.append(phrase)
-    return found
-
-
-def _chests_listed(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
-    """The chests of a materials section, to be checked with the rest."""
-    for phrase in phrases:
-        lead = {sentence.kind_at(i) for i in range(max(0, phrase.first - 4), phrase.first)}
-        if phrase.kind == "smalls" and "CHEST" in lead:
-            return replace(query, grading=Grading(chests=tuple(_values(phrase)))), [phrase]
-    return query, []
-
-
-def _garment_sizes(phrases: list[Phrase]) -> bool:
-    """Two or more measures of a garment's size, and no yarn to buy."""
-    sizes = [value for phrase in phrases if phrase.kind in ("small", "smalls") for value in _values(phrase)]
-    big = [value for value in sizes if value.to("cm").value >= 50]
-    return len(big) >= 2 and not any(phrase.kind in ("weight", "putup", "name", "needle", "dim") for phrase in phrases)
-
-
-def _values(phrase: Phrase) -> list[Quantity]:
-    if phrase.kind == "small":
-        return [phrase.value]
-    return [Quantity(value, phrase.value.unit) for value in phrase.value.values]
-
-
-def _distance(sentence: Sentence, one: Phrase, two: Phrase) -> float:
-    left, right = min(one.last, two.last), max(one.first, two.first)
-    return right - left + 8 * sentence.commas_between(left, right) + (20 if sentence.parted(left, right) else 0)
-
-
-def _is_length(sentence: Sentence, phrase: Phrase) -> bool:
-    """Whether a measure is the garment's length and not its chest."""
-    near = [
-        cue
-        for cue in sentence.cues
-        if cue.kind in ("measure.height", "measure.length", "measure.chest") and abs(cue.first - phrase.first) < 9
-    ]
-    near = [cue for cue in near if not sentence.parted(min(cue.first, phrase.first), max(cue.first, phrase.first))]
-    if not near:
-        return False
-    closest = min(
-        near,
-        key=lambda cue: cue.first - phrase.last if cue.first >= phrase.last else (phrase.first - cue.last) + 0.5,
-    )
-    return closest.kind != "measure.chest"
 
 
 # shapes --------------------------------------------------------------------------------------------------------
@@ -445,7 +357,7 @@ def _growing(sentence: Sentence) -> str:
     """How the piece grows as it is knitted: evenly, or with the square of its rows."""
     if sentence.said("shape.triangle"):
         return "triangle"
-    return "circle" if sentence.said("shape.circle", "shape.half_circle") else "straight"
+    return "circle" if sentence.said("shape.circle", "shape.half_circle", "shape.crescent") else "straight"
 
 
 def _to_go(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:

@@ -10,6 +10,8 @@ from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language import frames
 from yarnchat.language.accounting import account
 from yarnchat.language.amounts import Amounts, join_put_ups, sort_amounts
+from yarnchat.language.candidates import mark_candidates
+from yarnchat.language.checking import ask_whether
 from yarnchat.language.colours import colours, labels, share_the_unit
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint, mark_names
@@ -36,8 +38,10 @@ def read(text: str, names: tuple[str, ...] = ()) -> Reading:
         )
     sentence, notes, doubtful = repaired(lay_out(text, names), names)
     mark_names(sentence)
+    mark_candidates(sentence)
     join_put_ups(sentence)
     share_the_unit(sentence)
+    ask_whether(sentence)
     reading = _fill(sentence)
     if doubtful and reading.refusal is None:
         reading.refusal = _unknown_weight(doubtful)
@@ -269,7 +273,10 @@ def _several(sentence: Sentence, groups: list[Group]) -> bool:
         return True
     if len(wound) < 2 or wound[0].weight == wound[1].weight or any(group.has_count for group in wound):
         return False
-    return any(sentence.kind_at(i) == "OR" for i in range(wound[0].first, wound[1].last))
+    between = range(wound[0].first, wound[1].last)
+    asked = [cue.first for cue in sentence.cues if cue.kind == "ask.how_many"]
+    each = any(at < wound[0].first for at in asked) and any(wound[0].last <= at < wound[1].first for at in asked)
+    return each or any(sentence.kind_at(i) == "OR" for i in between)
 
 
 @dataclass(frozen=True, slots=True)
@@ -440,7 +447,11 @@ def _wound_twice(sentence: Sentence, given: Sides, pattern: Yarn, yarns: list[Ya
 
 def _shared_class(pattern: Yarn, yarns: list[Yarn], several: bool) -> list[Yarn]:
     """Candidates of which nothing but put-ups is told are of the pattern's weight."""
-    if not several or not pattern.weight_class or any(y.weight_class or y.name or y.gauge for y in yarns):
+    if (
+        not several
+        or not pattern.weight_class
+        or any(y.weight_class or len(y.name or "") > 1 or y.gauge for y in yarns)
+    ):
         return yarns
     same = Yarn(weight_class=pattern.weight_class, class_as_said=pattern.class_as_said)
     return [merge_yarns(yarn, same) or yarn for yarn in yarns]

@@ -122,6 +122,8 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     """``a bulky coat, in 230 yd skeins of aran``: a put-up or count right before another weight belongs to that one."""
     phrase = sentence.phrases[index]
     after = sentence.phrases[index + 1] if index + 1 < len(sentence.phrases) else None
+    if "letter" in phrase.flags:
+        return True  # A 100 g/200 yd, B 50 g/115 yd
     if phrase.kind == "name" and sentence.kind_at(phrase.first - 1) == "COLON" and sentence.said("ask.compare"):
         return "weight" in group.features  # compare for 900 m of DK: Swift DK, …
     if (
@@ -196,7 +198,7 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
         return _compatible(phrase.kind, group.features[phrase.kind], phrase.value) and phrase.first - group.last <= 3
     if phrase.kind not in _FEATURES:
         gap = [sentence.kind_at(i) for i in range(group.last, phrase.first)]
-        if "AND" in gap and len(gap) > 1 and group.weight:
+        if ("AND" in gap and len(gap) > 1 and group.weight) or ("FOR" in gap and "price" in group.features):
             return False
         return not group.amounts or (
             phrase.first - group.last <= 4 and not set(gap) & {"WORD", "WITH", "FOR", "TO", "IN"}

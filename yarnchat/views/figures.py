@@ -10,7 +10,7 @@ from yarnchat.language.clean import printable
 from yarnchat.quantity import number
 
 ORDER = (
-    "enough", "skeins", "spare", "length", "mass", "cost", "have", "need", "used", "left_over",
+    "enough", "skeins", "spare", "length", "mass", "cost", "price", "have", "need", "used", "left_over",
     "short", "fraction", "area", "length_per_area", "length_per_stitch", "weight_class", "gauge", "grist",
     "value", "mm", "us", "uk", "ratio",
 )  # fmt: skip

@@ -1,0 +1,190 @@
+"""One size that was knitted and others asked for: chests, garment lengths, or the sides of a flat piece."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+from yarnchat.language.lexicon import load
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import Quantity
+from yarnchat.queries import Grading, Query, Series
+
+Taken = list[Phrase]
+_AMOUNTS = ("length", "count", "mass")
+TIMES_THE_SWATCH = 25
+"""A piece so many times smaller than another is a swatch of it (common practice, no source)."""
+_MEASURES = ("measure.height", "measure.length", "measure.chest")
+
+
+def pieces_scaled(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Taken]:
+    """``a blanket 60 x 80 cm took 310 m, how much for 90 x 120``: the two sides of pieces of one kind."""
+    amounts = [phrase for phrase in phrases if phrase.kind in _AMOUNTS]
+    plain = len(amounts) == 1 and len(amounts[0].value.values) == 1
+    if not plain or not sentence.said("used.before") or sentence.said("ask.swatch", "ask.check"):
+        return query, []
+    if any(phrase.kind in ("rows", "percent") for phrase in phrases):
+        return query, []
+    dims = [phrase for phrase in phrases if phrase.kind == "dim"]
+    if len(dims) == 1:
+        dims += _sides_without_a_unit(sentence, phrases, dims[0].value[1].unit)
+    if len(dims) < 2:
+        return query, []
+    (width, height), *others = [phrase.value for phrase in dims]
+    areas = [side.to("cm").value * other.to("cm").value for side, other in (phrase.value for phrase in dims)]
+    if min(areas) <= 0 or max(areas) > TIMES_THE_SWATCH * min(areas):
+        return query, []
+    grading = Grading(
+        width, tuple(side for side, _ in others), height, tuple(side for _, side in others), _piece(sentence)
+    )
+    return replace(query, grading=grading), dims
+
+
+def _sides_without_a_unit(sentence: Sentence, phrases: Taken, unit: str) -> Taken:
+    """``90 x 120``: two sides in the unit of the piece before them."""
+    found: Taken = []
+    for one, two in pairwise(phrases):
+        lone = one.kind == two.kind == "num" and len(one.value.values) == len(two.value.values) == 1
+        if lone and [sentence.kind_at(at) for at in range(one.last, two.first)] in (["X"], ["BY"]):
+            sides = (Quantity(one.value.values[0], unit), Quantity(two.value.values[0], unit))
+            one.kind, one.value, one.last = "dim", sides, two.last
+            sentence.phrases.remove(two)
+            found.append(one)
+    return found
+
+
+def _piece(sentence: Sentence) -> str:
+    """The shape that is scaled, or "piece" where none is said."""
+    said = {cue.kind.removeprefix("shape.").replace("_", " ") for cue in sentence.cues if cue.kind.startswith("shape.")}
+    return next((shape for shape in load("shapes.toml") if shape in said), "piece")
+
+
+def graded(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Taken]:
+    """One size knitted, others asked for: chests, and lengths where they are said."""
+    if query.swatch or query.grading or sentence.said("ask.check") or not _asked(sentence, phrases):
+        return query, []
+    amounts = [phrase for phrase in phrases if phrase.kind in _AMOUNTS]
+    smalls = [phrase for phrase in phrases if phrase.kind in ("small", "smalls")]
+    if not amounts or any(len(phrase.value.values) > 1 for phrase in amounts) or not smalls:
+        return query, []
+    if smalls[0].kind == "small":
+        smalls += _led_by_a_measure(sentence, phrases, smalls[0].value.unit)
+    if len(smalls) == 1 and smalls[0].kind == "small":
+        smalls += _other_chests(sentence, phrases, smalls[0].value)
+    smalls.sort(key=lambda phrase: phrase.first)
+    lengths = [phrase for phrase in smalls if _is_length(sentence, phrase, smalls[0])]
+    chests = [phrase for phrase in smalls if phrase not in lengths]
+    piece = _piece(sentence) if _flat(sentence) else ""
+    if piece:
+        chests, lengths = _sides(sentence, smalls)
+    grading = _from_sample(sentence, chests, lengths, amounts[0])
+    return (replace(query, grading=replace(grading, piece=piece)), smalls) if grading else (query, [])
+
+
+def _from_sample(sentence: Sentence, chests: Taken, lengths: Taken, amount: Phrase) -> Grading | None:
+    """The size the amount is told of, and the others; lengths only where each of them has one."""
+    flat = [(value, phrase) for phrase in chests for value in _values(phrase)]
+    if len(flat) < 2:
+        return None
+    sample = min(chests, key=lambda phrase: (len(_values(phrase)) > 1, _distance(sentence, phrase, amount)))
+    long_of_sample = next((p for p in lengths if abs(p.first - sample.first) < 10), lengths[0] if lengths else None)
+    wanted = tuple(value for value, phrase in flat if phrase is not sample)
+    long_wanted = tuple(value for phrase in lengths if phrase is not long_of_sample for value in _values(phrase))
+    if not long_of_sample or len(long_wanted) != len(wanted):
+        return Grading(_values(sample)[0], wanted)
+    return Grading(_values(sample)[0], wanted, _values(long_of_sample)[0], long_wanted)
+
+
+def _asked(sentence: Sentence, phrases: Taken) -> bool:
+    """Whether other sizes are asked for."""
+    return sentence.said("ask.grade", "ask.per_size") or _garment_sizes(phrases) or _one_took(sentence, phrases)
+
+
+def _one_took(sentence: Sentence, phrases: Taken) -> bool:
+    """``the 40" took 520 g. 48"?``: a size that took so much, and another that ends the question."""
+    smalls = [phrase for phrase in phrases if phrase.kind in ("small", "smalls")]
+    took = {cue.first for cue in sentence.cues if cue.kind == "used.before"}
+    named = [p for p in smalls if p.last in took and sentence.kind_at(p.first - 1) == "THE"]
+    last = smalls[-1] if len(smalls) > 1 else None
+    return bool(named and last) and last is not named[0] and sentence.text.rstrip().endswith("?")
+
+
+def _flat(sentence: Sentence) -> bool:
+    """Whether a piece of which one measure is enough is spoken of, and no chest."""
+    return sentence.said(*(f"shape.{shape}" for shape in ("rectangle", "square", "triangle"))) and not sentence.said(
+        "measure.chest", "shape.sweater"
+    )
+
+
+def _sides(sentence: Sentence, smalls: Taken) -> tuple[Taken, Taken]:
+    """Widths and lengths of flat pieces, or the one side that differs: ``20 cm wide, 150 cm long, … 200 cm long``."""
+    wide = [cue for cue in sentence.cues if cue.kind == "measure.width"]
+    widths = [p for p in smalls if any(p.last == cue.first or p.first == cue.last for cue in wide)]
+    lengths = [phrase for phrase in smalls if phrase not in widths]
+    if len(widths) > 1 and len(lengths) > 1:
+        return widths, lengths
+    return (widths, []) if len(widths) > 1 else (lengths, [])
+
+
+def _led_by_a_measure(sentence: Sentence, phrases: Taken, unit: str) -> Taken:
+    """``chest 92 length 58``: numbers right after the word for what they measure, in the unit of the sample."""
+    ends = {cue.last for cue in sentence.cues if cue.kind in _MEASURES}
+    found = [phrase for phrase in phrases if phrase.kind == "num" and phrase.first in ends]
+    for phrase in found:
+        phrase.kind, phrase.value = "smalls", replace(phrase.value, unit=unit)
+    return found
+
+
+def _other_chests(sentence: Sentence, phrases: Taken, sample: Quantity) -> Taken:
+    """``the 38 in took 1100 yd; what will the 42 and 46 take``: sizes told in the sample's unit without saying so."""
+    found: Taken = []
+    for phrase in phrases:
+        if phrase.kind == "sizes" and sentence.said("ask.grade") and all(_is_number(name) for name in phrase.value):
+            phrase.kind, phrase.value = "smalls", Series(tuple(float(name) for name in phrase.value), sample.unit)
+            found.append(phrase)
+            continue
+        sized = phrase.kind in ("num", "nums") and all(0.5 < value / sample.value < 2 for value in phrase.value.values)
+        if sized and sentence.kind_at(phrase.first - 1) in ("THE", "AND", "COMMA", "SIZE", "FOR", "ARTICLE"):
+            phrase.kind, phrase.value = "smalls", replace(phrase.value, unit=sample.unit)
+            found.append(phrase)
+    return found
+
+
+def _is_number(name: str) -> bool:
+    return name.replace(".", "", 1).isdecimal()
+
+
+def _garment_sizes(phrases: Taken) -> bool:
+    """Two or more measures of a garment's size, and no yarn to buy."""
+    sizes = [value for phrase in phrases if phrase.kind in ("small", "smalls") for value in _values(phrase)]
+    big = [value for value in sizes if value.to("cm").value >= 50]
+    return len(big) >= 2 and not any(phrase.kind in ("weight", "putup", "name", "needle", "dim") for phrase in phrases)
+
+
+def _values(phrase: Phrase) -> list[Quantity]:
+    if phrase.kind == "small":
+        return [phrase.value]
+    return [Quantity(value, phrase.value.unit) for value in phrase.value.values]
+
+
+def _distance(sentence: Sentence, one: Phrase, two: Phrase) -> float:
+    left, right = min(one.last, two.last), max(one.first, two.first)
+    return right - left + 8 * sentence.commas_between(left, right) + (20 if sentence.parted(left, right) else 0)
+
+
+def _is_length(sentence: Sentence, phrase: Phrase, first: Phrase) -> bool:
+    """Whether a measure is the garment's length and not its chest: by the nearest word, on the side of the first."""
+    near = [cue for cue in sentence.cues if cue.kind in _MEASURES and abs(cue.first - phrase.first) < 9]
+    near = [cue for cue in near if not sentence.parted(min(cue.first, phrase.first), max(cue.first, phrase.first))]
+    if not near:
+        return False
+    leads = any(cue.last == first.first for cue in sentence.cues if cue.kind in _MEASURES)
+    behind, ahead = (0.0, 0.5) if leads else (0.5, 0.0)
+    closest = min(
+        near,
+        key=lambda cue: (
+            cue.first - phrase.last + ahead if cue.first >= phrase.last else phrase.first - cue.last + behind
+        ),
+    )
+    return closest.kind != "measure.chest"
