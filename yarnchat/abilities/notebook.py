@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
 from yarnchat.abilities.remembered import memory
@@ -45,7 +46,8 @@ def _remember(note: Note, query: Query, context: Context) -> Draft:
         one_mass(query)
         return _done(book.remember_swatch(_whole(query.swatch, note.name, context), note.name))
     if query.stash and note.kind in (None, "stash"):
-        return _done(*(_stash(holding, note, context) for holding in _together(query.stash, context)))
+        kept = [_stash(holding, note, context) for holding in _together(_of_one(query.stash), context)]
+        return _done(*book.together(kept))
     if note.setting:
         return _set(note, query, context)
     if note.kind == "swatch":
@@ -60,7 +62,8 @@ def _remember(note: Note, query: Query, context: Context) -> Draft:
     if len(yarns) == 1:
         [yarn] = yarns
         return _done(book.remember_yarn(replace(_named(yarn, note.name), fibre=note.fibre or yarn.fibre)))
-    return _done(*(book.remember_yarn(yarn) for yarn in [_named(yarn, None) for yarn in yarns]))
+    named = [_named(yarn, None) for yarn in yarns]
+    return _done(*book.together([partial(book.remember_yarn, yarn) for yarn in named]))
 
 
 def _named(yarn: Yarn, name: str | None) -> Yarn:
@@ -94,6 +97,19 @@ def _whole(swatch: Swatch, name: str | None, context: Context) -> Swatch:
     return replace(swatch, yarn=yarn)
 
 
+def _of_one(holdings: tuple[Holding, ...]) -> tuple[Holding, ...]:
+    """The amounts; a Refusal where one of no yarn stands beside those of a yarn: it may be a part of them."""
+    loose = [holding for holding in holdings if not str(holding.yarn)]
+    others = [holding for holding in holdings if str(holding.yarn)]
+    if loose and others:
+        raise unclear(
+            f"Is {loose[0]} a part of {others[0]}, or there besides? Type for example: "
+            f"I have 2 skeins of {others[0].yarn.name or 'Dunnock DK'} and {loose[0]} left over in my stash.",
+            str(loose[0]),
+        )
+    return holdings
+
+
 def _together(holdings: tuple[Holding, ...], context: Context) -> list[Holding]:
     """Amounts of one yarn as one, in grams: whole skeins and what is left of another count by their mass."""
     alike: dict[str, list[Holding]] = {}
@@ -124,23 +140,23 @@ def _grams(holding: Holding, yarn: Yarn) -> float:
     )
 
 
-def _stash(holding: Holding, note: Note, context: Context) -> Change:
-    """Keep so much of a yarn, in skeins or grams."""
+def _stash(holding: Holding, note: Note, context: Context) -> Callable[[], Change]:
+    """What keeps so much of a yarn, in skeins or grams; a Refusal where that cannot be told."""
     yarn = memory(context).complete(holding.yarn)
     name = note.name or yarn.name or yarn.class_as_said or yarn.weight_class
     if not name:
         raise unclear("Of which yarn? Type for example: I have 6 skeins of Dunnock DK in my stash.")
     said = holding.yarn if str(holding.yarn) else None
+    keep = partial(context.notebook.stash_yarn, name, yarn=said)
     if holding.unit == "skein":
-        return context.notebook.stash_yarn(name, holding.amount, None, said)
+        return partial(keep, skeins=holding.amount, grams=None)
     if not is_length(holding.unit):
-        return context.notebook.stash_yarn(name, None, Quantity(holding.amount, holding.unit).to("g").value, said)
+        return partial(keep, skeins=None, grams=Quantity(holding.amount, holding.unit).to("g").value)
     if not yarn.put_up or not yarn.put_up.length:
         raise unclear(
             f"How long is one skein of {name}? The stash is kept in skeins or grams. Type for example: 225 m a skein."
         )
-    skeins = holding.amount / yarn.put_up.length.to(holding.unit).value
-    return context.notebook.stash_yarn(name, skeins, None, said)
+    return partial(keep, skeins=holding.amount / yarn.put_up.length.to(holding.unit).value, grams=None)
 
 
 def _correct(note: Note, query: Query, context: Context) -> Draft:

@@ -62,6 +62,7 @@ class Notebook:
         self._store = Store(where, patience)
         self._today = today
         self._kept: dict[str, object] = {}
+        self._shared: journal.Ledger | None = None
         self._stamp: tuple[int, int, int] | None = None
 
     @property
@@ -72,6 +73,15 @@ class Notebook:
     def close(self) -> None:
         """Let go of the file; the next use opens it again. What is in memory is gone."""
         self._store.close()
+
+    def together(self, deeds: Sequence[Callable[[], Change]]) -> list[Change]:
+        """Several changes as one: undone at once, and none of them is made where one cannot be."""
+        with self._store.writing() as connection, self._sound():
+            self._shared = journal.Ledger(connection, self._today())
+            try:
+                return [deed() for deed in deeds]
+            finally:
+                self._shared = None
 
     def remember_yarn(self, yarn: Yarn) -> Change:
         """Keep a yarn by its name. Of a known yarn, what is said now replaces what was said of it before."""
@@ -273,7 +283,7 @@ class Notebook:
     @contextmanager
     def _writing(self) -> Iterator[tuple[Connection, journal.Ledger]]:
         with self._store.writing() as connection, self._sound():
-            yield connection, journal.Ledger(connection, self._today())
+            yield connection, self._shared or journal.Ledger(connection, self._today())
 
     @contextmanager
     def _sound(self) -> Iterator[None]:
