@@ -285,6 +285,8 @@ def _stands_alone(query: Query, ability: Ability, rank: int, reading: Reading) -
     """Whether a text that could lean on the question before is plainly a question of its own."""
     if ability.name == "ratios" and "ask.ratios" in reading.cues:
         return True
+    if ability.name == "notebook" and any(held.yarn.name for held in query.stash):
+        return True
     if not query.slots() - {"want"}:
         return False
     return (

@@ -208,6 +208,10 @@ class Measured:
     """Unit or system wanted: "m", "g", "mm", "us", "uk", "yd/lb", "tex", or a length such as "10 cm"."""
 
 
+MORE = "more"
+"""The value of a note that tells of yarn which is there besides what is kept."""
+
+
 @dataclass(frozen=True, slots=True)
 class Note:
     """A request to the notebook: what to do with what."""

@@ -225,3 +225,43 @@ def test_a_file_that_cannot_be_used_is_a_plain_sentence(
     answer = knitter.ask(said)
     assert (answer.status, says in answer.headline) == (status, True)
     assert (tmp_path / "README.md").read_text() == "# Wool"
+
+
+def test_nothing_is_kept_of_what_is_asked_about(knitter: Assistant) -> None:
+    answer = knitter.ask("I have 3 skeins of Saltmarsh Sock in my stash, one of them 62 g")
+    assert answer.status == "unclear"
+    assert "62 g" in answer.headline
+    assert "no stash" in told(knitter, "list my stash")
+
+
+def test_several_yarns_remembered_at_once_are_undone_at_once(knitter: Assistant) -> None:
+    told(knitter, "remember two yarns: Teasel DK, 200 m/100 g; Teal Aran, 150 m/100 g")
+    assert "2 entries are no longer in the notebook" in told(knitter, "undo")
+    assert "no yarns" in told(knitter, "list my yarns")
+
+
+OF_A_STASH = [
+    ("I have 250 g of Hobbin Aran in my stash", "250 g"),
+    ("I have 2 skeins of Hobbin Aran in my stash", "2 skeins"),
+    ("I have another 100 g of Hobbin Aran in my stash", "100 g"),
+    ("I have 2 skeins Hobbin Aran in stash", "2 skeins"),
+    ("add 2 skeins of Hobbin Aran to my stash", "2 skeins"),
+    ("put 3 balls of Hobbin Aran in my stash", "3 skeins"),
+]
+BEFORE_IT = [
+    (),
+    ("remember Hobbin Aran, 166 m/100 g, 18 sts to 4 in",),
+    ("900 m of DK in Hobbin Aran, 166 m/100 g",),
+    ("remember Hobbin Aran, 166 m/100 g, 18 sts to 4 in", "900 m of DK in Hobbin Aran"),
+    ("my swatch of Hobbin Aran, 166 m/100 g, is 15 by 15 cm and weighs 12.4 g",),
+]
+
+
+@pytest.mark.parametrize("before", BEFORE_IT)
+@pytest.mark.parametrize(("said", "kept"), OF_A_STASH)
+def test_told_of_the_stash_at_any_time(said: str, kept: str, before: tuple[str, ...], knitter: Assistant) -> None:
+    for text in before:
+        assert knitter.ask(text).status == "answered"
+    told(knitter, said)
+    [item] = facts(knitter.ask("what's in my stash"))
+    assert item.startswith(f"{kept} of Hobbin Aran")

@@ -7,13 +7,13 @@ from dataclasses import replace
 from functools import partial
 
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
-from yarnchat.abilities.remembered import memory
+from yarnchat.abilities.remembered import memory, same_name
 from yarnchat.abilities.sanity import positive, sane
 from yarnchat.abilities.swatch_sides import one_mass, sides_of
 from yarnchat.answers import Item
 from yarnchat.notebook import Change, Notebook, NotebookError, Settings, Stored
 from yarnchat.quantity import Quantity, is_length, number
-from yarnchat.queries import Holding, Note, Query, Swatch, Yarn
+from yarnchat.queries import MORE, Holding, Note, Query, Swatch, Yarn
 from yarnchat.refusals import refused, unclear
 
 SWATCH_EXAMPLE = "Type for example: remember my swatch: Dunnock DK, 225 m per 100 g, 15 by 15 cm, 10.8 g."
@@ -46,8 +46,10 @@ def _remember(note: Note, query: Query, context: Context) -> Draft:
         one_mass(query)
         return _done(book.remember_swatch(_whole(query.swatch, note.name, context), note.name))
     if query.stash and note.kind in (None, "stash"):
-        kept = [_stash(holding, note, context) for holding in _together(_of_one(query.stash), context)]
-        return _done(*book.together(kept))
+        held = _together(_of_one(query.stash), context)
+        if note.value == MORE:
+            held = [_added(holding, context) for holding in held]
+        return _done(*book.together([_stash(holding, note, context) for holding in held]))
     if note.setting:
         return _set(note, query, context)
     if note.kind == "swatch":
@@ -138,6 +140,17 @@ def _grams(holding: Holding, yarn: Yarn) -> float:
         f"What does one skein of {yarn.name or 'the yarn'} weigh, and how long is it? "
         "Type for example: 225 m per 100 g."
     )
+
+
+def _added(holding: Holding, context: Context) -> Holding:
+    """An amount together with what is kept of that yarn, in its unit or in grams."""
+    yarn = memory(context).complete(holding.yarn)
+    kept = next((row for row in context.notebook.stash() if same_name(row.name, yarn.name)), None)
+    if kept is None:
+        return holding
+    if kept.unit == holding.unit:
+        return replace(holding, amount=kept.amount + holding.amount)
+    return replace(holding, amount=_grams(kept, yarn) + _grams(holding, yarn), unit="g")
 
 
 def _stash(holding: Holding, note: Note, context: Context) -> Callable[[], Change]:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.sentence import Sentence
-from yarnchat.queries import Note
+from yarnchat.queries import MORE, Note
 
 _LEADS = frozenset(
     {
@@ -86,6 +86,8 @@ def note_of(sentence: Sentence) -> Note | None:
     file = _file(sentence)
     if file:
         return file
+    if _more_stash(sentence):
+        return Note("remember", "stash", value=MORE)
     verb = _verb(sentence)
     if verb is None:
         return None
@@ -116,6 +118,18 @@ def note_of(sentence: Sentence) -> Note | None:
         return Note(verb, kind, _first_words(sentence), fibre=_fibre(text))
     name = _bare(called.group("name")) if called and verb == "remember" else None
     return Note(verb, kind, name, fibre=_fibre(text) if verb == "remember" else None)
+
+
+_AMOUNTS = frozenset({"count", "mass", "length", "times"})
+
+
+def _more_stash(sentence: Sentence) -> bool:
+    """``add 2 skeins of Dunnock DK to my stash``: one yarn, so much of it, and nothing asked."""
+    asked = {cue.kind for cue in sentence.cues if cue.kind.startswith("ask.")} - {"ask.in_stash", "ask.more_stash"}
+    named = [token for token in sentence.tokens if token.kind == "NAME"]
+    told = any(phrase.kind in _AMOUNTS for phrase in sentence.phrases)
+    plain = not asked and "?" not in sentence.text
+    return plain and told and len(named) == 1 and sentence.said("ask.in_stash") and sentence.said("ask.more_stash")
 
 
 def names_a_file(text: str) -> bool:
