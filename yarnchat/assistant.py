@@ -8,6 +8,7 @@ from pathlib import Path
 
 from yarnchat.abilities.base import Ability, Context, Draft
 from yarnchat.abilities.remembered import Memory, memory, plain, same_name
+from yarnchat.abilities.swatch_counts import counted
 from yarnchat.answers import Answer
 from yarnchat.choosing import choose
 from yarnchat.followups import follows, in_unit, merged, to_remember
@@ -91,6 +92,7 @@ class Assistant:
             return repeated
         query, ability, kept = self._meant(reading)
         query = self._as_set(replace(self._with_subject(query, reading), ability=ability.name), reading)
+        query = self._as_counted(query, reading)
         aside = ability.name in ("check", "help") or (
             ability.name in ("identify", "convert") and reading.refusal and not reading.refusal.unused
         )
@@ -206,6 +208,14 @@ class Assistant:
         if settings.scale_step and query.swatch:
             query = replace(query, swatch=replace(query.swatch, mass_step=settings.scale_step))
         return query
+
+    def _as_counted(self, query: Query, reading: Reading) -> Query:
+        """The question with the counts of its swatch taken to 4 in, or over the swatch's own size."""
+        if query.swatch is None:
+            return query
+        swatch, told = counted(query.swatch, memory(self._context))
+        reading.notes += [told] if told else []
+        return replace(query, swatch=swatch)
 
     def _names(self) -> tuple[str, ...]:
         """The names in the notebook; none where it cannot be read, which is said when it is needed."""

@@ -9,6 +9,7 @@ from functools import partial
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
 from yarnchat.abilities.remembered import memory, same_name
 from yarnchat.abilities.sanity import positive, sane
+from yarnchat.abilities.swatch import doubts_of
 from yarnchat.abilities.swatch_sides import one_mass, sides_of
 from yarnchat.answers import Item
 from yarnchat.notebook import Change, Notebook, NotebookError, Settings, Stored
@@ -44,7 +45,8 @@ def _remember(note: Note, query: Query, context: Context) -> Draft:
     book = context.notebook
     if query.swatch and note.kind in (None, "swatch"):
         one_mass(query)
-        return _done(book.remember_swatch(_whole(query.swatch, note.name, context), note.name))
+        swatch = _whole(query.swatch, note.name, context)
+        return _doubted(_done(book.remember_swatch(swatch, note.name)), swatch)
     if query.stash and note.kind in (None, "stash"):
         held = _together(_of_one(query.stash), context)
         if note.value == MORE:
@@ -321,6 +323,12 @@ def _done(*changes: Change) -> Draft:
     draft = Draft(" ".join(change.sentence for change in changes))
     if stored:
         draft.figures["items"] = [_item(entry) for entry in stored]
+    return draft
+
+
+def _doubted(draft: Draft, swatch: Swatch) -> Draft:
+    """What was kept, with what speaks against it."""
+    draft.cautions += doubts_of(swatch)
     return draft
 
 

@@ -65,16 +65,12 @@ def _swatch(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Qu
         return query, []
     if not (sentence.said("ask.swatch") or _first(phrases, "putup") or _first(phrases, "name")):
         return query, []
-    twice = len(masses) == 2 and bool(_BEFORE_AFTER.search(sentence.text))
-    taken = masses[: 2 if twice else 1] + ([dim] if dim else []) + ([counted] if counted and not dim else [])
-    mass = Quantity(masses[0].value.values[0], masses[0].value.unit)
-    if twice:
-        other = Quantity(masses[1].value.values[0], masses[1].value.unit).to(mass.unit)
-        mass = Quantity(abs(mass.value - other.value), mass.unit)
+    mass, step, weighed = _mass(sentence, masses, phrases)
+    taken = weighed + ([dim] if dim else []) + ([counted] if counted and not dim else [])
     width, height = dim.value if dim else (None, None)
-    stitches, rows = (counted.value.stitches, counted.value.rows) if counted and not dim else (None, None)
+    stitches, rows = (counted.value.stitches, counted.value.rows) if counted else (None, None)
     yarn, more = _whole_yarn(phrases, [*taken])
-    swatch = Swatch(yarn, mass, _step(sentence, masses[0]), width, height, stitches, rows)
+    swatch = Swatch(yarn, mass, step, width, height, stitches, rows)
     return replace(query, swatch=swatch), taken + more
 
 
@@ -88,6 +84,29 @@ def _two_sides(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
     phrases.remove(second)
     sentence.phrases.remove(second)
     return first
+
+
+def _mass(sentence: Sentence, masses: list[Phrase], phrases: list[Phrase]) -> tuple[Quantity, float, Taken]:
+    """What a swatch weighs and the last digit said: ``7 g``, ``50 g before and 43 g after``, ``from 115 to 104.7 g``."""
+    first = masses[0]
+    mass = Quantity(first.value.values[0], first.value.unit)
+    other = masses[1] if len(masses) == 2 else None
+    if other and not (_BEFORE_AFTER.search(sentence.text) or sentence.kind_at(other.first - 1) == "TO"):
+        other = None
+    if other is None:
+        beside = [p for p in phrases if p.kind == "num" and len(p.value.values) == 1]
+        other = next((p for p in beside if _goes_to(sentence, p, first) or _goes_to(sentence, first, p)), None)
+    if other is None:
+        return mass, _step(sentence, first), [first]
+    value, unit = other.value.values[0], other.value.unit or mass.unit
+    used = Quantity(abs(mass.value - Quantity(value, unit).to(mass.unit).value), mass.unit)
+    return used, min(_step(sentence, first), _step(sentence, other)), [first, other]
+
+
+def _goes_to(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
+    """``115 to 104.7``: two numbers with nothing but a *to* between them, the smaller last."""
+    falls = one.value.values[0] > two.value.values[0]
+    return falls and one.last + 1 == two.first and sentence.kind_at(one.last) == "TO"
 
 
 _BEFORE_AFTER = re.compile(r"\b(?:before|after|afterwards|started|to begin with|now weighs|left)\b", re.IGNORECASE)
