@@ -15,23 +15,30 @@ FAR = 3
 
 def doubts(found: WorkedSwatch, key: str | None) -> list[str]:
     """What speaks against the measures of a swatch: by its own gauge, else by the class it is of."""
-    if not found.plausible and found.ks is not None:
-        low, high = KS_PLAUSIBLE
-        too = "more" if found.ks > high else "less"
-        return [
-            f"ks = {found.ks:.3g} is outside {low:g}–{high:g}: {too} yarn than plain fabric of that gauge holds. "
-            f"A measurement is probably off, likeliest the {_culprit(found)}; rib or cable would do that too."
-        ]
-    if key is None:
-        return []
-    share = found.density / density_of_class(key).value
-    if 1 / FAR <= share <= FAR:
-        return []
+    said = _by_gauge(found) or _by_class(found, key)
+    return [said] if said else []
+
+
+def _by_gauge(found: WorkedSwatch) -> str | None:
+    if found.plausible or found.ks is None:
+        return None
+    low, high = KS_PLAUSIBLE
+    too = "more" if found.ks > high else "less"
+    return (
+        f"ks = {found.ks:.3g} is outside {low:g}–{high:g}: {too} yarn than plain fabric of that gauge holds. "
+        f"A measurement is probably off, likeliest the {_culprit(found)}; rib or cable would do that too."
+    )
+
+
+def _by_class(found: WorkedSwatch, key: str | None) -> str | None:
+    share = found.density / density_of_class(key).value if key else 1
+    if key is None or 1 / FAR <= share <= FAR:
+        return None
     times = f"{number(share)} times" if share > 1 else f"{percent(share, 0)} of"
-    return [
+    return (
         f"That is {times} what {weight_class(key).label} takes at its middle gauge. "
         "A measurement is probably off, likeliest the mass, or the yarn is of another weight."
-    ]
+    )
 
 
 def _culprit(found: WorkedSwatch) -> str:

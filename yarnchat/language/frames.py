@@ -87,7 +87,7 @@ def _two_sides(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
 
 
 def _mass(sentence: Sentence, masses: list[Phrase], phrases: list[Phrase]) -> tuple[Quantity, float, Taken]:
-    """What a swatch weighs and the last digit said: ``7 g``, ``50 g before and 43 g after``, ``from 115 to 104.7 g``."""
+    """A swatch's mass and its last digit: ``7 g``, ``50 g before and 43 g after``, ``from 115 to 104.7 g``."""
     first = masses[0]
     mass = Quantity(first.value.values[0], first.value.unit)
     other = masses[1] if len(masses) == 2 else None

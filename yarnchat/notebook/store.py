@@ -68,7 +68,7 @@ class Store:
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
-        """One transaction: all of it is on disk afterwards or, after any error, none of it. One inside is part of it."""
+        """One transaction: all of it is on disk afterwards or, after an error, none of it. One inside is part of it."""
         with self._lock, self._aside():
             connection = self._open(create=True)
             assert connection is not None
