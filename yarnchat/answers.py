@@ -8,6 +8,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 Status = Literal["answered", "unclear", "not_understood", "refused"]
 Basis = Literal["same gauge", "gauge", "swatch", "default"]
+"""What the yarn of a side, or a ratio of two, rests on; "same gauge" is of a ratio alone."""
 Level = Literal["note", "doubt", "error"]
 
 

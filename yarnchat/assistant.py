@@ -107,6 +107,8 @@ class Assistant:
             raise unclear("How much does the pattern take? Type for example: 1200 yd, or: 6 skeins of 210 yd each.")
         _nothing_left(reading, query if kept else reading.query, ability)
         draft = ability.answer(query, self._context)
+        if kept and query.want == "mass" and not _tells_mass(draft):
+            raise unclear("A mass of what? Give the yarn's length and mass. Type for example: its yarn is 50 g/120 m.")
         if ability.name not in _ASIDE:
             self._last = query
         answer = _answer(text, query, draft, reading, kept)
@@ -130,6 +132,7 @@ class Assistant:
             return query, own[0], None
         together = merged(last, reading)
         _account_for(reading, last, together)
+        _something_changed(reading, last, together)
         if unit := _unit_wanted(reading):
             together = in_unit(together, unit) if together.colours else replace(together, want=unit)
         found = choose(together, reading.cues | _carried(last.ability, reading))
@@ -299,12 +302,22 @@ def _stands_alone(query: Query, ability: Ability, rank: int, reading: Reading) -
         return True
     if not query.slots() - {"want"}:
         return False
-    return (
+    return bool(
         rank >= 85
         or (rank == 84 and not query.yarns)
         or (ability.name in ("convert", "identify") and _complete(query, reading))
         or (ability.name == "help" and not query.want)
+        or (ability.name == "progress" and query.used and query.progress is not None)
+        or (ability.name == "strands" and len(query.yarns) > 1 and all(yarn.put_up for yarn in query.yarns))
     )
+
+
+def _tells_mass(draft: Draft) -> bool:
+    """Whether a mass is among the figures, of the whole or of a part."""
+    parts = [part for row in (draft.sizes, draft.colours, draft.yarns) for part in row]
+    inner = [size for part in parts for size in part.sizes]
+    known = {"mass", "grist", "weight_class"}
+    return any(known & figures.keys() for figures in (draft.figures, *(part.figures for part in (*parts, *inner))))
 
 
 def _nothing_changed(reading: Reading) -> Refusal:
@@ -315,6 +328,23 @@ def _nothing_changed(reading: Reading) -> Refusal:
             *(printable(word) for word in reading.unknown),
         )
     return _not_read(reading)
+
+
+_REPEATED = frozenset({"ask.compare", "ask.grade", "ask.swatch", "ask.ratios", "ask.in_stash"})
+"""Questions to which the last answer, given once more, is none."""
+
+
+def _something_changed(reading: Reading, before: Query, together: Query) -> None:
+    """A Refusal where a text changes nothing and asks another thing, or leaves several numbers of its own aside."""
+    aside = [note.removeprefix(ASIDE).split(", ") for note in reading.notes if note.startswith(ASIDE)]
+    pieces = [piece for row in aside for piece in row if not piece.startswith("not ") and not piece.endswith("%")]
+    if len(pieces) > 1:
+        said = " and ".join(f"“{printable(piece)}”" for piece in pieces[:2])
+        raise unclear(
+            f"I can't tell what {said} change in the question before. Ask it whole, with everything.", *pieces
+        )
+    if together == replace(before, want=together.want) and reading.cues & _REPEATED and before.ability != "compare":
+        raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
 
 
 def _account_for(reading: Reading, before: Query, together: Query) -> None:

@@ -73,8 +73,7 @@ class _Engine:
     def __init__(self, notebook: str | None, loading: Future[None]) -> None:
         self._notebook = notebook
         self.loading = loading
-        self._continuing = False
-        self._last: tuple[str, LiveReading, tuple[Span, ...]] | None = None
+        self._shown: tuple[str, LiveReading, tuple[Span, ...]] | None = None
 
     @property
     def is_ready(self) -> bool:
@@ -87,17 +86,17 @@ class _Engine:
         from yarnchat.views.text import render
 
         answer = self._assistant.ask(question)
-        self._continuing = self._continuing or answer.status in ("answered", "unclear")
-        self._last = None
+        self._shown = None
         return render(answer, _width())
 
     def so_far(self, text: str) -> tuple[LiveReading, tuple[Span, ...]]:
         """How a text reads and where its roles are; the last text is kept, for redraws ask again."""
         from yarnchat.live import reading_so_far, spans
 
-        if self._last is None or self._last[0] != text:
-            self._last = text, reading_so_far(text, self._known, self._continuing), spans(text)
-        return self._last[1:]
+        if self._shown is None or self._shown[0] != text:
+            continuing = self._assistant.last is not None
+            self._shown = text, reading_so_far(text, self._known, continuing), spans(text)
+        return self._shown[1:]
 
     def names(self) -> tuple[str, ...]:
         """The names in her notebook; none where it cannot be read."""

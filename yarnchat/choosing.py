@@ -12,7 +12,7 @@ from yarnchat.queries import Query
 def choose(query: Query, cues: Iterable[str]) -> tuple[Ability, int] | None:
     """The ability meant and the rank of its frame, or None."""
     slots = query.slots()
-    asked = {cue.removeprefix("ask.") for cue in cues if cue.startswith("ask.")}
+    asked = {cue.removeprefix("ask.") for cue in cues}
     best: tuple[Ability, int] | None = None
     for ability in abilities().values():
         for frame in ability.frames:

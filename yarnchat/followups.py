@@ -21,6 +21,11 @@ def follows(before: Query, reading: Reading) -> bool:
         return True
     if slots & {"note", "swatch", "piece", "grading"}:
         return False
+    if before.piece and "pattern.thing" in reading.cues and not reading.cues & {"follow.again", "follow.no"}:
+        return bool(reading.small or reading.dim)
+    of_the_stash = bool(before.stash) and reading.it_is_said and "need" in slots
+    if of_the_stash and not slots & {"stash", "yarn", "used"}:
+        return True
     if "ask.enough" in reading.cues and before.stash and not slots & {"stash", "yarn", "used"}:
         return True
     if "need" not in slots or (not reading.firm_need and _small_length_is_put_up(before, reading) is not query):
@@ -61,6 +66,7 @@ def merged(before: Query, reading: Reading) -> Query:
     if now.stash or (counted and not now.slots() - {"want"}):
         query = replace(query, stash=_stash(before, now, reading))
     query = replace(query, **{slot: value for slot in _LAID_OVER if (value := getattr(now, slot))})
+    query = replace(query, spares=before.spares if now.spares is None else now.spares)
     if before.measured:
         query = replace(query, measured=_measured(before.measured, now, reading.bare_count))
         if query.measured != before.measured:
@@ -80,7 +86,7 @@ def merged(before: Query, reading: Reading) -> Query:
     return replace(query, same_gauge=query.same_gauge or now.same_gauge, want=now.want, note=None, topic=None)
 
 
-_LAID_OVER = ("pick", "sizes", "used", "progress", "grading", "piece", "spares", "extra")
+_LAID_OVER = ("pick", "sizes", "used", "progress", "grading", "piece", "extra")
 """The slots that a text which fills them takes over whole."""
 
 
@@ -280,13 +286,20 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     return replace(query, yarns=tuple(wanted)) if wanted else query
 
 
+_OF_THE_PATTERN = frozenset({"pattern.noun", "pattern.verb"})
+
+
 def _means_the_pattern(query: Query, now: Query, reading: Reading) -> bool:
     """Whether a yarn told alone is the pattern's; what is paid for is the yarn that is bought."""
-    cues = {"pattern.noun", "pattern.in", "pattern.over"}
+    cues = {"pattern.noun", "pattern.label", "pattern.in", "pattern.over"}
     if "follow.no" in reading.cues:
         cues.add("pattern.thing")
     first_need = bool(now.colours and query.stash) and query.pattern == Yarn()
     only_price = now.pattern == Yarn(price=now.pattern.price)
+    wound = query.yarns[0].put_up if query.yarns else None
+    only_label = now.pattern == Yarn(put_up=now.pattern.put_up)
+    if only_label and wound and not query.pattern.put_up and "pattern.in" not in reading.cues:
+        return bool(_OF_THE_PATTERN & reading.cues)
     return not only_price and (first_need or bool(reading.cues & cues))
 
 

@@ -52,8 +52,8 @@ class Span:
 def reading_so_far(text: str, context: Context, continuing: bool = False) -> LiveReading:
     """How a text reads, and what the answer would ask for; never raises for anything typed.
 
-    ``context`` lends what is remembered; nothing is written. ``continuing``: a question came before that was
-    answered or asked back, and what this one leaves out may be taken from it.
+    ``context`` lends what is remembered; nothing is written. ``continuing``: there is a question before that this
+    one may lean on, so that what it leaves out may be taken from there.
     """
     if len(text) > LONGEST or not text.strip():
         return LiveReading()

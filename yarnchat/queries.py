@@ -283,9 +283,9 @@ class Query:
             "measured",
             "note",
         )
-        names |= {
-            name for name in (*plain, "spares", "extra", "blend", "want", "topic", "same_gauge") if getattr(self, name)
-        }
+        names |= {name for name in (*plain, "extra", "blend", "want", "topic", "same_gauge") if getattr(self, name)}
+        if self.spares is not None:
+            names.add("spares")
         if self.yarns:
             names.add("yarn")
         if len(self.yarns) > 1:
@@ -319,6 +319,7 @@ def _told(query: Query) -> list[str]:
         f"you have {_listed(query.stash)}" if query.stash else "",
         f"used so far {_listed(query.used)}" if query.used else "",
         f"{number(query.extra)} % more than that" if query.extra else "",
+        "" if query.spares is None else f"{query.spares or 'no'} spare{'' if query.spares == 1 else 's'}",
         f"fibres {', '.join(f'{number(part)} %' for part in query.blend)}" if query.blend else "",
         "knit to the pattern's gauge" if query.same_gauge else "",
         _size_told(query),

@@ -13,20 +13,23 @@ from pathlib import Path
 from types import ModuleType
 
 from yarnchat.answers import Answer
+from yarnchat.queries import Query
 
 
 class Assistant:
-    """Answers without an engine."""
+    """Answers without an engine; any question may lean on the one before."""
 
     def __init__(self, notebook: str | None = None) -> None:
         self.notebook = notebook
         self.asked = 0
+        self.last: Query | None = None
         gate = os.environ.get("STAND_IN_GATE")
         while gate and not Path(gate).exists():
             time.sleep(0.01)
 
     def ask(self, text: str) -> Answer:
         self.asked += 1
+        self.last = Query()
         word = text.split(" ")[0]
         if word == "unclear":
             return Answer(asked=text, status="unclear", headline="", asks="Which yarn?")

@@ -18,6 +18,7 @@ from yarnchat.abilities.base import Ability, Frame
 from yarnchat.knowledge.classes import ambiguous_names, classes
 from yarnchat.language.lexicon import grammar_file, load, split_words
 from yarnchat.language.phrases import STARTS
+from yarnchat.language.reader import read
 from yarnchat.language.sentence import lay_out
 from yarnchat.quantity import Quantity
 from yarnchat.queries import (
@@ -80,7 +81,7 @@ def test_every_cue_of_the_roles_is_written_down() -> None:
 def test_every_cue_of_a_frame_is_written_down(ability: Ability, frame: Frame) -> None:
     del ability
     ruled_out = {word for word in frame.without if word not in every_slot()}
-    assert {f"ask.{cue}" for cue in (*frame.cues, *ruled_out)} <= CUES
+    assert {cue if "." in cue else f"ask.{cue}" for cue in (*frame.cues, *ruled_out)} <= CUES
 
 
 @pytest.mark.parametrize(("ability", "frame"), FRAMES)
@@ -153,6 +154,22 @@ def spellings() -> dict[tuple[str, ...], set[str]]:
 
 def test_no_spelling_is_of_two_kinds() -> None:
     assert {say: kinds for say, kinds in spellings().items() if len(kinds) > 1} == {}
+
+
+AMOUNTS = {"LEN": "250 m", "SHORT": "250 cm", "MASS": "250 g", "GRIST": "420 m/100 g"}
+UNITS = [
+    (AMOUNTS[kind], say, unit)
+    for kind, units in load("words.toml")["units"].items()
+    for unit, says in units.items()
+    for say in says
+]
+
+
+@pytest.mark.parametrize(("amount", "say", "unit"), UNITS)
+def test_every_spelling_of_a_unit_may_be_asked_for(amount: str, say: str, unit: str) -> None:
+    measured = read(f"{amount} in {say}").query.measured
+    assert measured is not None
+    assert measured.into == unit
 
 
 def test_no_two_frames_have_the_same_conditions() -> None:

@@ -69,7 +69,7 @@ ABILITY = Ability(
         Frame(50, slots=("need", "yarn", EITHER_SIDE, NEW_YARN)),
         Frame(50, slots=("need.count", "yarn.put_up", "pattern.put_up")),
         Frame(50, slots=("need", "yarn.strands")),
-        Frame(50, slots=("need", "yarn.put_up", "pattern.weight_class|pattern.gauge")),
+        Frame(50, slots=("need", "yarn.put_up", "pattern.weight_class|pattern.gauge"), cues=("yarn.use", "yarn.have")),
     ),
     uses=frozenset(
         {

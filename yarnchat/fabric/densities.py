@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import exp, log
-from typing import Literal
+from typing import TYPE_CHECKING
 
 from yarnchat.fabric.loops import stitch_density, yarn_per_area
 from yarnchat.fabric.uncertainty import combined, rectangular
@@ -13,7 +13,9 @@ from yarnchat.knowledge.classes import weight_class
 from yarnchat.quantity import factor, number
 from yarnchat.queries import Gauge
 
-Basis = Literal["gauge", "swatch", "default"]
+if TYPE_CHECKING:
+    from yarnchat.answers import Basis
+
 HALF_A_STITCH = 0.5
 _CM_PER_4_INCHES = 10.16
 

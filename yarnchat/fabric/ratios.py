@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from yarnchat.answers import Basis, Ratio
-from yarnchat.fabric.densities import (
-    Density,
-)
+from yarnchat.fabric.densities import Density
 from yarnchat.fabric.uncertainty import combined, expanded
 
 MODEL_DEFAULT = 0.08

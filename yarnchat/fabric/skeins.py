@@ -29,7 +29,7 @@ def whole_skeins(length: float, per_skein: float) -> int:
     """
     if not (isfinite(length) and isfinite(per_skein) and length >= 0 and per_skein > 0):
         raise ValueError("Whole skeins need a length of zero or more and a skein that holds some.")
-    return ceil(length / per_skein * (1 - _ROUNDING_NOISE))
+    return ceil(length / per_skein * (1 - _ROUNDING_NOISE)) or int(length > 0)
 
 
 def purchase(length: float, high: float, per_skein: float, main_colour: bool = True, spares: int = 1) -> Purchase:

@@ -37,6 +37,7 @@ class Amounts:
 def join_put_ups(sentence: Sentence) -> None:
     """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""
     _needle_sizes(sentence)
+    _asked_in_skeins(sentence)
     _so_many_of(sentence)
     _counts(sentence)
     _and_a_half(sentence)
@@ -105,6 +106,15 @@ def _to_put_up(phrase: Phrase) -> None:
         "putup",
         PutUp(length=amount) if phrase.kind == "length" else PutUp(mass=amount),
     )
+
+
+def _asked_in_skeins(sentence: Sentence) -> None:
+    """``how many balls is 1150 m``: the length is what is needed, not what is on a ball."""
+    for phrase in sentence.phrases:
+        asked = sentence.lower_at(phrase.first - 1) == "many" and sentence.kind_at(phrase.first) == "SKEIN"
+        if phrase.kind == "putup" and asked and sentence.kind_at(phrase.first + 1) == "HOLD" and not phrase.value.mass:
+            phrase.kind, phrase.first = "length", phrase.first + 2
+            phrase.value = Series((phrase.value.length.value,), phrase.value.length.unit)
 
 
 def _needle_sizes(sentence: Sentence) -> None:
@@ -205,12 +215,29 @@ def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
     return asked and (after in ("STOP", "SEMI", "COMMA", "RPAR", "AND", "") or sentence.lower_at(phrase.last) == "of")
 
 
+def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
+    """``40 g left of a 100 g ball``: the rest of it is what is used."""
+    says = "of" in between and between & {"left", "remaining"}
+    if not says or not between <= {"left", "remaining", "of", "out", "a", "an", "the", "my", "one"}:
+        return False
+    whole = two.value.mass if two.kind == "putup" and two.value.length is None else None
+    if whole is None or len(one.value.values) != 1:
+        return False
+    rest = whole.to(one.value.unit).value - one.value.values[0]
+    if rest <= 0:
+        return False
+    two.kind, two.value, two.flags = "mass", Series((rest,), one.value.unit), frozenset({"used"})
+    return True
+
+
 def _so_many_of(sentence: Sentence) -> None:
     """``I have used 3 of 5 skeins``: what is used, of what there was in all."""
     for one, two in itertools.pairwise(sentence.phrases):
         gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
         words = {sentence.lower_at(i) for i in range(one.last, two.first)}
         of_all = "of" in words and words <= {"of", "out", "the", "my", "all"}
+        if one.kind == "mass" and two.kind in ("mass", "putup") and _left_of(one, two, words):
+            continue
         if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
             if one.value.values[0] <= two.value.values[0] <= 60:  # 2.5 balls of 4 gone
                 one.flags = frozenset({"used"})
@@ -366,7 +393,8 @@ def _by_skein_before(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _asks(sentence: Sentence, at: int) -> bool:
     """Whether a token stands in a wording that asks: ``how many skeins``."""
-    return any(cue.kind.startswith("ask.") and cue.first <= at < cue.last for cue in sentence.cues)
+    asked = any(cue.kind.startswith("ask.") and cue.first <= at < cue.last for cue in sentence.cues)
+    return asked or (sentence.lower_at(at - 1) == "many" and sentence.lower_at(at + 1) in ("is", "are", "for", "in"))
 
 
 def _each_skein(sentence: Sentence, phrase: Phrase) -> bool:
@@ -483,13 +511,19 @@ def _across_a_yarn(sentence: Sentence) -> None:
                 two.kind, two.value = "putup", replace(one.value, length=Quantity(two.value.values[0], two.value.unit))
 
 
+def _fits_a_skein(length: Quantity, mass: Quantity) -> bool:
+    """Whether so much may be on a skein of that mass; a cone holds more than a ball."""
+    metres, grams = length.to("m").value, mass.to("g").value
+    return 10 <= metres <= (1500 if grams < 200 else 7.5 * grams)
+
+
 def _completed(one: Phrase, two: Phrase) -> bool:
     """``the skein is 100 g and 210 yds``: what a put-up lacks, said right beside it."""
     put_up, other = (one, two) if one.kind == "putup" else (two, one)
     if put_up.kind != "putup" or other.kind not in ("length", "mass") or len(other.value.values) != 1:
         return False
     amount = Quantity(other.value.values[0], other.value.unit)
-    if other.kind == "length" and put_up.value.length is None and 10 <= amount.to("m").value <= 1500:
+    if other.kind == "length" and put_up.value.length is None and _fits_a_skein(amount, put_up.value.mass):
         one.value = replace(put_up.value, length=amount)
     elif other.kind == "mass" and put_up.value.mass is None and _usual(amount):
         one.value = replace(put_up.value, mass=amount)

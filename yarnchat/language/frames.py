@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.lexicon import load, units_asked_for, word_list
 from yarnchat.language.names import class_hint
 from yarnchat.language.notes import note_of
 from yarnchat.language.phrases import Phrase
@@ -552,8 +552,8 @@ def _spoken_fraction(sentence: Sentence) -> float | None:
 _ASKED = re.compile(
     r"\b(?:in|into|to|as|how many|wants|what(?:'s| is)? (?:that|it|this) in|over|per)\s+(?:the\s+)?(?P<unit>"
     r"(?:m|metres|meters|yds?|yards)\s*(?:/|per|in)\s*(?:100\s*g\b|100\s*grams|50\s*g\b|lb\b|pound|kg\b)"
-    r"|yards? to the pound|ypp\b|worsted count|cotton count|"
-    + "|".join(sorted(load("words.toml")["into"], key=len, reverse=True))
+    r"|yards? to the pound|ypp\b|"
+    + "|".join(sorted(units_asked_for(), key=len, reverse=True))
     + r")\b(?!\s*(?:pattern|yarn|weight))",
     re.IGNORECASE,
 )
@@ -718,4 +718,4 @@ def _unit_of(found: re.Match[str], spans: list[tuple[int, int]]) -> str | None:
         return f"{length}/" + {"lb": "lb", "pound": "lb", "100g": "100 g", "50g": "50 g"}.get(mass, "kg")
     if (unit.startswith("yard") and "pound" in unit) or unit == "ypp":
         return "yd/lb"
-    return {"worsted count": "worsted", "cotton count": "NeC"}.get(unit) or load("words.toml")["into"].get(unit)
+    return units_asked_for().get(unit)

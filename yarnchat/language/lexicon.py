@@ -57,6 +57,14 @@ def split_words(text: str) -> tuple[str, ...]:
 
 
 @cache
+def units_asked_for() -> dict[str, str]:
+    """The unit or needle system of every spelling that may be asked for: ``in yards``, ``to oz``, ``us size``."""
+    words = load("words.toml")
+    spelt = {say: unit for units in words["units"].values() for unit, says in units.items() for say in says}
+    return {**spelt, **words["into"]}
+
+
+@cache
 def vocabulary() -> Table:
     """Token kinds by first word, longest spelling first."""
     data = load("words.toml")

@@ -73,21 +73,14 @@ def _fill(sentence: Sentence) -> Reading:
     either = _either_class(sentence, amounts)
     given = _given(sentence, amounts)
     told = _in_hand(sentence, given, _told(sentence, given), amounts)
-    if query.progress and len(amounts.need) == 1 and not amounts.used and not sentence.said("pattern.noun"):
+    of_pattern = sentence.said("pattern.noun", "pattern.label")
+    if query.progress and len(amounts.need) == 1 and not amounts.used and not of_pattern:
         amounts.used, amounts.need = amounts.need, []
     told, notes = _times_told(told, amounts, lots)
     used = [*taken, *denied, *guessed, *either, *(p for p in sentence.phrases if p.kind in _OF_A_YARN), *amounts.all]
     query = _with_slots(sentence, query, amounts, lots, told, used)
     miscounted = _colours_counted(sentence, [colour.name for colour in query.colours if colour.name], used)
-    refusal = (
-        told.refusal
-        or miscounted
-        or _count_asked_for(sentence)
-        or _held_along(sentence, query)
-        or _each_thing(sentence, amounts)
-        or _contradiction(sentence, given)
-        or _elsewhere(sentence)
-    )
+    refusal = told.refusal or miscounted or _unsettled(sentence, query, given, amounts)
     numbers = account(sentence, phrases, used)
     aside = [*(f"not {sentence.words(phrase)}" for phrase in denied), *numbers.aside]
     part = frames.spoken_part(sentence) if query.progress is None and query.colours else None
@@ -158,7 +151,24 @@ def _denied(sentence: Sentence, taken: list[Phrase]) -> list[Phrase]:
     """Amounts said not to be so beside one of their kind that is: ``not 900 yards, 1900 yards``."""
     told = [p for p in sentence.phrases if p not in taken and p.kind in ("length", "mass", "count", "gauge", "putup")]
     denied = [phrase for phrase in told if sentence.lower_at(phrase.first - 1) == "not"]
+    denied += _put_right(sentence, told)
     return [phrase for phrase in denied if any(p.kind == phrase.kind and p not in denied for p in told)]
+
+
+def _put_right(sentence: Sentence, told: list[Phrase]) -> list[Phrase]:
+    """``5 balls, no 6 balls``, ``900 yd, sorry, 950``: an amount taken back in the same breath."""
+    taken_back: list[Phrase] = []
+    for one, two in itertools.pairwise(sentence.phrases):
+        if one not in told or one.kind not in ("length", "mass", "count") or two.kind not in (one.kind, "num"):
+            continue
+        gap = {sentence.lower_at(at) for at in range(one.last, two.first)} - {",", "-", ".", ":", "…"}
+        if not gap & word_list("taking_back") or not gap <= word_list("taking_back") | word_list("taking_back_with"):
+            continue
+        if two.kind == "num":
+            two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
+            told.append(two)
+        taken_back.append(one)
+    return taken_back
 
 
 def _count_asked_for(sentence: Sentence) -> Refusal | None:
@@ -179,8 +189,8 @@ def _held_along(sentence: Sentence, query: Query) -> Refusal | None:
     if yarn.strands or pattern.strands or not pattern.weight_class or yarn.weight_class in (None, pattern.weight_class):
         return None
     return unclear(
-        f"Is {yarn.class_as_said or yarn.name} held along with {pattern.class_as_said or pattern.name}, or knit instead "
-        "of it? Held along, it takes the same length: ask how many skeins of it alone, for that length."
+        f"Is {yarn.class_as_said or yarn.name} held along with {pattern.class_as_said or pattern.name}, or knit "
+        "instead of it? Held along, it takes the same length: ask how many skeins of it alone, for that length."
     )
 
 
@@ -639,7 +649,7 @@ def _size_names(sentence: Sentence, used: list[Phrase]) -> tuple[str, ...]:
 
 
 _SIZE_WORD = re.compile(
-    r"\b(?:i'm|i am|i take|i wear|she's|she is|he's|he is|for|just|only|make|knit|want)\s+(?:a|an|the)\s+"
+    r"\b(?:i'?m|i am|i take|i wear|she's|she is|he's|he is|for|just|only|make|knit|want)\s+(?:a|an|the)\s+"
     r"(?P<size>(?:extra\s+)?(?:small|large)|medium)\b(?!\s+(?:ball|skein|hank|weight|yarn|project|amount|quantity|one|shawl|blanket))",
     re.IGNORECASE,
 )
@@ -678,14 +688,13 @@ def _spares(sentence: Sentence, used: list[Phrase]) -> int | None:
     if any(re.search(rf"\b{re.escape(said)}\b", text) for said in load("words.toml")["spares"]["none"]):
         return 0
     for phrase in sentence.phrases:
-        if (
-            phrase.kind == "num"
-            and sentence.lower_at(phrase.last) in ("spare", "spares")
-            and len(phrase.value.values) == 1
-        ):
+        beside = {sentence.lower_at(phrase.last), sentence.lower_at(phrase.first - 1)} & {"spare", "spares"}
+        if phrase.kind == "num" and beside and len(phrase.value.values) == 1:
             used.append(phrase)
             return int(phrase.value.values[0])
-    return None
+    numbers = load("words.toml")["numbers"]
+    worded = re.search(rf"\b({'|'.join(numbers)}) spares?\b", text)
+    return int(numbers[worded.group(1)]) if worded else None
 
 
 _TOPIC = re.compile(
@@ -783,6 +792,17 @@ _INTO = frozenset({"to", "into", "in", "as"})
 
 
 # contradictions ------------------------------------------------------------------------------------------------
+
+
+def _unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) -> Refusal | None:
+    """What no reading settles: amounts that are not one whole, sayings against each other, another subject."""
+    return (
+        _count_asked_for(sentence)
+        or _held_along(sentence, query)
+        or _each_thing(sentence, amounts)
+        or _contradiction(sentence, given)
+        or _elsewhere(sentence)
+    )
 
 
 def _contradiction(sentence: Sentence, given: Sides) -> Refusal | None:

@@ -686,7 +686,7 @@ def _settle(tokens: list[Token]) -> None:
                 and (before.kind in ("NUM", "SHORT", "STS", "SKEIN", "RPAR") and after.kind in ("NUM",))
             ):
                 token.kind, token.value = "X", None
-        elif token.text in ("S", "L") or token.lower in _SIZE_LETTERS or token.kind in ("SIZENAME", "SIZEWORD"):
+        elif token.lower in ("s", "l") or token.lower in _SIZE_LETTERS or token.kind in ("SIZENAME", "SIZEWORD"):
             _settle_size(tokens, at, before, after)
         elif token.kind == "US" and token.text.islower() and not _is_system(tokens, at):
             token.kind = "WORD"
@@ -779,11 +779,14 @@ def _settle_size(tokens: list[Token], at: int, before: Token | None, after: Toke
         lone = token.text == "M" and (
             before is None or before.kind not in ("NUM", "RPAR", "SLASH", "PER") or follows_size
         )
-        if sized or lone or (in_list and token.text == "M"):
+        listed = in_list and before is not None and before.kind in ("LPAR", "COMMA", "SLASH")
+        if sized or lone or (in_list and token.text == "M") or listed:
             token.kind, token.value = "SZ", token.text
         return
     capital = token.text in ("S", "L")
-    if sized or token.kind == "SIZENAME" or (capital and not (before is not None and before.lower == "'")):
+    if token.text in ("s", "l") and not in_list:
+        return
+    if sized or in_list or token.kind == "SIZENAME" or (capital and not (before is not None and before.lower == "'")):
         token.kind, token.value = "SZ", token.text
 
 

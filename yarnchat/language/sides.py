@@ -64,6 +64,9 @@ class Group:
         return value[0] if value else None
 
 
+_SAYS_PATTERN = frozenset({"pattern.noun", "pattern.label", "pattern.in"})
+
+
 @dataclass(slots=True)
 class Sides:
     """The groups of a question with the side of each, and how much better that reading is than the next."""
@@ -124,7 +127,7 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     if (
         phrase.kind in ("length", "dual")
         and group.features
-        and any(cue.kind in ("pattern.noun", "pattern.in") and cue.first == phrase.last for cue in sentence.cues)
+        and any(cue.kind in _SAYS_PATTERN and cue.first == phrase.last for cue in sentence.cues)
     ):
         return True  # mine is 20 sts to 10 cm, 1000 yd pattern
     if after is not None and phrase.kind == "count" and after.kind == "putup" and "putup" in group.features:
@@ -350,7 +353,7 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue) -> 
 def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
     """``my 1000 m sport pattern``, ``worked with two strands``: wordings that say nothing here of whose yarn it is."""
     if cue.kind == "yarn.have" and cue.last - cue.first == 1:
-        return any(c.kind in ("pattern.noun", "pattern.in") and c.first == group.last for c in sentence.cues)
+        return any(c.kind in _SAYS_PATTERN and c.first == group.last for c in sentence.cues)
     strands = group.lonely and "strands" in group.features
     return cue.kind in ("yarn.with", "yarn.in") and strands and cue.last == group.first
 
