@@ -265,3 +265,81 @@ def test_told_of_the_stash_at_any_time(said: str, kept: str, before: tuple[str, 
     told(knitter, said)
     [item] = facts(knitter.ask("what's in my stash"))
     assert item.startswith(f"{kept} of Hobbin Aran")
+
+
+THISTLE = "remember Thistle Aran, 166 m/100 g"
+SWATCHED = "remember swatch of Thistle Aran, 15 x 15 cm, 12.4 g"
+AGAIN = "remember swatch of Thistle Aran, 15 x 15 cm, 12.9 g"
+
+
+def swatches(assistant: Assistant) -> dict[str, str]:
+    found = assistant.ask("list my swatches").figures["items"]
+    assert isinstance(found, list)
+    return {item.name or "": item.text for item in found if isinstance(item, Item)}
+
+
+def kept(assistant: Assistant, *said: str) -> None:
+    for text in said:
+        told(assistant, text)
+
+
+def test_a_swatch_is_renamed_and_not_its_yarn(knitter: Assistant) -> None:
+    kept(knitter, THISTLE, SWATCHED, "rename the Thistle Aran swatch to first try")
+    assert list(swatches(knitter)) == ["first try"]
+    assert "Thistle Aran" in facts(knitter.ask("list my yarns"))[0]
+    assert "11.2 g" in told(knitter, "correct the swatch first try: 11.2 g").split("Before, it was")[0]
+    assert "11.2 g" in swatches(knitter)["first try"]
+
+
+@pytest.mark.parametrize(
+    ("said", "says"),
+    [
+        ("correct the Thistle Aran swatch: 11.3 g", "15 cm × 15 cm, 11.3 g"),
+        ("correct my Thistle Aran swatch, 15 x 16 cm", "15 cm × 16 cm, 12.4 g"),
+        ("fix the Thistle Aran swatch: 50 g before and 38 g after", "15 cm × 15 cm, 12 g"),
+        ("correct the gauge of my Thistle Aran swatch to 18 sts to 10 cm", "18 sts to 10 cm, 15 cm × 15 cm, 12.4 g"),
+    ],
+)
+def test_a_swatch_is_put_right(said: str, says: str, knitter: Assistant) -> None:
+    kept(knitter, THISTLE, SWATCHED, said)
+    assert says in swatches(knitter)["Thistle Aran swatch"]
+    assert "18 sts" not in facts(knitter.ask("list my yarns"))[0]
+
+
+@pytest.mark.parametrize(
+    ("said", "left"),
+    [
+        ("forget Thistle Aran swatch", ["Thistle Aran swatch 2"]),
+        ("forget the first Thistle Aran swatch", ["Thistle Aran swatch 2"]),
+        ("forget my second Thistle Aran swatch", ["Thistle Aran swatch"]),
+        ("delete Thistle Aran swatch 2", ["Thistle Aran swatch"]),
+    ],
+)
+def test_a_swatch_is_forgotten_and_not_its_yarn(said: str, left: list[str], knitter: Assistant) -> None:
+    kept(knitter, THISTLE, SWATCHED, AGAIN, said)
+    assert list(swatches(knitter)) == left
+    assert len(facts(knitter.ask("list my yarns"))) == 1
+
+
+def test_which_of_several_swatches_is_asked(knitter: Assistant) -> None:
+    kept(knitter, THISTLE, SWATCHED, AGAIN, "rename the Thistle Aran swatch to first try")
+    kept(knitter, "rename Thistle Aran swatch 2 to Second")
+    assert "first try and Second" in knitter.ask("forget the Thistle Aran swatch").headline
+    assert knitter.ask("forget the Marram swatch").status == "unclear"
+
+
+def test_a_new_name_may_hold_a_weight_and_swatches_go_with_it(knitter: Assistant) -> None:
+    kept(knitter, THISTLE, SWATCHED)
+    answer = knitter.ask("rename Thistle Aran to Thistle Worsted")
+    assert "With it: the swatch “Thistle Worsted swatch”." in answer.headline
+    assert answer.reading == "notebook: rename Thistle Aran to Thistle Worsted"
+    assert list(swatches(knitter)) == ["Thistle Worsted swatch"]
+    kept(knitter, "undo")
+    assert list(swatches(knitter)) == ["Thistle Aran swatch"]
+
+
+@pytest.mark.parametrize("said", ["forget everything", "forget all of it", "delete my notebook", "forget my swatches"])
+def test_everything_is_never_forgotten_at_once(said: str, knitter: Assistant) -> None:
+    kept(knitter, THISTLE, SWATCHED)
+    assert knitter.ask(said).headline.startswith("Forget what?")
+    assert len(facts(knitter.ask("list"))) == 2 + 3

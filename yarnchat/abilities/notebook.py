@@ -12,7 +12,7 @@ from yarnchat.abilities.sanity import positive, sane
 from yarnchat.abilities.swatch import doubts_of
 from yarnchat.abilities.swatch_sides import one_mass, sides_of
 from yarnchat.answers import Item
-from yarnchat.notebook import Change, Notebook, NotebookError, Settings, Stored
+from yarnchat.notebook import Change, Notebook, NotebookError, Settings, Stored, StoredSwatch
 from yarnchat.quantity import Quantity, is_length, number
 from yarnchat.queries import MORE, Holding, Note, Query, Swatch, Yarn
 from yarnchat.refusals import refused, unclear
@@ -175,10 +175,43 @@ def _stash(holding: Holding, note: Note, context: Context) -> Callable[[], Chang
 
 
 def _correct(note: Note, query: Query, context: Context) -> Draft:
+    if note.kind == "swatch" and query.swatch:
+        return _correct_swatch(_swatch_meant(note, context.notebook), query.swatch, context)
     name = note.name or next((yarn.name for yarn in (*query.yarns, query.pattern) if yarn.name), None)
     if name:
         _known(name, note.verb, context.notebook)
     return _remember(note, query, context)
+
+
+def _correct_swatch(kept: StoredSwatch, said: Swatch, context: Context) -> Draft:
+    """The swatch with what is said of it now; the rest stays."""
+    facts = {slot: value for slot in ("put_up", "gauge", "needle") if (value := getattr(said.yarn, slot))}
+    swatch = replace(kept.swatch, yarn=replace(kept.swatch.yarn, **facts))
+    if said.yarn.gauge:
+        swatch = replace(swatch, stitches=None, rows=None)
+    if said.mass:
+        swatch = replace(swatch, mass=said.mass, mass_step=said.mass_step)
+    if said.width and said.height:
+        swatch = replace(swatch, width=said.width, height=said.height)
+    swatch = _whole(swatch, None, context)
+    return _doubted(_done(context.notebook.remember_swatch(swatch, kept.name)), swatch)
+
+
+def _swatch_meant(note: Note, book: Notebook) -> StoredSwatch:
+    """The swatch of that name, the only one of a yarn, or the one counted; a Refusal where it cannot be told."""
+    name = note.name or ""
+    own = [entry for said in (name, f"{name} swatch") for entry in book.find(said) if isinstance(entry, StoredSwatch)]
+    of_yarn = book.swatches(name)
+    if note.value and note.value.isdigit() and 0 < int(note.value) <= len(of_yarn):
+        return of_yarn[int(note.value) - 1]
+    if not note.value and (own or len(of_yarn) == 1):
+        return (own or of_yarn)[0]
+    if of_yarn:
+        names = " and ".join(row.name for row in of_yarn)
+        raise unclear(
+            f"Which of the swatches of {name}? There is {names}. Type for example: {note.verb} {of_yarn[0].name}."
+        )
+    raise unclear(f"Your notebook has no swatch called {name}. Type for example: list my swatches.")
 
 
 def _list(note: Note, _query: Query, context: Context) -> Draft:
@@ -258,6 +291,9 @@ def _known(name: str, verb: str, book: Notebook) -> list[Stored]:
 def _rename(note: Note, _query: Query, context: Context) -> Draft:
     if not note.name or not note.new_name:
         raise unclear("Rename what to what? Type for example: rename Dunnock DK to Dunnock.")
+    if note.kind == "swatch":
+        kept = _swatch_meant(note, context.notebook)
+        return _done(context.notebook.rename(kept.name, note.new_name, kept.kind))
     _known(note.name, note.verb, context.notebook)
     return _done(context.notebook.rename(note.name, note.new_name))
 
@@ -267,7 +303,12 @@ def _forget(note: Note, query: Query, context: Context) -> Draft:
     if note.setting:
         return _done(context.notebook.set(note.setting, "default"))
     if not name:
-        raise unclear("Forget what? Type for example: forget Dunnock DK. Undo takes back the last change.")
+        raise unclear(
+            "Forget what? One thing is forgotten at a time. Type for example: forget Dunnock DK. "
+            "Undo takes back the last change."
+        )
+    if note.kind == "swatch":
+        return _done(context.notebook.forget(_swatch_meant(note, context.notebook).name, note.kind))
     name = _of_yarn(name, context.notebook)
     _known(name, note.verb, context.notebook)
     return _done(context.notebook.forget(name, note.kind))

@@ -57,6 +57,8 @@ def _swatch(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Qu
     dim = _first(phrases, "dim") or _two_sides(sentence, phrases)
     masses = [phrase for phrase in phrases if phrase.kind == "mass" and len(phrase.value.values) == 1]
     counted = _stitches_by_rows(phrases)
+    if query.note and (query.note.verb, query.note.kind) == ("correct", "swatch"):
+        return _swatch_put_right(sentence, query, phrases)
     if (
         not masses
         or not (dim or (counted and sentence.said("ask.swatch")))
@@ -72,6 +74,17 @@ def _swatch(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Qu
     yarn, more = _whole_yarn(phrases, [*taken])
     swatch = Swatch(yarn, mass, step, width, height, stitches, rows)
     return replace(query, swatch=swatch), taken + more
+
+
+def _swatch_put_right(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """``correct the Thistle swatch: 6.3 g``: what is said of it anew, be it one measure only."""
+    dim = _first(phrases, "dim")
+    masses = [phrase for phrase in phrases if phrase.kind == "mass" and len(phrase.value.values) == 1]
+    mass, step, taken = _mass(sentence, masses, phrases) if masses else (None, 1.0, [])
+    taken += [dim] if dim else []
+    width, height = dim.value if dim else (None, None)
+    yarn, more = _whole_yarn(phrases, taken)
+    return replace(query, swatch=Swatch(yarn, mass, step, width, height)), taken + more
 
 
 def _two_sides(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:

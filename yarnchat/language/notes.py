@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from yarnchat.language.lexicon import word_list
+from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.scan import Token
 from yarnchat.language.sentence import Sentence
 from yarnchat.queries import MORE, Note
 
@@ -78,6 +79,14 @@ _IMPORT = re.compile(
     re.IGNORECASE | re.DOTALL,
 )
 _QUOTED = re.compile(r"^(?P<quote>[\"'])(?P<path>[^\"']+)(?P=quote)$")
+_RENAME = re.compile(
+    r"rename\s+(?:my\s+)?(?:the\s+)?(?P<old>.+?)\s+(?:to|as|into)\s+(?P<new>.+?)\s*(?:,?\s*\b(?:please|pls))?[.!]?$",
+    re.IGNORECASE,
+)
+_FORGET = re.compile(
+    r"\b(?:forget|delete|remove|drop)\s+(?:about\s+)?(?P<name>.+?)\s*[.!?]*$",
+    re.IGNORECASE,
+)
 _FIBRE = re.compile(r"(?P<percent>\d{1,3})\s*%\s*(?P<fibre>[a-z][a-z '-]*?)\s*(?=[,;/&.\n\d]|and\b|$)", re.IGNORECASE)
 
 
@@ -92,27 +101,17 @@ def note_of(sentence: Sentence) -> Note | None:
     if verb is None:
         return None
     text = sentence.text.strip()
+    if verb in ("rename", "forget"):
+        note = _renamed(sentence) if verb == "rename" else _forgotten(sentence)
+        _take(sentence, 0, len(sentence.text))
+        return note
     kind = _kind(sentence)
-    if verb == "rename":
-        found = re.search(
-            r"rename\s+(?:my\s+)?(?:the\s+)?(?P<old>.+?)\s+(?:to|as|into)\s+(?P<new>.+?)\s*[.!]?$",
-            text,
-            re.IGNORECASE,
-        )
-        return Note("rename", kind, _bare(found.group("old")), _bare(found.group("new"))) if found else None
     if verb == "set":
         return _set(sentence)
     if verb == "show":
         return Note("show", kind, next(token.text for token in sentence.tokens if token.kind == "NAME"))
     if verb == "correct":
-        return Note(verb, kind, _corrected(sentence))
-    if verb == "forget":
-        found = re.search(
-            r"\b(?:forget|delete|remove|drop)\s+(?:about\s+)?(?P<name>.+?)\s*[.!?]*$",
-            text,
-            re.IGNORECASE,
-        )
-        return Note(verb, kind, _bare(found.group("name")) if found else None)
+        return Note(verb, kind, _corrected(sentence), value=_which(sentence))
     called = _CALLED.search(text)
     if verb == "remember" and not called and not any(token.kind == "NAME" for token in sentence.tokens):
         return Note(verb, kind, _first_words(sentence), fibre=_fibre(text))
@@ -130,6 +129,40 @@ def _more_stash(sentence: Sentence) -> bool:
     told = any(phrase.kind in _AMOUNTS for phrase in sentence.phrases)
     plain = not asked and "?" not in sentence.text
     return plain and told and len(named) == 1 and sentence.said("ask.in_stash") and sentence.said("ask.more_stash")
+
+
+def _renamed(sentence: Sentence) -> Note | None:
+    """``rename my Dunnock DK swatch to first try``: what is renamed is of the kind said with the old name."""
+    found = _RENAME.search(sentence.text.strip())
+    if not found:
+        return None
+    old, new = _without_which(sentence, found.group("old")), found.group("new").strip(" \"'“”.,!?")
+    return Note("rename", _kind_of(found.group("old")), _bare(old), new, value=_which(sentence))
+
+
+def _forgotten(sentence: Sentence) -> Note:
+    """``forget the first Dunnock DK swatch``."""
+    found = _FORGET.search(sentence.text.strip())
+    name = _bare(_without_which(sentence, found.group("name"))) if found else None
+    nothing_named = name is not None and name.lower() in {*load("cues.toml")["verb"]["all"], *_KINDS}
+    return Note("forget", _kind(sentence), None if nothing_named else name, value=_which(sentence))
+
+
+def _which(sentence: Sentence) -> str | None:
+    """``the second Dunnock DK swatch``: which of several, as a number."""
+    token = _ordinal(sentence)
+    return f"{token.value}" if token else None
+
+
+def _without_which(sentence: Sentence, name: str) -> str:
+    token = _ordinal(sentence)
+    return re.sub(rf"\b{re.escape(token.text)}\s+", "", name, count=1) if token else name
+
+
+def _ordinal(sentence: Sentence) -> Token | None:
+    """The word that counts, right before the name of something remembered or spoken of."""
+    follows = zip(sentence.tokens, sentence.tokens[1:], strict=False)
+    return next((one for one, two in follows if (one.kind, two.kind) == ("ORDINAL", "NAME")), None)
 
 
 def names_a_file(text: str) -> bool:
@@ -281,7 +314,8 @@ def _bare(name: str) -> str:
 
 
 _FACTS = frozenset({"putup", "gauge", "price", "weight", "needle", "grist", "wpi"})
-_BEFORE_A_NAME = frozenset(["my", "the", "a", "of", "for", "gauge", "put", "up", "yarn", "label", "price"])
+_MEASURES = frozenset({"mass", "dim"})
+_BEFORE_A_NAME = frozenset(["my", "swatch", "the", "a", "of", "for", "gauge", "put", "up", "yarn", "label", "price"])
 
 
 def _verb(sentence: Sentence) -> str | None:
@@ -321,11 +355,12 @@ def _corrected(sentence: Sentence) -> str | None:
     tokens = sentence.tokens
     verb = next((cue for cue in sentence.cues if cue.kind == "verb.correct"), None)
     names = [at for at, token in enumerate(tokens) if token.kind == "NAME"]
-    told = any(phrase.kind in _FACTS for phrase in sentence.phrases)
+    facts = _FACTS | (_MEASURES if sentence.said("verb.swatch") else set())
+    told = any(phrase.kind in facts for phrase in sentence.phrases)
     if verb is None or len(names) != 1 or not told or sentence.said("ask.how_many"):
         return None
     [named] = names
-    between = {token.lower for token in tokens[verb.last : named]}
+    between = {token.lower for token in tokens[verb.last : named] if token.kind != "ORDINAL"}
     return tokens[named].text if between <= _BEFORE_A_NAME else None
 
 
@@ -339,8 +374,18 @@ def _shown(sentence: Sentence) -> bool:
     return len(named) == 1 and set(others) <= {"my", "the", "yarn", "swatch", "stash"}
 
 
+def _kind_of(name: str) -> str | None:
+    """The kind of thing a name says it is: ``Dunnock DK swatch``."""
+    words = name.lower().split()
+    forms = load("cues.toml")["verb"]
+    return next((kind for kind in _KINDS if set(words) & set(forms[kind])), None)
+
+
+_KINDS = ("swatch", "stash", "setting", "yarn")
+
+
 def _kind(sentence: Sentence) -> str | None:
-    for kind in ("swatch", "stash", "setting", "yarn"):
+    for kind in _KINDS:
         if sentence.said(f"verb.{kind}"):
             return kind
     return None

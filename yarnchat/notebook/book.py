@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import fields, replace
@@ -21,7 +22,7 @@ from yarnchat.notebook.entries import (
     label,
 )
 from yarnchat.notebook.errors import DamagedError, NotebookError
-from yarnchat.notebook.names import clean_name, key
+from yarnchat.notebook.names import LONGEST, clean_name, key
 from yarnchat.notebook.rows import to_row
 from yarnchat.notebook.store import PATIENCE, Store
 from yarnchat.queries import Swatch, Yarn
@@ -38,6 +39,9 @@ _SHORTEST = 5
 _SHOWN = 5
 
 _PAIRS = (("weight_class", "class_as_said"), ("gauge", "other_gauge"), ("needle", "other_needle"))
+
+_TAIL = re.compile(r" swatch(?: \d+)?")
+"""What stands behind a yarn's name where a swatch is numbered after it."""
 
 _Kept = TypeVar("_Kept")
 
@@ -201,22 +205,26 @@ class Notebook:
                 return stretch, known[hit[0]]
         return None
 
-    def rename(self, old: str, new: str) -> Change:
-        """Give every entry of that name the new one; swatches and stash of a renamed yarn go with it."""
+    def rename(self, old: str, new: str, kind: str | None = None) -> Change:
+        """Give the entries of that name the new one; swatches and stash of a renamed yarn go with it.
+
+        A swatch that is numbered after its yarn is then called after the new name.
+        """
         name = clean_name(new)
         with self._writing() as (connection, ledger):
-            entries = _known(connection, old)
+            entries = _known(connection, old, kind)
             taken = {entry.kind for entry in lookup.found(connection, name)}
             for entry in entries:
                 if key(name) != key(old) and entry.kind in taken:
                     raise NotebookError(f"There is already {called(entry.kind, name)}. Choose another name.")
             for entry in entries:
                 ledger.put("entry", to_row(replace(entry, name=name)))
-            if any(isinstance(entry, StoredYarn) for entry in entries):
-                _rename_yarn(connection, ledger, old, name)
+            yarn = any(isinstance(entry, StoredYarn) for entry in entries)
+            along = _rename_yarn(connection, ledger, old, name) if yarn else []
             stored = tuple(lookup.entry(connection, entry.id) for entry in entries)
             now = "; ".join(f"{label(entry)}: {entry}" for entry in stored)
-            return _closed(ledger, f"Renamed “{entries[0].name}”; it is now {now}.", stored)
+            more = f" With it: {', '.join(along)}." if along else ""
+            return _closed(ledger, f"Renamed “{entries[0].name}”; it is now {now}.{more}", stored)
 
     def forget(self, name: str, kind: str | None = None) -> Change:
         """Take an entry out; undo brings it back. Where kinds share the name, the kind has to be said."""
@@ -327,12 +335,28 @@ def _known(connection: Connection, name: str, kind: str | None = None) -> list[S
     return entries
 
 
-def _rename_yarn(connection: Connection, ledger: journal.Ledger, old: str, name: str) -> None:
+def _rename_yarn(connection: Connection, ledger: journal.Ledger, old: str, name: str) -> list[str]:
+    """The yarn's new name in its swatches and stash; gives the swatches that are now called after it."""
+    called_after: list[str] = []
     for kept in lookup.of_yarn(connection, old, StoredSwatch):
         yarn = replace(kept.swatch.yarn, name=name)
-        ledger.put("entry", to_row(replace(kept, swatch=replace(kept.swatch, yarn=yarn))))
+        own = _called_after(kept, name)
+        if own is None or lookup.only(connection, own, StoredSwatch):
+            own = kept.name
+        elif key(own) != key(kept.name):
+            called_after.append(called(kept.kind, own))
+        ledger.put("entry", to_row(replace(kept, name=own, swatch=replace(kept.swatch, yarn=yarn))))
     for held in lookup.of_yarn(connection, old, StoredHolding):
         ledger.put("entry", to_row(replace(held, yarn=replace(held.yarn, name=name))))
+    return called_after
+
+
+def _called_after(kept: StoredSwatch, yarn: str) -> str | None:
+    """What a swatch numbered after its yarn is called after a new name of the yarn; None for a name of its own."""
+    before = kept.swatch.yarn.name or ""
+    tail = kept.name[len(before) :]
+    fits = kept.name.startswith(before) and _TAIL.fullmatch(tail) and len(yarn + tail) <= LONGEST
+    return yarn + tail if fits else None
 
 
 def _closed(ledger: journal.Ledger, done: str, entries: tuple[Stored, ...] = (), more: str = "") -> Change:
