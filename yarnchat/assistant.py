@@ -17,7 +17,7 @@ from yarnchat.language.clean import printable
 from yarnchat.language.reader import read
 from yarnchat.language.reading import ASIDE, Reading
 from yarnchat.notebook import Notebook, NotebookError
-from yarnchat.queries import Query, Yarn
+from yarnchat.queries import Note, Query, Yarn
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
 from yarnchat.suggesting import suggestions
 
@@ -59,6 +59,7 @@ class Assistant:
         if proposed and _agrees(reading):
             return self.ask(proposed).model_copy(update={"asked": text})
         try:
+            self._put_right(text, reading)
             self._ask_of_a_slip(text, reading)
             self._remember_labels(reading)
             self._remember_spoken(reading)
@@ -235,6 +236,18 @@ class Assistant:
             self._proposed = meant if meant != text else None
             raise unclear(f"I remember no “{said}”. Did you mean {name}?", said, suggestions=(meant,))
 
+    def _put_right(self, text: str, reading: Reading) -> None:
+        """``Marsh Fog is actually 430 yd/115 g``: something remembered is told otherwise than before."""
+        query = reading.query
+        told = [yarn for yarn in (query.pattern, *query.yarns) if yarn != Yarn()]
+        asked = "?" in text or query.slots() & {"need", "stash", "used", "swatch", "piece", "note", "several_yarns"}
+        if "verb.stated" not in reading.cues or asked or len(told) != 1:
+            return
+        [yarn] = told
+        facts = yarn.class_as_said or query.slots() & _FACTS
+        if facts and any(same_name(row.name, yarn.name) for row in memory(self._context).yarns):
+            reading.query = replace(Query(note=Note("correct", name=yarn.name)), yarns=(yarn,))
+
     def _remember_spoken(self, reading: Reading) -> None:
         """A yarn named again without its label has the one it was named with; one named with a label is kept."""
         query = reading.query
@@ -382,6 +395,11 @@ def _answer(text: str, query: Query, draft: Draft, reading: Reading, kept: Query
         cautions=draft.cautions,
     )
 
+
+_FACTS = frozenset(
+    f"{side}.{slot}" for side in ("pattern", "yarn") for slot in ("put_up", "gauge", "needle", "price", "wpi")
+)
+"""What can be put right of a yarn that is remembered."""
 
 _PARTS = {
     "colours": "the pattern's amount",

@@ -343,3 +343,47 @@ def test_everything_is_never_forgotten_at_once(said: str, knitter: Assistant) ->
     kept(knitter, THISTLE, SWATCHED)
     assert knitter.ask(said).headline.startswith("Forget what?")
     assert len(facts(knitter.ask("list"))) == 2 + 3
+
+
+def test_a_label_put_right_is_that_of_its_swatches_and_stash(knitter: Assistant) -> None:
+    kept(knitter, "remember Thistle Sport, 155 m/50 g", "I have 3 skeins of Thistle Sport, 155 m/50 g in my stash")
+    kept(
+        knitter, "remember swatch of Thistle Sport, 155 m/50 g, 15 x 15 cm, 9.0 g", "correct Thistle Sport: 150 m/50 g"
+    )
+    assert "150 m/50 g" in swatches(knitter)["Thistle Sport swatch"]
+    # 3 x 150 m
+    assert value(knitter.ask("do I have enough Thistle Sport for 440 m of sport?"), "have") == pytest.approx(450)
+    kept(knitter, "undo")
+    assert "155 m/50 g" in swatches(knitter)["Thistle Sport swatch"]
+    assert value(knitter.ask("do I have enough Thistle Sport for 440 m of sport?"), "have") == pytest.approx(465)
+
+
+def test_what_a_stash_says_otherwise_stays(knitter: Assistant) -> None:
+    # 2 old skeins of 140 m, whatever the label says now
+    kept(knitter, "remember Thistle Sport, 155 m/50 g", "I have 2 skeins of Thistle Sport, 140 m/50 g in my stash")
+    kept(knitter, "correct Thistle Sport: 150 m/50 g, £7 a skein")
+    assert "2 skeins of Thistle Sport, 140 m/50 g, £7.00 a skein" in facts(knitter.ask("list my stash"))[0]
+
+
+@pytest.mark.parametrize(
+    ("said", "says"),
+    [
+        ("Marsh Fog is actually 430 yards per 115g", "430 yd/115 g"),
+        ("Marsh Fog actually has 430 yards per 115 g", "430 yd/115 g"),
+        ("Marsh Fog is actually DK", "Marsh Fog, DK, 420 yd/115 g"),
+        ("sorry, Marsh Fog should be 430 yd/115 g", "430 yd/115 g"),
+    ],
+)
+def test_a_remembered_yarn_that_is_actually_otherwise(said: str, says: str, knitter: Assistant) -> None:
+    kept(knitter, "remember Marsh Fog, 420 yd/115 g")
+    assert says in told(knitter, said)
+    assert says in facts(knitter.ask("list my yarns"))[0]
+
+
+def test_a_yarn_that_is_only_spoken_of_is_not_remembered_by_actually(knitter: Assistant) -> None:
+    kept(knitter, "remember Marsh Fog, 420 yd/115 g")
+    knitter.ask("900 m of worsted in Tern DK, 230 yd/100 g")
+    assert knitter.ask("Tern DK is actually 240 yd/100 g").ability != "notebook"
+    assert knitter.ask("is Marsh Fog actually enough for 900 m?").ability != "notebook"
+    assert knitter.ask("actually use Marsh Fog, 430 yd/115 g").ability != "notebook"
+    assert "420 yd/115 g" in facts(knitter.ask("list my yarns"))[0]

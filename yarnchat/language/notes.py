@@ -318,6 +318,9 @@ _MEASURES = frozenset({"mass", "dim"})
 _BEFORE_A_NAME = frozenset(["my", "swatch", "the", "a", "of", "for", "gauge", "put", "up", "yarn", "label", "price"])
 
 
+_ACTS = frozenset({"remember", "forget", "undo", "list", "rename", "correct", "set"})
+
+
 def _verb(sentence: Sentence) -> str | None:
     """The notebook verb, where it opens the text or follows only polite words."""
     if _is_setting(sentence) and "spare" in sentence.text.lower() and _STANDING.search(sentence.text):
@@ -328,7 +331,7 @@ def _verb(sentence: Sentence) -> str | None:
         (cue for cue in sentence.cues if cue.kind.startswith("verb.")), key=lambda cue: (cue.first, -cue.last)
     ):
         kind = cue.kind.removeprefix("verb.")
-        if kind in ("swatch", "stash", "yarn", "setting"):
+        if kind not in _ACTS:
             continue
         lead = [sentence.lower_at(i) for i in range(cue.first) if sentence.kind_at(i) not in ("COMMA", "STOP", "DASH")]
         if any(word not in _LEADS for word in lead):

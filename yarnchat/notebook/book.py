@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import fields, replace
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -19,7 +19,9 @@ from yarnchat.notebook.entries import (
     StoredSwatch,
     StoredYarn,
     called,
+    changed_alike,
     label,
+    updated,
 )
 from yarnchat.notebook.errors import DamagedError, NotebookError
 from yarnchat.notebook.names import LONGEST, clean_name, key
@@ -37,8 +39,6 @@ _ODD = 8
 _SHORTEST = 5
 """Letters a misspelt name has at least."""
 _SHOWN = 5
-
-_PAIRS = (("weight_class", "class_as_said"), ("gauge", "other_gauge"), ("needle", "other_needle"))
 
 _TAIL = re.compile(r" swatch(?: \d+)?")
 """What stands behind a yarn's name where a swatch is numbered after it."""
@@ -88,14 +88,18 @@ class Notebook:
                 self._shared = None
 
     def remember_yarn(self, yarn: Yarn) -> Change:
-        """Keep a yarn by its name. Of a known yarn, what is said now replaces what was said of it before."""
+        """Keep a yarn by its name. Of a known yarn, what is said now replaces what was said of it before.
+
+        So it does in its swatches and its stash, where they were kept with what was said before.
+        """
         name = clean_name(yarn.name)
         with self._writing() as (connection, ledger):
             known = lookup.only(connection, name, StoredYarn)
             if known is None:
                 entry = StoredYarn(_NEW, name, self._today(), yarn)
             else:
-                entry = replace(known, yarn=_updated(known.yarn, replace(yarn, name=known.name)))
+                entry = replace(known, yarn=updated(known.yarn, replace(yarn, name=known.name)))
+                _put_right(connection, ledger, known.yarn, entry.yarn)
             return _put(connection, ledger, entry, known)
 
     def remember_swatch(self, swatch: Swatch, name: str | None = None) -> Change:
@@ -110,16 +114,21 @@ class Notebook:
             return _put(connection, ledger, entry, known)
 
     def stash_yarn(self, name: str, skeins: float | None, grams: float | None, yarn: Yarn | None) -> Change:
-        """Keep how much of a yarn is there: in skeins or in grams. It replaces a former amount."""
+        """Keep how much of a yarn is there: in skeins or in grams. It replaces a former amount.
+
+        Of its yarn only what the remembered one does not say is kept beside it.
+        """
         amount, unit = (grams, "g") if skeins is None else (skeins, "skein")
         if amount is None or (skeins is not None and grams is not None):
             raise NotebookError("Say how much of it there is, either in skeins or in grams.")
         chosen = clean_name(name)
         with self._writing() as (connection, ledger):
             known = lookup.only(connection, chosen, StoredHolding)
-            facts = _updated(known.yarn if known else Yarn(), yarn or Yarn())
+            facts = updated(known.yarn if known else Yarn(), yarn or Yarn())
             if facts.name is not None and key(facts.name) == key(chosen):
                 facts = replace(facts, name=None)
+            if label_kept := lookup.only(connection, chosen, StoredYarn):
+                facts = changed_alike(facts, label_kept.yarn, Yarn())
             number, since = (known.id, known.since) if known else (_NEW, self._today())
             spelled = known.name if known else chosen
             entry = StoredHolding(amount, unit, facts, id=number, name=spelled, since=since)
@@ -318,13 +327,13 @@ class Notebook:
 
 
 def _put(connection: Connection, ledger: journal.Ledger, entry: Stored, known: Stored | None) -> Change:
-    stored = lookup.entry(connection, ledger.put("entry", to_row(entry)))
+    stored = lookup.filled(connection, lookup.entry(connection, ledger.put("entry", to_row(entry))))
     now = f"{label(stored)}: {stored}"
     if known is None:
         return _closed(ledger, f"Remembered {now}.", (stored,))
     if not ledger.changed:
         return Change(f"Already remembered {now}.", (stored,))
-    return _closed(ledger, f"Updated {now}.", (stored,), f"Before, it was: {known}.")
+    return _closed(ledger, f"Updated {now}.", (stored,), f"Before, it was: {lookup.filled(connection, known)}.")
 
 
 def _known(connection: Connection, name: str, kind: str | None = None) -> list[Stored]:
@@ -366,14 +375,14 @@ def _closed(ledger: journal.Ledger, done: str, entries: tuple[Stored, ...] = (),
     return Change(f"{done} {more}".strip(), entries)
 
 
-def _updated(known: Yarn, said: Yarn) -> Yarn:
-    """What was known, with what is said now in its place; a thing said in two ways goes together."""
-    slots = {field.name: getattr(said, field.name) for field in fields(Yarn)}
-    new = {slot: value for slot, value in slots.items() if value is not None}
-    for pair in _PAIRS:
-        if new.keys() & set(pair):
-            new |= {slot: slots[slot] for slot in pair}
-    return replace(known, **new)
+def _put_right(connection: Connection, ledger: journal.Ledger, old: Yarn, new: Yarn) -> None:
+    """Swatches and stash with the yarn's new label where they were kept with its old one."""
+    for kept in lookup.of_yarn(connection, new.name or "", StoredSwatch):
+        yarn = changed_alike(kept.swatch.yarn, old, new)
+        ledger.put("entry", to_row(replace(kept, swatch=replace(kept.swatch, yarn=yarn))))
+    held = lookup.only(connection, new.name or "", StoredHolding)
+    if held:
+        ledger.put("entry", to_row(replace(held, yarn=changed_alike(held.yarn, old, Yarn()))))
 
 
 def _capital(text: str) -> str:
