@@ -387,3 +387,58 @@ def test_a_yarn_that_is_only_spoken_of_is_not_remembered_by_actually(knitter: As
     assert knitter.ask("is Marsh Fog actually enough for 900 m?").ability != "notebook"
     assert knitter.ask("actually use Marsh Fog, 430 yd/115 g").ability != "notebook"
     assert "420 yd/115 g" in facts(knitter.ask("list my yarns"))[0]
+
+
+@pytest.mark.parametrize("said", ["backup my notebook as", "back up my notebook to", "back-up the notebook as"])
+def test_a_backup_is_an_export(said: str, knitter: Assistant, tmp_path: Path) -> None:
+    kept(knitter, THISTLE)
+    assert told(knitter, f"{said} {tmp_path / 'mine.json'}").startswith("Exported to")
+
+
+def test_a_needle_is_no_name(knitter: Assistant) -> None:
+    assert knitter.ask("remember my needle is 4 mm").headline.startswith("What is the yarn called")
+
+
+@pytest.mark.parametrize("said", ["undo undo", "undo 2", "undo the last 2", "undo, undo"])
+def test_undo_as_often_as_said(said: str, knitter: Assistant) -> None:
+    kept(knitter, THISTLE, SWATCHED, AGAIN)
+    assert told(knitter, said).count("Undone:") == 2
+    assert facts(knitter.ask("list"))[0].startswith("Thistle Aran, worsted, 166 m/100 g")
+    assert knitter.ask("undo 2").cautions == ["There is nothing to undo: the notebook is as it was at the start."]
+
+
+@pytest.mark.parametrize("said", ["what are my settings", "what are my settings?", "show my settings", "show settings"])
+def test_settings_are_listed(said: str, knitter: Assistant) -> None:
+    assert told(knitter, said) == "These are your settings."
+
+
+@pytest.mark.parametrize("said", ["answer in the units of the question", "use the units of the pattern"])
+def test_units_of_the_question(said: str, knitter: Assistant) -> None:
+    kept(knitter, "set units to m")
+    assert told(knitter, said) == "Lengths are shown in the units of the question."
+
+
+def test_ratios_are_no_list(knitter: Assistant) -> None:
+    kept(knitter, THISTLE)
+    assert knitter.ask("show my ratios").ability == "ratios"
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["what do you know about Thistle Aran", "what do you remember about thistle aran?", "show Thistle Aran"],
+)
+def test_all_that_is_known_of_a_yarn(said: str, knitter: Assistant) -> None:
+    kept(knitter, THISTLE, "remember Tern DK, 240 m/100 g", SWATCHED, "I have 3 skeins of Thistle Aran in my stash")
+    assert told(knitter, said) == "Your notebook has 1 yarn, 1 swatch, 1 stash yarn of Thistle Aran."
+
+
+def test_an_import_says_what_becomes_of_settings(knitter: Assistant, tmp_path: Path) -> None:
+    file = tmp_path / "mine.json"
+    kept(knitter, THISTLE, "set spares to 2", f"export my notebook to {file}", "set units to m", "set spares to 3")
+    seen = knitter.ask(f"import my notebook from {file}").working
+    assert seen[0] == "Sets: Spare skeins: 2."
+    assert seen[-1] == "Your own stays, the file has the usual: Lengths are shown in m."
+    assert told(knitter, "yes").endswith("0 added, 0 changed, 1 unchanged. Spare skeins: 2.")
+    again = knitter.ask(f"import my notebook from {file}")
+    assert again.headline.startswith("Nothing in")
+    assert again.working == seen[-1:]

@@ -271,11 +271,14 @@ def _show(note: Note, query: Query, context: Context) -> Draft:
     name = note.name or next((yarn.name for yarn in query.yarns if yarn.name), None)
     if not name:
         return _list(note, query, context)
-    known = _known(_of_yarn(name, context.notebook), note.verb, context.notebook)
-    found = [entry for entry in known if note.kind in (None, entry.kind)]
+    of_yarn = [] if note.kind in ("yarn", "stash") else context.notebook.swatches(name)
+    known = context.notebook.find(name) if of_yarn else _known(name, note.verb, context.notebook)
+    found = [*(entry for entry in known if note.kind in (None, entry.kind)), *of_yarn]
     if not found:
         raise unclear(f"There is no {note.kind} called {name}. Type for example: show {name}.")
-    return _shown([_item(entry) for entry in found], f"Your notebook has {_counted(found)} called {found[0].name}.")
+    entries = list({entry.id: entry for entry in found}.values())
+    spelled = known[0].name if known else of_yarn[0].swatch.yarn.name
+    return _shown([_item(entry) for entry in entries], f"Your notebook has {_counted(entries)} of {spelled}.")
 
 
 def _known(name: str, verb: str, book: Notebook) -> list[Stored]:
@@ -322,8 +325,15 @@ def _of_yarn(name: str, book: Notebook) -> str:
     return swatches[0].name if len(swatches) == 1 else name
 
 
-def _undo(_note: Note, _query: Query, context: Context) -> Draft:
-    return _done(context.notebook.undo())
+def _undo(note: Note, _query: Query, context: Context) -> Draft:
+    """The last change taken back, or as many as asked for and there are."""
+    done = [context.notebook.undo()]
+    for _ in range(int(note.value or 1) - 1):
+        try:
+            done.append(context.notebook.undo())
+        except NotebookError as error:
+            return replace(_done(*done), cautions=[error.sentence])
+    return _done(*done)
 
 
 def _set(note: Note, query: Query, context: Context) -> Draft:
@@ -343,12 +353,14 @@ def _import(note: Note, _query: Query, context: Context) -> Draft:
     path = _path(note)
     if note.value == CONFIRMED:
         return _done(context.notebook.import_(path))
-    changes = context.notebook.preview_import(path)
+    changes, stays = context.notebook.preview_import(path)
     if not changes:
-        return Draft(f"Nothing in {path} is new: the notebook already holds it.")
+        return Draft(f"Nothing in {path} is new: the notebook already holds it.", working=stays)
     shown = f'"{path}"' if " " in path else path
     asked = f"import my notebook from {shown}, yes"
-    return Draft(f"Nothing is changed yet. To take it in, type yes, or: {asked}", working=changes, proposes=asked)
+    return Draft(
+        f"Nothing is changed yet. To take it in, type yes, or: {asked}", working=[*changes, *stays], proposes=asked
+    )
 
 
 def _path(note: Note) -> str:

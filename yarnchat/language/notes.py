@@ -54,6 +54,7 @@ _CALLED = re.compile(
 _SETTING = re.compile(
     r"\b(?:"
     r"(?:units?|spares?|scale)\b[^,;.]*\b(?P<unset>default)"
+    r"|(?P<as_asked>units?\s+(?:of|as\s+in)\s+(?:the|each|my|a)\s+(?:questions?|patterns?))"
     r"|(?P<unit>metres|meters|yards|metric)"
     r"|units?\s+(?:to\s+|are\s+)?(?P<short>m|yds?)"
     r"|(?P<spares>\d+|no|one|two|three|zero)\s+spares?(?:\s+(?:skeins?|balls?))?"
@@ -67,7 +68,7 @@ _STANDING = re.compile(r"\b(?:always|from now on|by default|default|as a rule|re
 _COUNTS = {"no": "0", "none": "0", "zero": "0", "one": "1", "two": "2", "three": "3"}
 _POLITE = r"(?:(?:please|pls|can you|could you|now|and|ok|okay)[\s,]+)*"
 _EXPORT = re.compile(
-    rf"^\s*{_POLITE}(?:export|(?:save|back\s+up|write)(?=\s+(?:my|the)?\s*(?:whole\s+)?notebook))\b"
+    rf"^\s*{_POLITE}(?:export|(?:save|back\s*-?up|write)(?=\s+(?:my|the)?\s*(?:whole\s+)?notebook))\b"
     r"(?:\s+(?:my|the))?(?:\s+(?:whole\s+)?notebook|\s+everything)?(?:\s+(?:to|as|into|in))?"
     r"(?:\s+(?:the|a)\s+file)?(?:\s+(?:called|named))?(?P<file>.*)$",
     re.IGNORECASE | re.DOTALL,
@@ -106,10 +107,14 @@ def note_of(sentence: Sentence) -> Note | None:
         _take(sentence, 0, len(sentence.text))
         return note
     kind = _kind(sentence)
+    if verb == "undo":
+        return _undone(sentence)
     if verb == "set":
         return _set(sentence)
-    if verb == "show":
-        return Note("show", kind, next(token.text for token in sentence.tokens if token.kind == "NAME"))
+    named = [token.text for token in sentence.tokens if token.kind == "NAME"]
+    if verb == "show" or (verb == "list" and len(named) == 1 and not _told(sentence)):
+        _take(sentence, 0, len(sentence.text))
+        return Note("show", kind, named[0])
     if verb == "correct":
         return Note(verb, kind, _corrected(sentence), value=_which(sentence))
     called = _CALLED.search(text)
@@ -129,6 +134,20 @@ def _more_stash(sentence: Sentence) -> bool:
     told = any(phrase.kind in _AMOUNTS for phrase in sentence.phrases)
     plain = not asked and "?" not in sentence.text
     return plain and told and len(named) == 1 and sentence.said("ask.in_stash") and sentence.said("ask.more_stash")
+
+
+def _told(sentence: Sentence) -> bool:
+    """Whether an amount or a fact is said, and not only a name."""
+    return any(phrase.kind in _AMOUNTS | _FACTS - {"weight"} for phrase in sentence.phrases)
+
+
+def _undone(sentence: Sentence) -> Note:
+    """``undo``, ``undo undo`` or ``undo 2``: how many changes are taken back."""
+    said = sum(cue.kind == "verb.undo" for cue in sentence.cues)
+    counts = [phrase.value.values[0] for phrase in sentence.phrases if phrase.kind == "num"]
+    count = int(counts[0]) if len(counts) == 1 else said
+    _take(sentence, 0, len(sentence.text))
+    return Note("undo", value=str(count) if count > 1 else None)
 
 
 def _renamed(sentence: Sentence) -> Note | None:
@@ -209,6 +228,8 @@ def _setting(found: re.Match[str]) -> tuple[str, str]:
     if "unset" in said:
         word = found.group()[:2].lower()
         return {"un": "units", "sp": "spares", "sc": "scale_step"}[word], "default"
+    if "as_asked" in said:
+        return "units", "default"
     if unit := said.get("unit") or said.get("short"):
         return "units", "yd" if unit.startswith("y") else "m"
     if count := said.get("spares") or said.get("count"):
@@ -275,6 +296,11 @@ _NO_NAME = frozenset(
         "i",
         "have",
         "got",
+        "needle",
+        "needles",
+        "gauge",
+        "tension",
+        "is",
     }
 )
 
@@ -337,6 +363,8 @@ def _verb(sentence: Sentence) -> str | None:
         if any(word not in _LEADS for word in lead):
             continue
         if kind == "remember" and not sentence.phrases and not sentence.said("ask.swatch"):
+            continue
+        if kind == "list" and sentence.said("ask.ratios"):
             continue
         if kind == "set" and not _is_setting(sentence):
             continue

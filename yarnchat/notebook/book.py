@@ -275,13 +275,19 @@ class Notebook:
         counts += f", {len(export.stash)} in stash"
         return Change(f"Exported to {target}: {counts}.", export.entries)
 
-    def preview_import(self, path: str | Path) -> list[str]:
-        """What importing that file would do, a sentence for each change, none where it would change nothing."""
+    def preview_import(self, path: str | Path) -> tuple[list[str], list[str]]:
+        """What importing that file would do, a sentence for each change, none where it would change nothing.
+
+        Then a sentence for each setting of hers that stays, since the file has none.
+        """
         incoming = transfer.read(Path(path).expanduser())
         with self._reading() as connection:
             held = transfer.Export() if connection is None else lookup.whole(connection)
         plan = merge.plan(held, incoming)
-        return [] if plan.idle else plan.sentences(incoming)
+        stays = [
+            f"Your own stays, the file has the usual: {settings.sentence(name, held.settings)}" for name in plan.stays
+        ]
+        return ([] if plan.idle else plan.sentences(incoming)), stays
 
     def import_(self, path: str | Path) -> Change:
         """Take a file in, all of it or none: new names are added, known ones replaced, others stay."""
@@ -290,7 +296,8 @@ class Notebook:
             plan = merge.plan(lookup.whole(connection), incoming)
             stored = tuple(lookup.entry(connection, number) for number in merge.carry_out(plan, ledger))
             counts = f"{len(plan.added)} added, {len(plan.changed)} changed, {plan.same} unchanged"
-            return _closed(ledger, f"Imported {path}: {counts}.", stored)
+            now = [settings.sentence(name, incoming.settings) for name in plan.settings]
+            return _closed(ledger, " ".join([f"Imported {path}: {counts}.", *now]), stored)
 
     @contextmanager
     def _reading(self) -> Iterator[Connection | None]:
