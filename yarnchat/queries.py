@@ -379,7 +379,8 @@ def _grading_told(grading: Grading) -> str:
     lengths = f", length {grading.sample_length}" if grading.sample_length else ""
     others = ", ".join(str(chest) for chest in grading.chests)
     long = f", lengths {', '.join(str(length) for length in grading.lengths)}" if grading.lengths else ""
-    return f"knitted: chest {grading.sample_chest}{lengths}; asked for: chest {others}{long}"
+    asked = f"chest {others}{long}"
+    return f"knitted: chest {grading.sample_chest}{lengths}; asked for: {asked}" if grading.sample_chest else asked
 
 
 def _swatch_told(swatch: Swatch) -> str:

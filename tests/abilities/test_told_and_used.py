@@ -442,3 +442,31 @@ def test_an_import_says_what_becomes_of_settings(knitter: Assistant, tmp_path: P
     again = knitter.ask(f"import my notebook from {file}")
     assert again.headline.startswith("Nothing in")
     assert again.working == seen[-1:]
+
+
+@pytest.mark.parametrize(
+    ("measures", "says"),
+    [
+        # 12.4 g x 166 m/100 g over 225 cm²: 9.1484 cm/cm²
+        ("15 x 15 cm, 12.4 g, 18 sts to 4 in", "18 sts to 4 in, 15 cm × 15 cm, 12.4 g, 915 m/m² ("),
+        # over 36 in²: 22.5109 yd / 36; 30 and 39 over 6 in are 20 and 26 to 4 in
+        ("6 x 6 in, 12.4 g, 30 sts and 39 rows", "12.4 g, 30 sts, 39 rows, 0.63 yd/in², 20 sts and 26 rows to 4 in ("),
+    ],
+)
+def test_swatches_are_listed_with_what_their_fabric_takes(measures: str, says: str, knitter: Assistant) -> None:
+    kept(knitter, THISTLE, f"remember swatch of Thistle Aran: {measures}")
+    assert says in swatches(knitter)["Thistle Aran swatch"]
+
+
+def test_two_spares_are_spares(knitter: Assistant) -> None:
+    kept(knitter, "I always buy 2 spares")
+    # 1200 / 210 = 5.71
+    answer = knitter.ask("how many 210 yd skeins for 1200 yd?")
+    assert answer.headline.startswith("Buy 6 skeins and 2 spares")
+    assert any(step.endswith("6 skeins, and 2 spares") for step in answer.working)
+
+
+def test_other_crafts_are_told_in_plain_words(knitter: Assistant) -> None:
+    assert knitter.ask("I weave, how much yarn for a scarf?").headline.startswith(
+        "I only know hand-knitting. By “I weave” you speak of another fabric"
+    )

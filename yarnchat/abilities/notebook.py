@@ -9,7 +9,7 @@ from functools import partial
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
 from yarnchat.abilities.remembered import memory, same_name
 from yarnchat.abilities.sanity import positive, sane
-from yarnchat.abilities.swatch import doubts_of
+from yarnchat.abilities.swatch import doubts_of, in_short
 from yarnchat.abilities.swatch_sides import one_mass, sides_of
 from yarnchat.answers import Item
 from yarnchat.notebook import Change, Notebook, NotebookError, Settings, Stored, StoredSwatch
@@ -225,7 +225,7 @@ def _list(note: Note, _query: Query, context: Context) -> Draft:
         entries += book.swatches()
     if "stash" in wanted:
         entries += book.stash()
-    items = [*map(_item, entries), *(_settings(book.settings()) if "setting" in wanted else ())]
+    items = [*_listed(entries, context), *(_settings(book.settings()) if "setting" in wanted else ())]
     return _shown(items, f"Your notebook has {_counted(entries)}." if entries else _nothing(note.kind))
 
 
@@ -253,8 +253,16 @@ def _shown(items: list[Item], headline: str) -> Draft:
     return Draft(headline, {"items": items})
 
 
-def _item(entry: Stored) -> Item:
-    return Item(kind=entry.kind, name=entry.name, text=f"{entry} (since {entry.since.isoformat()})")
+def _listed(entries: list[Stored], context: Context) -> list[Item]:
+    """Entries as they are kept, swatches with the yarn that their fabric takes."""
+    known = memory(context)
+    rates = [in_short(entry.swatch, known) if isinstance(entry, StoredSwatch) else "" for entry in entries]
+    return [_item(entry, rate) for entry, rate in zip(entries, rates, strict=True)]
+
+
+def _item(entry: Stored, besides: str = "") -> Item:
+    told = ", ".join(part for part in (str(entry), besides) if part)
+    return Item(kind=entry.kind, name=entry.name, text=f"{told} (since {entry.since.isoformat()})")
 
 
 def _settings(settings: Settings) -> list[Item]:
@@ -278,7 +286,7 @@ def _show(note: Note, query: Query, context: Context) -> Draft:
         raise unclear(f"There is no {note.kind} called {name}. Type for example: show {name}.")
     entries = list({entry.id: entry for entry in found}.values())
     spelled = known[0].name if known else of_yarn[0].swatch.yarn.name
-    return _shown([_item(entry) for entry in entries], f"Your notebook has {_counted(entries)} of {spelled}.")
+    return _shown(_listed(entries, context), f"Your notebook has {_counted(entries)} of {spelled}.")
 
 
 def _known(name: str, verb: str, book: Notebook) -> list[Stored]:

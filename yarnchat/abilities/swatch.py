@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from yarnchat.abilities.agreement import percent
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
-from yarnchat.abilities.remembered import memory
+from yarnchat.abilities.densities import measure
+from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.abilities.sanity import positive, sane
 from yarnchat.abilities.swatch_doubts import doubts
 from yarnchat.abilities.swatch_sides import Sides, one_mass, sides_of
@@ -14,7 +15,7 @@ from yarnchat.fabric.loops import KS, metres_per_square_metre, yards_per_square_
 from yarnchat.fabric.swatches import WorkedSwatch, worked
 from yarnchat.fabric.uncertainty import combined, expanded, rectangular
 from yarnchat.knowledge.classes import weight_class
-from yarnchat.quantity import Quantity, factor, number
+from yarnchat.quantity import IMPERIAL, Quantity, factor, number
 from yarnchat.queries import Gauge, PutUp, Query, Swatch, Yarn
 from yarnchat.refusals import unclear
 
@@ -75,8 +76,8 @@ def _measures(swatch: Swatch, query: Query) -> tuple[Quantity, Sides]:
     missing += [] if sides else [name for name in ("width", "height") if getattr(swatch, name) is None]
     if swatch.mass is None or sides is None:
         raise unclear(f"What is the swatch's {' and '.join(missing)}? {EXAMPLE}")
-    for measure in (swatch.mass, sides.width, sides.height):
-        positive(measure.value, measure.unit)
+    for size in (swatch.mass, sides.width, sides.height):
+        positive(size.value, size.unit)
     return swatch.mass, sides
 
 
@@ -87,6 +88,24 @@ def doubts_of(swatch: Swatch) -> list[str]:
     if not (swatch.mass and sides and label):
         return []
     return doubts(_worked(swatch, label, swatch.mass, sides, gauge), swatch.yarn.weight_class)
+
+
+def in_short(swatch: Swatch, known: Memory) -> str:
+    """A swatch's yarn per area and, where its stitches were counted over its own size, its gauge, for a list."""
+    found, gauge = measure(swatch, known), _gauge(swatch)
+    if found is None:
+        return ""
+    inches = swatch.width is not None and swatch.width.unit in IMPERIAL
+    parts = [_rate(found.density, inches)]
+    if gauge and swatch.stitches and swatch.width:
+        parts.append(str(_over(gauge, Quantity(4, "in") if inches else Quantity(10, "cm"))))
+    return ", ".join(parts)
+
+
+def _over(gauge: Gauge, over: Quantity) -> Gauge:
+    """The same gauge over another length."""
+    share = over.value / gauge.over.to(over.unit).value
+    return Gauge(gauge.stitches * share, over, gauge.rows * share if gauge.rows else None)
 
 
 def _gauge(swatch: Swatch, yarns: tuple[Yarn, ...] = ()) -> Gauge | None:

@@ -334,13 +334,21 @@ class Notebook:
 
 
 def _put(connection: Connection, ledger: journal.Ledger, entry: Stored, known: Stored | None) -> Change:
-    stored = lookup.filled(connection, lookup.entry(connection, ledger.put("entry", to_row(entry))))
-    now = f"{label(stored)}: {stored}"
+    stored = lookup.entry(connection, ledger.put("entry", to_row(entry)))
+    now = f"{label(stored)}: {_unnamed(connection, stored)}"
     if known is None:
         return _closed(ledger, f"Remembered {now}.", (stored,))
     if not ledger.changed:
         return Change(f"Already remembered {now}.", (stored,))
-    return _closed(ledger, f"Updated {now}.", (stored,), f"Before, it was: {lookup.filled(connection, known)}.")
+    return _closed(ledger, f"Updated {now}.", (stored,), f"Before, it was: {_unnamed(connection, known)}.")
+
+
+def _unnamed(connection: Connection, entry: Stored) -> Stored:
+    """An entry as it stands behind its own name: all that is known of a stash but the name of its yarn."""
+    full = lookup.filled(connection, entry)
+    if isinstance(full, StoredHolding) and key(full.yarn.name or "") == key(full.name):
+        return replace(full, yarn=replace(full.yarn, name=None))
+    return full
 
 
 def _known(connection: Connection, name: str, kind: str | None = None) -> list[Stored]:
