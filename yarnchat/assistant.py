@@ -363,7 +363,7 @@ def _something_changed(reading: Reading, before: Query, together: Query) -> None
 def _account_for(reading: Reading, before: Query, together: Query) -> None:
     """Numbers that found their place in the question before, taken out of those left over and left aside."""
     if reading.bare_count is not None and together != before and _stands_in(reading.bare_count, together):
-        reading.unused = [piece for piece in reading.unused if piece != f"{reading.bare_count:g}"]
+        reading.unused = [piece for piece in reading.unused if piece != reading.bare_said]
     sizes = [*(reading.dim or ()), *([reading.small] if reading.small else [])]
     if not sizes or (together.piece, together.grading) == (before.piece, before.grading):
         return
@@ -550,6 +550,8 @@ def _carried(ability: str, reading: Reading) -> set[str]:
     own = {"ask.how_many", "ask.skeins", "ask.enough", "ask.check", "ask.cost"} & reading.cues
     if ability == "check" and not own and "follow.this" in reading.cues and "need" not in reading.query.slots():
         return {"ask.check"}
+    if ability == "skeins" and not own:
+        return {"ask.how_many"}
     if ability == "check" or own or ability not in _KEEPS_ITS_QUESTION:
         return set()
     return {f"ask.{ability}"}

@@ -32,7 +32,7 @@ STRAYS = (
 def spellings() -> tuple[str, ...]:
     """Every spelling of a token kind, and every word of a cue."""
     said = {" ".join(entry.words) for rows in vocabulary().values() for entry in rows}
-    said |= {" ".join(entry.words) for rows in cues().values() for entry in rows}
+    said |= {" ".join(words) for rows in cues().values() for table in rows.values() for words in table}
     return tuple(sorted(said | set(load("words.toml")["numbers"])))
 
 

@@ -16,7 +16,8 @@ class Frame:
     """One row of conditions: the question means this ability where all of them hold.
 
     ``slots``: names of ``Query.slots()`` that must be filled, ``"a|b"`` for either. ``cues``: one of these cues
-    (grammar/cues.toml; ``section.name`` where they are not of [ask]) must have been said; empty for none needed. ``without``: slots or cues that rule it out.
+    (grammar/cues.toml; ``section.name`` where they are not of [ask]) must have been said; empty for none needed.
+    ``without``: slots or cues that rule it out.
     ``rank``: the highest matching frame of all abilities wins.
     """
 

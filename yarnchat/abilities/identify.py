@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
@@ -93,6 +94,11 @@ def _tightness(yarn: Yarn, draft: Draft) -> None:
         draft.cautions.append(f"At that gauge the fabric will be {word}: {FEEL[word]}.")
 
 
+def _squeezed(name: str) -> str:
+    """A name without the marks that other spellings of it differ by."""
+    return re.sub(r"[\W_]", "", name.casefold())
+
+
 def _class_named(query: Query) -> Draft:
     """What the standard says of a class that was only named."""
     yarns = [*query.yarns, query.pattern, *(held.yarn for held in query.stash)]
@@ -107,7 +113,11 @@ def _class_named(query: Query) -> Draft:
     draft = Draft(f"{said} is class {found.number} of the standard, {found.label}: {found.gauge} {PER_4_IN}.")
     draft.figures["weight_class"] = [found.label]
     draft.figures["gauge"] = _gauge(None, found)
+    spelled = {_squeezed(name): name for name in reversed(found.names)}
+    own = (_squeezed(said), _squeezed(found.label))
+    others = [name for plain, name in reversed(spelled.items()) if plain not in own]
     draft.working = [
+        *([f"also called {', '.join(others)}"] if others else []),
         f"gauge {found.gauge} {PER_4_IN} ({found.gauge_source})",
         f"needle {found.needle} mm, US {found.needle_us} ({found.needle_source})",
         *(f"{span} wraps per inch ({span.source})" for span in found.wpi),

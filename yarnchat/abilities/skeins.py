@@ -8,8 +8,10 @@ from yarnchat.abilities import buying, plans, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
 from yarnchat.abilities.needs import Needs, masses, needs
 from yarnchat.abilities.remembered import memory
-from yarnchat.quantity import is_length
-from yarnchat.queries import PutUp, Query, Yarn
+from yarnchat.answers import Amount
+from yarnchat.fabric.skeins import whole_skeins
+from yarnchat.quantity import is_length, number
+from yarnchat.queries import Price, PutUp, Query, Yarn
 from yarnchat.refusals import unclear
 
 BY_MASS = "Counted by mass, which holds for the pattern's own yarn: another yarn needs its length."
@@ -20,6 +22,9 @@ def answer(query: Query, context: Context) -> Draft:
     sanity.sane(query)
     known = memory(context)
     yarn = known.complete(_yarn(query))
+    count = _told_count(query)
+    if count is not None and not query.pattern.weight_class and (yarn.price or count % 1):
+        return _of_a_count(count, yarn)
     by_mass = masses(query)
     length = yarn.put_up and yarn.put_up.length
     need = by_mass if by_mass and not length else _lengths(query, yarn)
@@ -30,6 +35,29 @@ def answer(query: Query, context: Context) -> Draft:
     plans.fill(draft, made, with_ratio=made.converted.ratio.basis != "same gauge")
     if need is by_mass:
         draft.cautions.append(BY_MASS)
+    return draft
+
+
+def _told_count(query: Query) -> float | None:
+    """The number of skeins, where that is all that is told of the need."""
+    amounts = [row for colour in query.colours for row in colour.amounts]
+    alone = len(amounts) == 1 and amounts[0].unit == "skein" and len(amounts[0].values) == 1
+    return amounts[0].values[0] if alone else None
+
+
+def _of_a_count(count: float, yarn: Yarn) -> Draft:
+    """``what do 9 skeins at £6 cost``, ``I need 7.2 skeins``: so many whole skeins and no more, and their price."""
+    whole = whole_skeins(count, 1)
+    bought = f"{whole} skein{'s'[: whole != 1]}"
+    draft = Draft(f"Buy {bought}.", {"skeins": whole, "spare": 0})
+    if whole != count:
+        draft.working.append(f"{number(count)} skeins: {bought}, always rounded up")
+    if yarn.price:
+        cost = Price(yarn.price.value * whole, yarn.price.sign)
+        draft.headline = f"{bought}: {cost}."
+        draft.figures["cost"] = Amount(value=cost.value, unit=cost.sign)
+        draft.working.append(f"{bought} × {yarn.price} = {cost}")
+    draft.cautions.append("No spare is counted here: one more of the same dye lot is a good thing to have.")
     return draft
 
 

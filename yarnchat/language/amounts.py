@@ -37,6 +37,9 @@ class Amounts:
 def join_put_ups(sentence: Sentence) -> None:
     """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""
     _needle_sizes(sentence)
+    _gauge_likewise(sentence)
+    _skein_without_a_unit(sentence)
+    _several_made(sentence)
     _asked_in_skeins(sentence)
     _so_many_of(sentence)
     _counts(sentence)
@@ -106,6 +109,75 @@ def _to_put_up(phrase: Phrase) -> None:
         "putup",
         PutUp(length=amount) if phrase.kind == "length" else PutUp(mass=amount),
     )
+
+
+def _skein_without_a_unit(sentence: Sentence) -> None:
+    """``550 yards, in worsted how many at 220?``: what is on a skein, in the unit of the only length."""
+    lengths = [phrase for phrase in sentence.phrases if phrase.kind == "length"]
+    if len(lengths) != 1 or any(phrase.kind in ("putup", "count", "times") for phrase in sentence.phrases):
+        return
+    for phrase in sentence.phrases:
+        lone = phrase.kind == "num" and len(phrase.value.values) == 1 and 40 <= phrase.value.values[0] <= 1000
+        ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA") or sentence.kind_at(phrase.last + 1) == "SKEIN"
+        if lone and ends and sentence.kind_at(phrase.first - 1) == "AT" and phrase.first > lengths[0].first:
+            phrase.kind = "putup"
+            phrase.value = PutUp(length=Quantity(phrase.value.values[0], lengths[0].value.unit))
+
+
+def _gauge_likewise(sentence: Sentence) -> None:
+    """``the pattern gauge is 18 and mine is 20``: a lone number for her gauge, over what the other is counted on."""
+    gauge = next((phrase for phrase in sentence.phrases if phrase.kind == "gauge"), None)
+    for phrase in sentence.phrases:
+        if gauge is None or phrase.kind != "num" or len(phrase.value.values) != 1:
+            continue
+        lead = {sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)}
+        stitches = phrase.value.values[0]
+        if lead & {"mine", "ours"} and abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2:
+            phrase.kind, phrase.value = "gauge", replace(gauge.value, stitches=stitches, rows=None)
+
+
+def _several_made(sentence: Sentence) -> None:
+    """``3 hats, each 120 yd``, ``one pair takes 400 m and I want 3 pairs``: so many times the amount of one."""
+    for number in sentence.phrases:
+        thing = sentence.lower_at(number.last)
+        if number.kind != "num" or len(number.value.values) != 1 or thing not in word_list("made_several"):
+            continue
+        many = number.value.values[0]
+        one = next((p for p in sentence.phrases if _of_one(sentence, p, thing)), None)
+        if one is None or many != int(many) or not 1 < many <= 50:
+            continue
+        amount = one.value.length if one.kind == "putup" else None
+        series = Series((amount.value,), amount.unit) if amount else one.value
+        one.kind = "length" if series.unit in LENGTHS else "mass"
+        one.value = replace(series, values=(many * series.values[0],))
+        one.notes = (
+            *one.notes,
+            f"{many:g} {thing} × {_said(series)}",
+        )
+        number.kind = "made"
+
+
+def _said(series: Series) -> str:
+    """A single amount in words: ``120 yd``."""
+    return str(Quantity(series.values[0], series.unit))
+
+
+def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
+    """Whether an amount is that of one of several things: said to be each, or after ``a hat takes``."""
+    label = phrase.kind == "putup" and phrase.value.length and not phrase.value.mass
+    if not label and (phrase.kind not in ("length", "mass") or len(phrase.value.values) != 1):
+        return False
+    inside = {sentence.kind_at(at) for at in range(phrase.first, phrase.last)}
+    before = {sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)}
+    after = sentence.lower_at(phrase.last)
+    inside |= {sentence.kind_at(at) for at in (*range(phrase.first - 4, phrase.first), phrase.last)}
+    if "SKEIN" in inside:
+        return False
+    if "EACH" in inside or "each" in before or after in ("each", "apiece"):
+        return True
+    lead = [word for at in range(max(0, phrase.first - 8), phrase.first) for word in sentence.lower_at(at).split()]
+    one = things.removesuffix("s")
+    return not label and one in lead and bool({"a", "one", "single", "each", "per"} & set(lead[: lead.index(one)]))
 
 
 def _asked_in_skeins(sentence: Sentence) -> None:
@@ -444,7 +516,9 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value
     others = [p for p in sentence.phrases if p.kind == "length" and p is not phrase]
     longest = max((Quantity(max(p.value.values), p.value.unit).to("m").value for p in others), default=0.0)
-    counted = with_it and any(p.kind in ("count", "times") for p in sentence.phrases)
+    counted = any(p.kind in ("count", "times") for p in sentence.phrases) and (
+        with_it or (not others and sentence.kind_at(phrase.first - 2) == "OF")
+    )
     return metres <= 700 and (counted or metres < 0.8 * longest)
 
 
@@ -454,6 +528,8 @@ def _pairs(sentence: Sentence) -> None:
         between = [token.kind for token in sentence.tokens[one.last : two.first]]
         if between not in _BESIDE and _says_is(sentence, one, two):
             between = ["HOLD"]
+        if one.kind == "mass" and sentence.lower_at(one.first - 1) in ("all", "both", "each"):
+            continue  # all 100 g, 1300 m of DK
         if between in _BESIDE and _completed(one, two):
             continue
         if between not in _BESIDE or _dual_pair(one, two) or {one.kind, two.kind} != {"length", "mass"}:
@@ -625,6 +701,7 @@ def _of_what_there_was(sentence: Sentence) -> None:
     for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
         gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
         joins = "of" in gap and set(gap) <= {"of", "out", "my", "the", "a", "total"}
+        joins = joins or sentence.lower_at(two.last) in ("total", "altogether")
         if joins and one.kind in AMOUNTS and two.kind in AMOUNTS and one.kind == two.kind:
             two.flags = frozenset({"in all"})
 

@@ -35,10 +35,14 @@ def clean(text: str) -> str:
     return "".join(_plain(char) for char in text)
 
 
+_OUTSIDE = re.compile(r"[^ -~–×²³½¼¾·…“”‘’£€±≤≥]")
+"""Anything but plain ASCII and the signs our own sentences use."""
+
+
 def printable(text: str) -> str:
     """Text from outside, safe to print: no control or direction characters, runs of white space as one blank."""
-    if text.isascii() and text.isprintable():
-        return re.sub(r" +", " ", text).strip()
+    if not _OUTSIDE.search(text):
+        return (re.sub(r" +", " ", text) if "  " in text else text).strip()
     shown = _ANSI.sub("", text)
     kept = (" " if char.isspace() else char for char in shown if _harmless(char))
     return re.sub(r" +", " ", "".join(kept)).strip()

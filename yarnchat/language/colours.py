@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from yarnchat.language.labels import LABEL
 from yarnchat.language.lexicon import load, word_list
@@ -32,24 +33,27 @@ class Label:
 
 def labels(sentence: Sentence) -> list[Label]:
     """The colour labels of a text; plain colour names only where several stand beside amounts."""
-    certain = [
-        Label(m.group().strip(" :-"), m.start(), m.end(), True) for m in LABEL.finditer(sentence.text) if _really(m)
-    ]
+    return _labels(sentence.text)
+
+
+@lru_cache(maxsize=64)
+def _labels(text: str) -> list[Label]:
+    certain = [Label(m.group().strip(" :-"), m.start(), m.end(), True) for m in LABEL.finditer(text) if _really(m)]
     if {"A", "B"} <= {label.name for label in certain}:
-        third = re.search(r"\bC\b(?=[ ]?[:=-])", sentence.text)
+        third = re.search(r"\bC\b(?=[ ]?[:=-])", text)
         certain += [Label("C", third.start(), third.end(), True)] if third else []
         certain.sort(key=lambda label: label.start)
     if certain:
         return certain
-    letters = [Label(m.group(), m.start(), m.end(), True) for m in _LETTER.finditer(sentence.text)]
+    letters = [Label(m.group(), m.start(), m.end(), True) for m in _LETTER.finditer(text)]
     if len({label.name for label in letters}) > 1 and letters[0].name == "A":
         return letters
-    named = [Label(m.group(), m.start(), m.end(), False) for m in _COLOUR_WORD.finditer(sentence.text)]
+    named = [Label(m.group(), m.start(), m.end(), False) for m in _COLOUR_WORD.finditer(text)]
     if len(named) > 1:
         return named
     return [
         Label(m.group("name"), m.start("name"), m.end("name"), False)
-        for m in _CAPITAL.finditer(sentence.text)
+        for m in _CAPITAL.finditer(text)
         if m.group("name").split()[0].lower() not in load("openers.toml")["openers"]
     ]
 

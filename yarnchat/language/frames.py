@@ -393,6 +393,7 @@ def _progress(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[
     ):
         return query, []
     percent = next((p for p in phrases if p.kind == "percent" and _says_done(sentence, p)), None)
+    percent = percent or _to_go(sentence, phrases)
     spoken = _spoken_fraction(sentence)
     if percent and spoken is not None and abs(percent.value / 100 - spoken) > 0.02:
         return query, []
@@ -477,6 +478,16 @@ def _growing(sentence: Sentence) -> str:
     if sentence.said("shape.triangle"):
         return "triangle"
     return "circle" if sentence.said("shape.circle", "shape.half_circle") else "straight"
+
+
+def _to_go(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
+    """``30% to go``, ``a percent left``: what is done is the rest."""
+    for phrase in phrases:
+        after = [sentence.lower_at(phrase.last), sentence.lower_at(phrase.last + 1)]
+        if phrase.kind == "percent" and (after == ["to", "go"] or after[0] in ("left", "remaining")):
+            phrase.value = 100 - phrase.value
+            return phrase
+    return None
 
 
 def _says_done(sentence: Sentence, phrase: Phrase) -> bool:

@@ -30,6 +30,8 @@ class Entry:
 _NOUNS = ("weight", "yarn", "wool")
 
 Table = dict[str, list[Entry]]
+ByLength = dict[int, dict[tuple[str, ...], list[Entry]]]
+"""Entries by how many words they have, then by the words."""
 
 
 def grammar_file(name: str) -> Path:
@@ -98,14 +100,18 @@ def vocabulary() -> Table:
 
 
 @cache
-def cues() -> Table:
-    """Cue kinds by first word, longest spelling first; the value is the row of grammar/cues.toml it stands in."""
+def cues() -> dict[str, ByLength]:
+    """Cues by their first word; the kind of each is the row of grammar/cues.toml it stands in."""
     data = load("cues.toml")
     entries = []
     for kind, rows in data.items():
         for name, spellings in rows.items():
             entries += [Entry(words, f"{kind}.{name}", None) for say in spellings for words in _inflected(say)]
-    return _table(entries)
+    found: dict[str, ByLength] = {}
+    for entry in entries:
+        by_count = found.setdefault(entry.words[0], {})
+        by_count.setdefault(len(entry.words), {}).setdefault(entry.words, []).append(entry)
+    return found
 
 
 def _inflected(say: str) -> list[tuple[str, ...]]:

@@ -96,12 +96,13 @@ def _fill(sentence: Sentence) -> Reading:
         firm_need=any(_firm(sentence, phrase) for phrase in amounts.need),
         it_is_said=bool(_OF_IT.search(sentence.text)),
         bare_count=next((p.value.values[0] for p in sentence.phrases if _lone_number(p)), None),
+        bare_said=next((sentence.words(p) for p in sentence.phrases if _lone_number(p)), ""),
         small=next((p.value for p in sentence.phrases if p.kind == "small"), None),
         dim=next((p.value for p in sentence.phrases if p.kind == "dim"), None),
     )
 
 
-_OF_A_YARN = frozenset({"weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name", "one"})
+_OF_A_YARN = frozenset({"made", "weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name", "one"})
 """The kinds of phrases that always have their place, with one yarn or the other."""
 _OF_IT = re.compile(r"\b(?:of|in|with|from) (?:it|that|this one|that one|this)\b", re.IGNORECASE)
 
@@ -250,7 +251,7 @@ def _same_gauge(sentence: Sentence) -> bool:
     """Whether the gauge is said to be kept; ``the pattern gauge is 18 sts`` only gives it."""
     starts = [phrase.first for phrase in sentence.phrases if phrase.kind == "gauge"]
     said = [cue for cue in sentence.cues if cue.kind == "same.gauge"]
-    return any(not any(0 <= start - cue.last <= 3 for start in starts) for cue in said)
+    return any(not any(-2 <= start - cue.last <= 3 for start in starts) for cue in said)
 
 
 def _several(sentence: Sentence, groups: list[Group]) -> bool:
@@ -685,6 +686,8 @@ def _pick(sentence: Sentence, used: list[Phrase]) -> str | None:
 def _spares(sentence: Sentence, used: list[Phrase]) -> int | None:
     """The spares asked for: ``no spare``, ``2 spares``; None where nothing is said of them."""
     text = sentence.text.lower()
+    if "spare" not in text:
+        return None
     if any(re.search(rf"\b{re.escape(said)}\b", text) for said in load("words.toml")["spares"]["none"]):
         return 0
     for phrase in sentence.phrases:

@@ -39,3 +39,5 @@ class Reading:
     """Two sides, such as ``and if it was 48 x 60 inches?``."""
     bare_count: float | None = None
     """A lone number with nothing said of it, such as ``what if I only had 6``."""
+    bare_said: str = ""
+    """That number as typed."""

@@ -27,9 +27,11 @@ class Token:
     note: str | None = None
     """For a number read in a way worth saying: how."""
 
-    @property
-    def lower(self) -> str:
-        return self.text.lower()
+    lower: str = field(init=False, compare=False, repr=False)
+    """The text in small letters."""
+
+    def __post_init__(self) -> None:
+        self.lower = self.text.lower()
 
 
 _VULGAR = {
@@ -243,6 +245,7 @@ def _numeral(text: str, at: int) -> Token | None:
     if thousand and kind == "plain":
         token.readings, token.end = ((float(shown) * 1000,),), thousand.end()
         token.text = text[at : token.end]
+        token.lower = token.text.lower()
     return token
 
 
@@ -593,6 +596,10 @@ def _and_a_part(
 def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, float], *, one: bool) -> bool:
     """Whether what follows a number in words can be counted; ``one`` is oftener a pronoun than a number."""
     kind, after = _kind_at(tokens, end), _kind_at(tokens, end + 1)
+    before = tokens[begin - 1].lower.split()[-1:] if begin else []
+    had = bool(word_list("had").intersection(before)) and not one
+    if had and (kind in ("", "STOP", "COMMA") or _lower_at(tokens, end) in word_list("had_after")):
+        return True  # if I've got two already
     if kind == "CLASS" and not one:  # two worsted balls, four DK skeins
         return after in ("SKEIN", "STRAND")
     return (

@@ -6,7 +6,7 @@ import bisect
 from dataclasses import dataclass, field
 
 from yarnchat.language.clean import clean
-from yarnchat.language.lexicon import cues, split_words
+from yarnchat.language.lexicon import ByLength, cues, split_words
 from yarnchat.language.phrases import Phrase, phrases
 from yarnchat.language.scan import Token, scan
 
@@ -114,15 +114,18 @@ def _abbreviation(tokens: list[Token], at: int) -> bool:
     )
 
 
+_NONE: ByLength = {}
+
+
 def _cues(tokens: list[Token], covered: set[int]) -> list[Cue]:
     placed = [(word, index) for index, token in enumerate(tokens) for word in _words(token)]
     words, places = tuple(word for word, _ in placed), [index for _, index in placed]
     table = cues()
     found = [
-        (entry, at, end)
+        (entry, at, at + count)
         for at, word in enumerate(words)
-        for entry in table.get(word, ())
-        if words[at : (end := at + len(entry.words))] == entry.words
+        for count, said in table.get(word, _NONE).items()
+        for entry in said.get(words[at : at + count], ())
     ]
     found.sort(key=lambda match: (match[1], -match[2]))
     reach: dict[str, int] = {}
