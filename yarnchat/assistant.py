@@ -17,7 +17,7 @@ from yarnchat.language.clean import printable
 from yarnchat.language.reader import read
 from yarnchat.language.reading import ASIDE, Reading
 from yarnchat.notebook import Notebook, NotebookError
-from yarnchat.queries import Note, Query, Yarn
+from yarnchat.queries import Holding, Note, Query, Yarn
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
 from yarnchat.suggesting import suggestions
 
@@ -263,7 +263,8 @@ class Assistant:
             if yarn.name and yarn.put_up:
                 self._spoken[plain(yarn.name)] = yarn
         if tuple(told) != query.yarns:
-            reading.query = replace(query, yarns=tuple(told))
+            stash = tuple(_told_of(held, told) for held in query.stash)
+            reading.query = replace(query, yarns=tuple(told), stash=stash)
 
     def _remember_labels(self, reading: Reading) -> None:
         """The labels of remembered yarns filled in where the question names them; a near miss is asked about."""
@@ -510,6 +511,12 @@ def _not_read(reading: Reading) -> Refusal:
 def _labelled(yarn: Yarn, known: Memory) -> Yarn:
     """A yarn with its remembered label; its price only where an ability asks for it, since it was not said."""
     return replace(known.complete(yarn), price=yarn.price)
+
+
+def _told_of(held: Holding, told: list[Yarn]) -> Holding:
+    """What she has, of the yarn as it is told where that is the same."""
+    yarn = next((yarn for yarn in told if same_name(yarn.name, held.yarn.name)), None)
+    return replace(held, yarn=yarn) if yarn and not held.yarn.put_up else held
 
 
 def _other_than(numbers: set[str], pieces: list[str]) -> list[str]:

@@ -230,8 +230,28 @@ def test_a_file_that_cannot_be_used_is_a_plain_sentence(
 def test_nothing_is_kept_of_what_is_asked_about(knitter: Assistant) -> None:
     answer = knitter.ask("I have 3 skeins of Saltmarsh Sock in my stash, one of them 62 g")
     assert answer.status == "unclear"
-    assert "62 g" in answer.headline
+    assert answer.headline.startswith("What does one skein of Saltmarsh Sock weigh")
+    assert "Is 62 g a part of" in knitter.ask("I have 3 skeins of Saltmarsh Sock in my stash, 62 g").headline
     assert "no stash" in told(knitter, "list my stash")
+
+
+def test_one_skein_that_is_not_whole(knitter: Assistant) -> None:
+    # 2 x 50 g + 32 g
+    kept(knitter, SOCK, "I have 3 skeins of Cobbler Sock in my stash, one of them 32 g")
+    assert facts(knitter.ask("what's in my stash"))[0].startswith("132 g of Cobbler Sock")
+    assert knitter.ask("I have 3 skeins of Cobbler Sock in my stash, one of them 62 g").status == "unclear"
+
+
+def test_two_yarns_added_to_the_stash_at_once(knitter: Assistant) -> None:
+    kept(knitter, "I have 2 skeins of Tern DK in my stash")
+    answer = knitter.ask("add 100 g of Hobbin Aran and 2 skeins of Tern DK to my stash")
+    assert answer.status == "unclear"
+    assert "2 skeins of Tern DK" in facts(knitter.ask("what's in my stash"))[0]
+
+
+def test_a_label_that_was_spoken_of_is_kept_with_the_stash(knitter: Assistant) -> None:
+    assert knitter.ask("900 m of DK in Hobbin Aran, 166 m/100 g").status == "answered"
+    assert "166 m/100 g" in told(knitter, "I have 2 skeins of Hobbin Aran in my stash")
 
 
 def test_several_yarns_remembered_at_once_are_undone_at_once(knitter: Assistant) -> None:

@@ -7,14 +7,16 @@ from dataclasses import replace
 from functools import partial
 
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
-from yarnchat.abilities.remembered import memory, same_name
+from yarnchat.abilities.remembered import memory
 from yarnchat.abilities.sanity import positive, sane
+from yarnchat.abilities.stash import EXAMPLE as STASH_EXAMPLE
+from yarnchat.abilities.stash import to_keep
 from yarnchat.abilities.swatch import doubts_of, in_short
 from yarnchat.abilities.swatch_sides import one_mass, sides_of
 from yarnchat.answers import Item
 from yarnchat.notebook import Change, Notebook, NotebookError, Settings, Stored, StoredSwatch
-from yarnchat.quantity import Quantity, is_length, number
-from yarnchat.queries import MORE, Holding, Note, Query, Swatch, Yarn
+from yarnchat.quantity import number
+from yarnchat.queries import Note, Query, Swatch, Yarn
 from yarnchat.refusals import refused, unclear
 
 SWATCH_EXAMPLE = "Type for example: remember my swatch: Dunnock DK, 225 m per 100 g, 15 by 15 cm, 10.8 g."
@@ -48,16 +50,13 @@ def _remember(note: Note, query: Query, context: Context) -> Draft:
         swatch = _whole(query.swatch, note.name, context)
         return _doubted(_done(book.remember_swatch(swatch, note.name)), swatch)
     if query.stash and note.kind in (None, "stash"):
-        held = _together(_of_one(query.stash), context)
-        if note.value == MORE:
-            held = [_added(holding, context) for holding in held]
-        return _done(*book.together([_stash(holding, note, context) for holding in held]))
+        return _done(*book.together(to_keep(note, query, context)))
     if note.setting:
         return _set(note, query, context)
     if note.kind == "swatch":
         raise unclear(f"Which swatch? {SWATCH_EXAMPLE}")
     if note.kind == "stash":
-        raise unclear("What is in your stash? Type for example: I have 6 skeins of Dunnock DK in my stash.")
+        raise unclear(f"What is in your stash? {STASH_EXAMPLE}")
     yarns = [yarn for yarn in (*query.yarns, query.pattern) if yarn != Yarn()]
     if not yarns:
         raise unclear(
@@ -99,79 +98,6 @@ def _whole(swatch: Swatch, name: str | None, context: Context) -> Swatch:
             "Type for example: 225 m per 100 g."
         )
     return replace(swatch, yarn=yarn)
-
-
-def _of_one(holdings: tuple[Holding, ...]) -> tuple[Holding, ...]:
-    """The amounts; a Refusal where one of no yarn stands beside those of a yarn: it may be a part of them."""
-    loose = [holding for holding in holdings if not str(holding.yarn)]
-    others = [holding for holding in holdings if str(holding.yarn)]
-    if loose and others:
-        raise unclear(
-            f"Is {loose[0]} a part of {others[0]}, or there besides? Type for example: "
-            f"I have 2 skeins of {others[0].yarn.name or 'Dunnock DK'} and {loose[0]} left over in my stash.",
-            str(loose[0]),
-        )
-    return holdings
-
-
-def _together(holdings: tuple[Holding, ...], context: Context) -> list[Holding]:
-    """Amounts of one yarn as one, in grams: whole skeins and what is left of another count by their mass."""
-    alike: dict[str, list[Holding]] = {}
-    for holding in holdings:
-        alike.setdefault(str(holding.yarn), []).append(holding)
-    return [
-        same[0] if len(same) == 1 else _sum(same, memory(context).complete(same[0].yarn)) for same in alike.values()
-    ]
-
-
-def _sum(holdings: list[Holding], yarn: Yarn) -> Holding:
-    """Several amounts of one yarn, in grams; a Refusal where a skein's mass or length is not known."""
-    return replace(holdings[0], amount=sum(_grams(holding, yarn) for holding in holdings), unit="g")
-
-
-def _grams(holding: Holding, yarn: Yarn) -> float:
-    mass = yarn.put_up.mass if yarn.put_up else None
-    length = yarn.put_up.length if yarn.put_up else None
-    if holding.unit != "skein" and not is_length(holding.unit):
-        return Quantity(holding.amount, holding.unit).to("g").value
-    if mass and holding.unit == "skein":
-        return holding.amount * mass.to("g").value
-    if mass and length:
-        return holding.amount / length.to(holding.unit).value * mass.to("g").value
-    raise unclear(
-        f"What does one skein of {yarn.name or 'the yarn'} weigh, and how long is it? "
-        "Type for example: 225 m per 100 g."
-    )
-
-
-def _added(holding: Holding, context: Context) -> Holding:
-    """An amount together with what is kept of that yarn, in its unit or in grams."""
-    yarn = memory(context).complete(holding.yarn)
-    kept = next((row for row in context.notebook.stash() if same_name(row.name, yarn.name)), None)
-    if kept is None:
-        return holding
-    if kept.unit == holding.unit:
-        return replace(holding, amount=kept.amount + holding.amount)
-    return replace(holding, amount=_grams(kept, yarn) + _grams(holding, yarn), unit="g")
-
-
-def _stash(holding: Holding, note: Note, context: Context) -> Callable[[], Change]:
-    """What keeps so much of a yarn, in skeins or grams; a Refusal where that cannot be told."""
-    yarn = memory(context).complete(holding.yarn)
-    name = note.name or yarn.name or yarn.class_as_said or yarn.weight_class
-    if not name:
-        raise unclear("Of which yarn? Type for example: I have 6 skeins of Dunnock DK in my stash.")
-    said = holding.yarn if str(holding.yarn) else None
-    keep = partial(context.notebook.stash_yarn, name, yarn=said)
-    if holding.unit == "skein":
-        return partial(keep, skeins=holding.amount, grams=None)
-    if not is_length(holding.unit):
-        return partial(keep, skeins=None, grams=Quantity(holding.amount, holding.unit).to("g").value)
-    if not yarn.put_up or not yarn.put_up.length:
-        raise unclear(
-            f"How long is one skein of {name}? The stash is kept in skeins or grams. Type for example: 225 m a skein."
-        )
-    return partial(keep, skeins=holding.amount / yarn.put_up.length.to(holding.unit).value, grams=None)
 
 
 def _correct(note: Note, query: Query, context: Context) -> Draft:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.scan import Token
 from yarnchat.language.sentence import Sentence
-from yarnchat.queries import MORE, Note
+from yarnchat.queries import MORE, PART, Note
 
 _LEADS = frozenset(
     {
@@ -96,8 +96,8 @@ def note_of(sentence: Sentence) -> Note | None:
     file = _file(sentence)
     if file:
         return file
-    if _more_stash(sentence):
-        return Note("remember", "stash", value=MORE)
+    if stashed := _stash_told(sentence):
+        return Note("remember", "stash", value=stashed)
     verb = _verb(sentence)
     if verb is None:
         return None
@@ -121,19 +121,25 @@ def note_of(sentence: Sentence) -> Note | None:
     if verb == "remember" and not called and not any(token.kind == "NAME" for token in sentence.tokens):
         return Note(verb, kind, _first_words(sentence), fibre=_fibre(text))
     name = _bare(called.group("name")) if called and verb == "remember" else None
-    return Note(verb, kind, name, fibre=_fibre(text) if verb == "remember" else None)
+    if verb != "remember":
+        return Note(verb, kind, name)
+    besides = kind == "stash" and sentence.said("ask.more_stash")
+    return Note(verb, kind, name, value=MORE if besides else None, fibre=_fibre(text))
 
 
 _AMOUNTS = frozenset({"count", "mass", "length", "times"})
 
 
-def _more_stash(sentence: Sentence) -> bool:
-    """``add 2 skeins of Dunnock DK to my stash``: one yarn, so much of it, and nothing asked."""
+def _stash_told(sentence: Sentence) -> str | None:
+    """``add 2 skeins of Dunnock DK to my stash``, ``one of them 62 g``: one yarn, so much of it, and nothing asked."""
     asked = {cue.kind for cue in sentence.cues if cue.kind.startswith("ask.")} - {"ask.in_stash", "ask.more_stash"}
     named = [token for token in sentence.tokens if token.kind == "NAME"]
     told = any(phrase.kind in _AMOUNTS for phrase in sentence.phrases)
-    plain = not asked and "?" not in sentence.text
-    return plain and told and len(named) == 1 and sentence.said("ask.in_stash") and sentence.said("ask.more_stash")
+    if asked or "?" in sentence.text or not told or len(named) != 1 or not sentence.said("ask.in_stash"):
+        return None
+    if sentence.said("have.part"):
+        return PART
+    return MORE if sentence.said("ask.more_stash") else None
 
 
 def _told(sentence: Sentence) -> bool:

@@ -334,7 +334,7 @@ class Notebook:
 
 
 def _put(connection: Connection, ledger: journal.Ledger, entry: Stored, known: Stored | None) -> Change:
-    stored = lookup.entry(connection, ledger.put("entry", to_row(entry)))
+    stored = lookup.filled(connection, lookup.entry(connection, ledger.put("entry", to_row(entry))))
     now = f"{label(stored)}: {_unnamed(connection, stored)}"
     if known is None:
         return _closed(ledger, f"Remembered {now}.", (stored,))
