@@ -17,6 +17,7 @@ from yarnchat.language.clean import printable
 from yarnchat.language.reader import read
 from yarnchat.language.reading import ASIDE, Reading
 from yarnchat.notebook import Notebook, NotebookError
+from yarnchat.quantity import MASSES
 from yarnchat.queries import Holding, Note, Query, Yarn
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
 from yarnchat.suggesting import suggestions
@@ -108,7 +109,7 @@ class Assistant:
             raise unclear("How much does the pattern take? Type for example: 1200 yd, or: 6 skeins of 210 yd each.")
         _nothing_left(reading, query if kept else reading.query, ability)
         draft = ability.answer(query, self._context)
-        if kept and query.want == "mass" and not _tells_mass(draft):
+        if kept and query.want in ("mass", *MASSES) and not _tells_mass(draft):
             raise unclear("A mass of what? Give the yarn's length and mass. Type for example: its yarn is 50 g/120 m.")
         if ability.name not in _ASIDE:
             self._last = query
@@ -365,6 +366,8 @@ def _account_for(reading: Reading, before: Query, together: Query) -> None:
     """Numbers that found their place in the question before, taken out of those left over and left aside."""
     if reading.bare_count is not None and together != before and _stands_in(reading.bare_count, together):
         reading.unused = [piece for piece in reading.unused if piece != reading.bare_said]
+        end = f" {reading.bare_said}"
+        reading.notes = [note for note in reading.notes if not (note.startswith(ASIDE) and note.endswith(end))]
     sizes = [*(reading.dim or ()), *([reading.small] if reading.small else [])]
     if not sizes or (together.piece, together.grading) == (before.piece, before.grading):
         return
@@ -574,12 +577,18 @@ def _unit_wanted(reading: Reading) -> str | None:
 def _says_something(reading: Reading, last: Query) -> bool:
     """Whether a text adds anything to the question before: a slot, a question, a number."""
     query = reading.query
-    if query.slots() - {"want"} or (reading.dim and last.piece) or (reading.small and (last.grading or last.sizes)):
+    if (
+        query.slots() - {"want"}
+        or (reading.dim and last.piece)
+        or (reading.small and (last.grading or last.sizes or last.piece))
+    ):
+        return True
+    if reading.colour and len(last.colours) > 1:
         return True
     if reading.bare_count is not None and reading.cues & {"have.before", "have.after"}:
         return True
     lone = reading.bare_count is not None and len(reading.unknown) <= 2
-    if lone and (last.measured or last.colours or (last.yarns and last.yarns[0].gauge)):
+    if lone and (last.measured or last.colours or last.pattern.gauge or (last.yarns and last.yarns[0].gauge)):
         return True
     return bool(query.want) or any(
         cue.startswith("ask.") for cue in reading.cues - {"ask.piece", "ask.convert", "ask.swatch"}

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from math import log
+from typing import Any
 
 from yarnchat.language.reading import Reading
 from yarnchat.language.sides import merge_yarns, merged_put_up
@@ -66,6 +68,9 @@ def merged(before: Query, reading: Reading) -> Query:
     if now.stash or (counted and not now.slots() - {"want"}):
         query = replace(query, stash=_stash(before, now, reading))
     query = replace(query, **{slot: value for slot in _LAID_OVER if (value := getattr(now, slot))})
+    on_row = "ask.progress" in reading.cues and query.progress and query.progress.rows_done
+    if on_row and before.progress and query.progress and query.progress.rows_total is None:
+        query = replace(query, progress=replace(before.progress, rows_done=query.progress.rows_done))
     query = replace(query, spares=before.spares if now.spares is None else now.spares)
     if before.measured:
         query = replace(query, measured=_measured(before.measured, now, reading.bare_count))
@@ -73,10 +78,13 @@ def merged(before: Query, reading: Reading) -> Query:
             query = replace(query, colours=before.colours, stash=before.stash)
     elif now.measured and _amount_told(now.measured):
         query = replace(query, measured=now.measured)
+    query = replace(query, **_of_one_colour(before, now, reading))
     if need := _other_need(before, reading):
         query = replace(query, colours=need)
-    elif _other_gauge(before, reading):
+    elif _other_gauge(before, reading) and before.yarns:
         query = replace(query, yarns=(_at_gauge(before.yarns[0], reading.bare_count), *before.yarns[1:]))
+    elif _other_gauge(before, reading):
+        query = replace(query, pattern=_at_gauge(before.pattern, reading.bare_count))
     if before.piece and now.piece is None:
         query = replace(query, piece=_other_piece(before.piece, reading))
     if not now.pick:
@@ -88,6 +96,29 @@ def merged(before: Query, reading: Reading) -> Query:
 
 _LAID_OVER = ("pick", "sizes", "used", "progress", "grading", "piece", "extra")
 """The slots that a text which fills them takes over whole."""
+
+
+def _of_one_colour(before: Query, now: Query, reading: Reading) -> dict[str, Any]:
+    """``and the contrast colour?``, ``CC 250``: the one colour asked for, or its amount put right, in its unit."""
+    if now.colours or len(before.colours) < 2:
+        return {"only": None} if now.colours else {}
+    meant = [
+        colour for colour in before.colours if reading.colour and _plainly(colour.name) == _plainly(reading.colour)
+    ]
+    if len(meant) != 1:
+        return {}
+    [colour] = meant
+    amounts = colour.amounts
+    if reading.bare_count is None or len(amounts) != 1 or len(amounts[0].values) != 1:
+        return {"only": colour.name}
+    told = replace(colour, amounts=(replace(amounts[0], values=(reading.bare_count,), low=None),))
+    return {"colours": tuple(told if other is colour else other for other in before.colours), "only": None}
+
+
+def _plainly(label: str) -> str:
+    """A colour's label without the many ways to write it: ``the contrast colour`` is CC, ``main shade`` is MC."""
+    said = re.sub(r"\b(?:the|colou?r|shade|yarn|col)\b|[^a-z0-9]", "", label.lower())
+    return re.sub(r"^(?:contrasting|contrast)", "cc", re.sub(r"^main", "mc", said))
 
 
 def _now(before: Query, reading: Reading) -> Query:
@@ -163,7 +194,8 @@ def _at_gauge(yarn: Yarn, stitches: float | None) -> Yarn:
 def _other_gauge(before: Query, reading: Reading) -> bool:
     """``and at 23?``: a lone number where her gauge was the last thing told."""
     lone = reading.bare_count is not None and not reading.query.slots() and len(reading.unknown) <= 2
-    return lone and 3 <= (reading.bare_count or 0) <= 45 and bool(before.yarns) and before.yarns[0].gauge is not None
+    gauged = (before.yarns[0] if before.yarns else before.pattern).gauge
+    return lone and 3 <= (reading.bare_count or 0) <= 45 and gauged is not None
 
 
 def _of_the_stash(before: Query, now: Query) -> bool:
@@ -176,7 +208,9 @@ def _of_the_stash(before: Query, now: Query) -> bool:
 
 
 def _measured(before: Measured, now: Query, bare: float | None) -> Measured:
-    """The same conversion of another amount: ``and 1.75 oz?``."""
+    """The same conversion of another amount: ``and 1.75 oz?``, ``and 4``."""
+    if before.needle and bare is not None and not now.slots():
+        return replace(before, needle=replace(before.needle, size=f"{bare:g}"))
     if before.amount and bare is not None and not now.slots():
         return replace(before, amount=Quantity(bare, before.amount.unit))
     if now.measured:
@@ -232,7 +266,8 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
     ]
     yarn = now.yarns[0] if len(now.yarns) == 1 else now.pattern if not now.yarns and now.pattern != Yarn() else None
     both_sides = bool(now.yarns) and now.pattern.weight_class is not None
-    if len(lengths) != 1 or now.colours[0].name or (yarn and yarn.put_up) or not before.colours or both_sides:
+    asked = bool(before.colours or before.piece)
+    if len(lengths) != 1 or now.colours[0].name or (yarn and yarn.put_up) or not asked or both_sides:
         return now
     if yarn is None and _offered_smaller(before, reading, lengths[0]):
         return replace(now, colours=(), yarns=(Yarn(put_up=PutUp(Quantity(lengths[0].values[0], lengths[0].unit))),))
@@ -305,6 +340,8 @@ def _means_the_pattern(query: Query, now: Query, reading: Reading) -> bool:
 
 def _with_yarn(query: Query, yarn: Yarn, now: Query, reading: Reading) -> Query:
     """The query with the one yarn told now: compared with the others, in the stash, to knit with, or the pattern's."""
+    if query.ability == "compare" and (chosen := _candidate(query.yarns, yarn)):
+        return replace(query, yarns=(chosen,))
     if query.ability == "compare" and query.yarns and _one_more(query.yarns, yarn, reading):
         return replace(query, yarns=(*query.yarns, yarn))
     if yarn.put_up and not (yarn.weight_class or yarn.name or now.stash) and any(h.yarn.put_up for h in query.stash):
@@ -343,10 +380,17 @@ def _with_bare_length(before: Query, yarn: Yarn, reading: Reading) -> Yarn:
     return replace(yarn, put_up=PutUp(length=Quantity(bare, wound.unit)))
 
 
+def _candidate(compared: tuple[Yarn, ...], yarn: Yarn) -> Yarn | None:
+    """The one of those compared that a yarn told without a label is."""
+    alike = [y for y in compared if (y.weight_class, y.name) == (yarn.weight_class, yarn.name)]
+    bare = not (yarn.put_up or yarn.gauge or yarn.price)
+    return alike[0] if bare and len(alike) == 1 and len(compared) > 1 else None
+
+
 def _one_more(compared: tuple[Yarn, ...], yarn: Yarn, reading: Reading) -> bool:
     """``and DK, 250 yd a skein?``: a yarn with its own put-up that is none of those compared."""
-    known = {(other.weight_class, other.name) for other in compared}
-    return bool(yarn.put_up) and (yarn.weight_class, yarn.name) not in known and "follow.no" not in reading.cues
+    known = {(other.class_as_said, other.name) for other in compared}
+    return bool(yarn.put_up) and (yarn.class_as_said, yarn.name) not in known and "follow.no" not in reading.cues
 
 
 def _joined(yarns: list[Yarn]) -> list[Yarn]:

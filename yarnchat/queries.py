@@ -238,6 +238,8 @@ class Query:
     ability: str = ""
     pattern: Yarn = Yarn()
     colours: tuple[Colour, ...] = ()
+    only: str | None = None
+    """The name of the one colour asked for."""
     sizes: tuple[str, ...] = ()
     pick: str | None = None
     """The size asked for: a name of ``sizes``, or a number counted from 1, "last" or "first"."""
@@ -325,6 +327,7 @@ def _told(query: Query) -> list[str]:
         "" if query.spares is None else f"{query.spares or 'no'} spare{'' if query.spares == 1 else 's'}",
         f"fibres {', '.join(f'{number(part)} %' for part in query.blend)}" if query.blend else "",
         "knit to the pattern's gauge" if query.same_gauge else "",
+        f"{query.only} only" if query.only else "",
         _size_told(query),
         _piece_told(query.piece) if query.piece else "",
         _progress_told(query.progress) if query.progress else "",

@@ -89,7 +89,7 @@ class Needs:
 
 def needs(query: Query) -> Needs:
     """Lengths of the pattern's own yarn, all strands together; a Refusal where they cannot be known."""
-    colours = [colour for colour in query.colours if colour.amounts]
+    colours = _asked_for(query)
     if not colours:
         raise unclear("How much does the pattern take? Type for example: the pattern takes 1200 yd of worsted.")
     label = query.pattern.put_up
@@ -112,9 +112,14 @@ def needs(query: Query) -> Needs:
     return Needs(unit, several, _named(found), tuple(working))
 
 
+def _asked_for(query: Query) -> list[Colour]:
+    """The colours that have an amount, or the one of them that is asked for."""
+    return [colour for colour in query.colours if colour.amounts and query.only in (None, colour.name)]
+
+
 def masses(query: Query) -> Needs | None:
     """Masses as the pattern gives them, where every amount is a mass; else None."""
-    colours = [colour for colour in query.colours if colour.amounts]
+    colours = _asked_for(query)
     series = [colour.amounts[0] for colour in colours]
     if not colours or any(len(colour.amounts) > 1 for colour in colours):
         return None

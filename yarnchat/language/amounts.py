@@ -46,6 +46,9 @@ def join_put_ups(sentence: Sentence) -> None:
     _and_a_half(sentence)
     _one_skein(sentence)
     for phrase in sentence.phrases:
+        if phrase.kind == "dual" and _in_brackets_of_a_skein(sentence, phrase):
+            first, other = (Quantity(series.values[0], series.unit) for series in phrase.value)
+            phrase.kind, phrase.value = "putup", PutUp(length=first, other_length=other)
         if phrase.kind == "length" and _for_a_price(sentence, phrase):
             _to_put_up(phrase)
         if phrase.kind in ("length", "mass") and len(phrase.value.values) == 1 and _per_skein(sentence, phrase):
@@ -57,6 +60,13 @@ def join_put_ups(sentence: Sentence) -> None:
     _whole_cones(sentence)
     _parts_of_skeins(sentence)
     _listed_yarns(sentence)
+
+
+def _in_brackets_of_a_skein(sentence: Sentence, phrase: Phrase) -> bool:
+    """``1 hank (437 yd/400 m)``: one length told twice, in brackets right behind a skein."""
+    behind = [sentence.kind_at(phrase.first - 2), sentence.kind_at(phrase.first - 1), sentence.kind_at(phrase.last)]
+    lengths = all(series.unit in LENGTHS and len(series.values) == 1 for series in phrase.value)
+    return behind == ["SKEIN", "LPAR", "RPAR"] and len(phrase.value) == 2 and lengths
 
 
 def _parts_of_skeins(sentence: Sentence) -> None:

@@ -312,8 +312,10 @@ def _counted(piece: Piece) -> Built | None:
 
 
 def _multiplied(piece: Piece) -> Built | None:
-    inner = piece.tree.children[0]
-    counted = numbers(inner, piece, "skein") if isinstance(inner, Tree) else None
+    """``6 x 50 g`` and ``50 g x 6``."""
+    inner, *_, final = [child for child in piece.tree.children if isinstance(child, Tree)]
+    inner = final if inner.data in ("length", "mass") else inner
+    counted = numbers(inner, piece, "skein")
     read = _amounts(piece)
     if read is None or counted is None or any(len(amount.values) != 1 for amount in read[0]):
         return None

@@ -10,7 +10,7 @@ from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language import frames
 from yarnchat.language.accounting import account
 from yarnchat.language.amounts import Amounts, join_put_ups, sort_amounts
-from yarnchat.language.colours import colours, share_the_unit
+from yarnchat.language.colours import colours, labels, share_the_unit
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint, mark_names
 from yarnchat.language.phrases import Phrase
@@ -97,6 +97,7 @@ def _fill(sentence: Sentence) -> Reading:
         it_is_said=bool(_OF_IT.search(sentence.text)),
         bare_count=next((p.value.values[0] for p in sentence.phrases if _lone_number(p)), None),
         bare_said=next((sentence.words(p) for p in sentence.phrases if _lone_number(p)), ""),
+        colour=_one_label(sentence),
         small=next((p.value for p in sentence.phrases if p.kind == "small"), None),
         dim=next((p.value for p in sentence.phrases if p.kind == "dim"), None),
     )
@@ -187,7 +188,12 @@ def _held_along(sentence: Sentence, query: Query) -> Refusal | None:
     if not sentence.said("ask.strands") or not query.colours or len(query.yarns) != 1:
         return None
     yarn, pattern = query.yarns[0], query.pattern
-    if yarn.strands or pattern.strands or not pattern.weight_class or yarn.weight_class in (None, pattern.weight_class):
+    if (
+        (yarn.strands or 1) > 1
+        or (pattern.strands or 1) > 1
+        or not pattern.weight_class
+        or yarn.weight_class in (None, pattern.weight_class)
+    ):
         return None
     return unclear(
         f"Is {yarn.class_as_said or yarn.name} held along with {pattern.class_as_said or pattern.name}, or knit "
@@ -708,6 +714,12 @@ _TOPIC = re.compile(
 )
 
 
+def _one_label(sentence: Sentence) -> str:
+    """The colour label of a text that holds one and no other."""
+    names = {label.name for label in labels(sentence) if label.certain}
+    return names.pop() if len(names) == 1 else ""
+
+
 def _blend(sentence: Sentence, used: list[Phrase]) -> tuple[float, ...]:
     """``60% wool, 40% silk``: all percents, where one of them stands beside a fibre."""
     fibres = word_list("fibres") | word_list("fibre_words")
@@ -866,6 +878,11 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         if not gap & {"AND", "PLUS"}:
             said = f"{sentence.words(one)} and {sentence.words(two)}"
             return unclear(f"I read {said} as used so far. Which of them is, and what is the other?", said)
+    for one, two in itertools.pairwise(phrase for phrase in amounts.need if phrase.kind == "count"):
+        gap = {sentence.lower_at(at) for at in range(one.last, two.first)}
+        if gap & {"+", "plus"} and one.value == two.value:
+            said = f"{sentence.words(one)} and {sentence.words(two)}"
+            return unclear(f"Are {said} of one colour or of two? Type for example: MC 1 skein, CC 1 skein.", said)
     for phrase in amounts.need:
         more = sentence.lower_at(phrase.last)
         if more in word_list("more_or_less") and phrase.kind in ("length", "mass"):

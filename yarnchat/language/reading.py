@@ -39,5 +39,7 @@ class Reading:
     """Two sides, such as ``and if it was 48 x 60 inches?``."""
     bare_count: float | None = None
     """A lone number with nothing said of it, such as ``what if I only had 6``."""
+    colour: str = ""
+    """The one colour label in the text: ``and the contrast colour?``, ``CC 250``."""
     bare_said: str = ""
     """That number as typed."""
