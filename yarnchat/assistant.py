@@ -172,6 +172,8 @@ class Assistant:
         return last.model_copy(update={"asked": text, "ability": "help", "reading": f"{lead}{detail} {last.reading}"})
 
     def _pending(self, query: Query) -> None:
+        if query.note and query.note.verb == "correct":
+            return
         if query.slots() & {
             "need",
             "stash",

@@ -341,6 +341,15 @@ def test_a_swatch_is_forgotten_and_not_its_yarn(said: str, left: list[str], knit
     assert len(facts(knitter.ask("list my yarns"))) == 1
 
 
+def test_the_second_swatch_is_put_right_and_one_of_its_own_name(knitter: Assistant) -> None:
+    kept(knitter, THISTLE, SWATCHED, AGAIN, "correct the second Thistle Aran swatch: 12.6 g")
+    assert "12.6 g" in swatches(knitter)["Thistle Aran swatch 2"]
+    kept(knitter, "rename the second Thistle Aran swatch to Spring", "correct Spring: 12.7 g")
+    assert "12.7 g" in swatches(knitter)["Spring"]
+    assert knitter.ask("correct Marram Aran: 12.8 g").headline.startswith("Your notebook has no swatch called")
+    assert "12.7 g" in told(knitter, "correct Spring, 15 x 16 cm")
+
+
 def test_which_of_several_swatches_is_asked(knitter: Assistant) -> None:
     kept(knitter, THISTLE, SWATCHED, AGAIN, "rename the Thistle Aran swatch to first try")
     kept(knitter, "rename Thistle Aran swatch 2 to Second")

@@ -101,7 +101,7 @@ def _whole(swatch: Swatch, name: str | None, context: Context) -> Swatch:
 
 
 def _correct(note: Note, query: Query, context: Context) -> Draft:
-    if note.kind == "swatch" and query.swatch:
+    if query.swatch:
         return _correct_swatch(_swatch_meant(note, context.notebook), query.swatch, context)
     name = note.name or next((yarn.name for yarn in (*query.yarns, query.pattern) if yarn.name), None)
     if name:
@@ -261,13 +261,17 @@ def _of_yarn(name: str, book: Notebook) -> str:
 
 def _undo(note: Note, _query: Query, context: Context) -> Draft:
     """The last change taken back, or as many as asked for and there are."""
-    done = [context.notebook.undo()]
-    for _ in range(int(note.value or 1) - 1):
+    undone = context.notebook.undo()
+    if not note.value:
+        return _done(undone)
+    draft = Draft(undone.sentence)
+    for _ in range(int(note.value) - 1):
         try:
-            done.append(context.notebook.undo())
+            draft.headline += f" {context.notebook.undo().sentence}"
         except NotebookError as error:
-            return replace(_done(*done), cautions=[error.sentence])
-    return _done(*done)
+            draft.cautions.append(error.sentence)
+            break
+    return draft
 
 
 def _set(note: Note, query: Query, context: Context) -> Draft:

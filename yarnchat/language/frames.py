@@ -57,7 +57,7 @@ def _swatch(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Qu
     dim = _first(phrases, "dim") or _two_sides(sentence, phrases)
     masses = [phrase for phrase in phrases if phrase.kind == "mass" and len(phrase.value.values) == 1]
     counted = _stitches_by_rows(phrases)
-    if query.note and (query.note.verb, query.note.kind) == ("correct", "swatch"):
+    if query.note and query.note.verb == "correct" and (dim or masses or query.note.kind == "swatch"):
         return _swatch_put_right(sentence, query, phrases)
     if (
         not masses

@@ -388,17 +388,16 @@ def _verb(sentence: Sentence) -> str | None:
 
 
 def _corrected(sentence: Sentence) -> str | None:
-    """The one name right after ``correct``, ``correct my`` or ``correct the gauge of``, with a fact to put right."""
+    """The one name right after ``correct``, ``correct my`` or ``correct the gauge of``, with what is put right."""
     tokens = sentence.tokens
     verb = next((cue for cue in sentence.cues if cue.kind == "verb.correct"), None)
     names = [at for at, token in enumerate(tokens) if token.kind == "NAME"]
-    facts = _FACTS | (_MEASURES if sentence.said("verb.swatch") else set())
-    told = any(phrase.kind in facts for phrase in sentence.phrases)
+    told = any(phrase.kind in _FACTS | _MEASURES for phrase in sentence.phrases)
     if verb is None or len(names) != 1 or not told or sentence.said("ask.how_many"):
         return None
     [named] = names
     between = {token.lower for token in tokens[verb.last : named] if token.kind != "ORDINAL"}
-    return tokens[named].text if between <= _BEFORE_A_NAME else None
+    return _bare(tokens[named].text) if between <= _BEFORE_A_NAME else None
 
 
 def _shown(sentence: Sentence) -> bool:
