@@ -38,6 +38,12 @@ def test_more_of_it_is_added() -> None:
     assert "550 g" in assistant.ask("I have another 50 g of Cobbler Sock in my stash").headline
 
 
+@pytest.mark.parametrize("aside", ["put aside in my stash", "put by in the stash", "put away in my stash"])
+def test_what_is_put_aside_is_all_there_is(aside: str) -> None:
+    assistant = after(LABEL, "stash: 3 skeins of Cobbler Sock", f"I have 4 skeins of Cobbler Sock {aside}")
+    assert "4 skeins" in str(assistant.ask("show stash").figures)
+
+
 def test_a_question_beside_it_is_answered() -> None:
     answer = after(LABEL).ask("I have 3 skeins of Cobbler Sock in my stash, is it enough for 1000 m of fingering?")
     assert (answer.ability, answer.figures["enough"]) == ("enough", True)

@@ -97,7 +97,7 @@ def note_of(sentence: Sentence) -> Note | None:
     if file:
         return file
     if stashed := _stash_told(sentence):
-        return Note("remember", "stash", value=stashed)
+        return stashed
     verb = _verb(sentence)
     if verb is None:
         return None
@@ -123,23 +123,30 @@ def note_of(sentence: Sentence) -> Note | None:
     name = _bare(called.group("name")) if called and verb == "remember" else None
     if verb != "remember":
         return Note(verb, kind, name)
-    besides = kind == "stash" and sentence.said("ask.more_stash")
+    besides = kind == "stash" and _besides(sentence)
     return Note(verb, kind, name, value=MORE if besides else None, fibre=_fibre(text))
 
 
 _AMOUNTS = frozenset({"count", "mass", "length", "times"})
 
 
-def _stash_told(sentence: Sentence) -> str | None:
+def _stash_told(sentence: Sentence) -> Note | None:
     """``add 2 skeins of Dunnock DK to my stash``, ``one of them 62 g``: one yarn, so much of it, and nothing asked."""
     asked = {cue.kind for cue in sentence.cues if cue.kind.startswith("ask.")} - {"ask.in_stash", "ask.more_stash"}
     named = [token for token in sentence.tokens if token.kind == "NAME"]
     told = any(phrase.kind in _AMOUNTS for phrase in sentence.phrases)
     if asked or "?" in sentence.text or not told or len(named) != 1 or not sentence.said("ask.in_stash"):
         return None
-    if sentence.said("have.part"):
-        return PART
-    return MORE if sentence.said("ask.more_stash") else None
+    if not sentence.said("have.part", "ask.more_stash"):
+        return None
+    return Note("remember", "stash", value=PART if sentence.said("have.part") else MORE if _besides(sentence) else None)
+
+
+def _besides(sentence: Sentence) -> bool:
+    """Whether what is told is there besides: ``another``, ``put``; not the ``put`` of ``put aside``."""
+    after = [(cue.first, cue.last) for cue in sentence.cues if cue.kind == "have.after"]
+    more = [(cue.first, cue.last) for cue in sentence.cues if cue.kind == "ask.more_stash"]
+    return any(not any(a <= first and last < b for a, b in after) for first, last in more)
 
 
 def _told(sentence: Sentence) -> bool:
