@@ -8,6 +8,7 @@ from pathlib import Path
 
 from yarnchat.abilities.base import Ability, Context, Draft
 from yarnchat.abilities.remembered import Memory, memory, plain, same_name
+from yarnchat.abilities.swatch_counts import counted
 from yarnchat.answers import Answer
 from yarnchat.choosing import choose
 from yarnchat.followups import follows, in_unit, merged, to_remember
@@ -17,7 +18,7 @@ from yarnchat.language.reader import read
 from yarnchat.language.reading import ASIDE, Reading
 from yarnchat.notebook import Notebook, NotebookError
 from yarnchat.quantity import MASSES
-from yarnchat.queries import Query, Yarn
+from yarnchat.queries import Holding, Note, Query, Yarn
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
 from yarnchat.suggesting import suggestions
 
@@ -59,6 +60,7 @@ class Assistant:
         if proposed and _agrees(reading):
             return self.ask(proposed).model_copy(update={"asked": text})
         try:
+            self._put_right(text, reading)
             self._ask_of_a_slip(text, reading)
             self._remember_labels(reading)
             self._remember_spoken(reading)
@@ -92,6 +94,7 @@ class Assistant:
             return repeated
         query, ability, kept = self._meant(reading)
         query = self._as_set(replace(self._with_subject(query, reading), ability=ability.name), reading)
+        query = self._as_counted(query, reading)
         aside = ability.name in ("check", "help") or (
             ability.name in ("identify", "convert") and reading.refusal and not reading.refusal.unused
         )
@@ -169,6 +172,8 @@ class Assistant:
         return last.model_copy(update={"asked": text, "ability": "help", "reading": f"{lead}{detail} {last.reading}"})
 
     def _pending(self, query: Query) -> None:
+        if query.note and query.note.verb == "correct":
+            return
         if query.slots() & {
             "need",
             "stash",
@@ -211,6 +216,14 @@ class Assistant:
             query = replace(query, swatch=replace(query.swatch, mass_step=settings.scale_step))
         return query
 
+    def _as_counted(self, query: Query, reading: Reading) -> Query:
+        """The question with the counts of its swatch taken to 4 in, or over the swatch's own size."""
+        if query.swatch is None:
+            return query
+        swatch, told = counted(query.swatch, memory(self._context))
+        reading.notes += [told] if told else []
+        return replace(query, swatch=swatch)
+
     def _names(self) -> tuple[str, ...]:
         """The names in the notebook; none where it cannot be read, which is said when it is needed."""
         try:
@@ -225,6 +238,18 @@ class Assistant:
             meant = re.sub(re.escape(said), name, text, count=1, flags=re.IGNORECASE)
             self._proposed = meant if meant != text else None
             raise unclear(f"I remember no “{said}”. Did you mean {name}?", said, suggestions=(meant,))
+
+    def _put_right(self, text: str, reading: Reading) -> None:
+        """``Marsh Fog is actually 430 yd/115 g``: something remembered is told otherwise than before."""
+        query = reading.query
+        told = [yarn for yarn in (query.pattern, *query.yarns) if yarn != Yarn()]
+        asked = "?" in text or query.slots() & {"need", "stash", "used", "swatch", "piece", "note", "several_yarns"}
+        if "verb.stated" not in reading.cues or asked or len(told) != 1:
+            return
+        [yarn] = told
+        facts = yarn.class_as_said or query.slots() & _FACTS
+        if facts and any(same_name(row.name, yarn.name) for row in memory(self._context).yarns):
+            reading.query = replace(Query(note=Note("correct", name=yarn.name)), yarns=(yarn,))
 
     def _remember_spoken(self, reading: Reading) -> None:
         """A yarn named again without its label has the one it was named with; one named with a label is kept."""
@@ -241,7 +266,8 @@ class Assistant:
             if yarn.name and yarn.put_up:
                 self._spoken[plain(yarn.name)] = yarn
         if tuple(told) != query.yarns:
-            reading.query = replace(query, yarns=tuple(told))
+            stash = tuple(_told_of(held, told) for held in query.stash)
+            reading.query = replace(query, yarns=tuple(told), stash=stash)
 
     def _remember_labels(self, reading: Reading) -> None:
         """The labels of remembered yarns filled in where the question names them; a near miss is asked about."""
@@ -288,6 +314,8 @@ class Assistant:
 def _stands_alone(query: Query, ability: Ability, rank: int, reading: Reading) -> bool:
     """Whether a text that could lean on the question before is plainly a question of its own."""
     if ability.name == "ratios" and "ask.ratios" in reading.cues:
+        return True
+    if ability.name == "notebook" and any(held.yarn.name for held in query.stash):
         return True
     if not query.slots() - {"want"}:
         return False
@@ -373,6 +401,11 @@ def _answer(text: str, query: Query, draft: Draft, reading: Reading, kept: Query
         cautions=draft.cautions,
     )
 
+
+_FACTS = frozenset(
+    f"{side}.{slot}" for side in ("pattern", "yarn") for slot in ("put_up", "gauge", "needle", "price", "wpi")
+)
+"""What can be put right of a yarn that is remembered."""
 
 _PARTS = {
     "colours": "the pattern's amount",
@@ -483,6 +516,12 @@ def _not_read(reading: Reading) -> Refusal:
 def _labelled(yarn: Yarn, known: Memory) -> Yarn:
     """A yarn with its remembered label; its price only where an ability asks for it, since it was not said."""
     return replace(known.complete(yarn), price=yarn.price)
+
+
+def _told_of(held: Holding, told: list[Yarn]) -> Holding:
+    """What she has, of the yarn as it is told where that is the same."""
+    yarn = next((yarn for yarn in told if same_name(yarn.name, held.yarn.name)), None)
+    return replace(held, yarn=yarn) if yarn and not held.yarn.put_up else held
 
 
 def _other_than(numbers: set[str], pieces: list[str]) -> list[str]:

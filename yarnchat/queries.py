@@ -156,7 +156,7 @@ class Holding:
     """True where it is what remains after what was used, False where it is all there was."""
 
     def __str__(self) -> str:
-        unit = "skeins" if self.unit == "skein" else self.unit
+        unit = "skeins" if self.unit == "skein" and self.amount != 1 else self.unit
         of = f" of {self.yarn}" if str(self.yarn) else ""
         return f"{number(self.amount)} {unit}{of}{' left' if self.left else ''}"
 
@@ -210,6 +210,13 @@ class Measured:
     gauge: Gauge | None = None
     into: str | None = None
     """Unit or system wanted: "m", "g", "mm", "us", "uk", "yd/lb", "tex", or a length such as "10 cm"."""
+
+
+MORE = "more"
+"""The value of a note that tells of yarn which is there besides what is kept."""
+
+PART = "part"
+"""The value of a note that tells of skeins of which one is no longer whole."""
 
 
 @dataclass(frozen=True, slots=True)

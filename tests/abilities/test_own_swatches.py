@@ -110,6 +110,66 @@ def test_a_swatch_counted_in_stitches_and_rows_is_as_good() -> None:
 
 
 def test_two_masses_of_a_swatch_are_asked_about() -> None:
-    answer = after().ask("my ball went from 50 g to 43 g, swatch 10 x 10 cm, 225 m/100 g")
+    answer = after().ask("swatch 10 x 10 cm, 50 g, 43 g, 225 m/100 g")
     assert answer.status == "unclear"
     assert "43 g" in answer.unused
+
+
+@pytest.mark.parametrize(
+    "weighed",
+    [
+        "weighed 115 g before and 104.7 g after",
+        "skein went from 115 to 104.7 g",
+        "my ball went from 115 g to 104.7 g",
+        "down from 115 g to 104.7",
+    ],
+)
+def test_what_a_skein_lost_is_the_swatch(weighed: str) -> None:
+    # (115 - 104.7) g x 400 m/100 g = 41.2 m
+    assistant = after("remember Marram Fingering, 400 m/100 g")
+    assert amount(assistant.ask(f"swatch Marram Fingering: 15 x 15 cm, {weighed}"), "length") == pytest.approx(41.2)
+    answer = assistant.ask(f"remember swatch Marram Fingering: 15 x 15 cm, {weighed}")
+    assert "10.3 g" in answer.headline
+    assert not answer.cautions
+
+
+@pytest.mark.parametrize(
+    ("measures", "says"),
+    [
+        # 104.7 g x 400 m/100 g over 225 cm²: 186.13 cm/cm² / 15.969488 = 11.66
+        ("15 x 15 cm, 104.7 g", "That is 11.7 times what fingering takes"),
+        # 1 g: 1.7778 / 15.969488 = 11 %
+        ("15 x 15 cm, 1 g", "That is 11 % of what fingering takes"),
+        # 22 g: 39.1111² / (3.0 x 4.0) = 127
+        ("15 x 15 cm, 22 g, 30 sts and 40 rows to 10 cm", "ks = 127 is outside 15–30"),
+    ],
+)
+def test_what_cannot_be_is_said_when_it_is_kept_too(measures: str, says: str) -> None:
+    assistant = after("remember Marram Fingering, 400 m/100 g")
+    asked = assistant.ask(f"my swatch of Marram Fingering: {measures}").cautions
+    kept = assistant.ask(f"remember swatch of Marram Fingering: {measures}").cautions
+    assert kept == asked[: len(kept)]
+    assert kept[0].startswith(says)
+
+
+@pytest.mark.parametrize(
+    ("told", "reads"),
+    [
+        # 26.55 m over 15 x 15.3 cm: D 11.5686; 33 x 46 over all of it: 6.6144/cm², ks 20.2; to 4 in: ks 9.10
+        ("33 sts by 46 rows, 15 x 15.3 cm, 11.8 g", "taken over the whole 15 cm × 15.3 cm (ks = 20.2;"),
+        # over 5.25 x 5.75 in: ks 16.2; to 4 in: 8.56
+        ('40 sts and 56 rows, measures 5.25" x 5.75", 11.8 g', "taken over the whole 5.25 in × 5.75 in (ks = 16.2;"),
+        # D 12 cm/cm²; 22 x 30 to 4 in: 6.3938/cm², ks 22.5; over 15 x 15 cm: ks 49.1
+        ("22 sts 30 rows, 15 x 15 cm, 12 g", "22 sts and 30 rows to 4 in"),
+    ],
+)
+def test_counts_beside_a_size_are_of_what_gives_plain_fabric(told: str, reads: str) -> None:
+    assistant = after("remember Quillfeather DK, 225 m/100 g")
+    for text in (f"swatch for Quillfeather DK: {told}", f"remember swatch of Quillfeather DK: {told}"):
+        assert reads in assistant.ask(text).reading
+
+
+def test_counts_to_four_inches_stay_so() -> None:
+    # 14.322 yd over 19.125 in²; 22 x 30 to 4 in: ks 17.6, so that it stays
+    said = "swatch 4 1/4 x 4½ in weighs 6.2 g, Saltmarsh DK 231 yd/100 g, 22 sts 30 rows, US 6"
+    assert "22 sts and 30 rows to 4 in" in after().ask(said).reading

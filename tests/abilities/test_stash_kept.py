@@ -31,11 +31,17 @@ def test_told_of_the_stash(told: str) -> None:
     assert "3 skeins of Cobbler Sock" in str(assistant.ask("show stash").figures)
 
 
-def test_more_of_it_is_asked_about() -> None:
-    # what is kept is replaced, never added to: to keep 2 for "add 2" would be wrong
-    assistant = after(LABEL, "stash: 3 skeins of Cobbler Sock")
-    assert assistant.ask("add 2 skeins of Cobbler Sock to my stash").status == "unclear"
-    assert "3 skeins" in str(assistant.ask("show stash").figures)
+def test_more_of_it_is_added() -> None:
+    # 3 + 2 = 5 skeins; 5 x 100 g + 50 g = 550 g
+    assistant = after(LABEL, "stash: 3 skeins of Cobbler Sock", "add 2 skeins of Cobbler Sock to my stash")
+    assert "5 skeins" in str(assistant.ask("show stash").figures)
+    assert "550 g" in assistant.ask("I have another 50 g of Cobbler Sock in my stash").headline
+
+
+@pytest.mark.parametrize("aside", ["put aside in my stash", "put by in the stash", "put away in my stash"])
+def test_what_is_put_aside_is_all_there_is(aside: str) -> None:
+    assistant = after(LABEL, "stash: 3 skeins of Cobbler Sock", f"I have 4 skeins of Cobbler Sock {aside}")
+    assert "4 skeins" in str(assistant.ask("show stash").figures)
 
 
 def test_a_question_beside_it_is_answered() -> None:

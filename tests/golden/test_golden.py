@@ -43,7 +43,7 @@ def every_figure(row: Golden) -> Iterator[float]:
 
 
 def test_there_are_enough_and_none_twice() -> None:
-    questions = [(row.get("before"), row["question"]) for row in golden()]
+    questions = [(before(row), row["question"]) for row in golden()]
     assert len(set(questions)) == len(questions) >= 30
 
 
@@ -74,9 +74,15 @@ def test_answer(row: Golden) -> None:
 def asked(row: Golden) -> Answer:
     """The answer to a row's question, asked after what came before it."""
     assistant = Assistant(notebook=":memory:")
-    if "before" in row:
-        assistant.ask(row["before"])
+    for text in before(row):
+        assistant.ask(text)
     return assistant.ask(row["question"])
+
+
+def before(row: Golden) -> tuple[str, ...]:
+    """What was said before a row's question: nothing, one text or several."""
+    said = row.get("before", ())
+    return (said,) if isinstance(said, str) else tuple(said)
 
 
 def hold_parts(wanted: Sequence[Golden], parts: Sequence[Part]) -> None:

@@ -165,6 +165,47 @@ def test_a_renamed_yarn_takes_its_swatches_and_stash_along(book: Notebook) -> No
     assert (book.yarns(), book.swatches(), book.stash()) == before
 
 
+def test_a_swatch_numbered_after_its_yarn_is_called_after_the_new_name(book: Notebook) -> None:
+    book.remember_yarn(DUNNOCK)
+    for name in (None, None, "Dunnock DK first"):
+        book.remember_swatch(SQUARE, name)
+    book.remember_swatch(Swatch(MARRAM), "Wren DK swatch 2")
+    change = book.rename("Dunnock DK", "Wren DK")
+    assert change.sentence.endswith("With it: the swatch “Wren DK swatch”.")
+    names = [stored.name for stored in book.swatches("Wren DK")]
+    assert names == ["Wren DK swatch", "Dunnock DK swatch 2", "Dunnock DK first"]
+
+
+def test_changes_made_together_are_one_or_none(book: Notebook) -> None:
+    said = book.together([lambda: book.remember_yarn(DUNNOCK), lambda: book.remember_swatch(SQUARE)])
+    assert [change.sentence.split(":")[0] for change in said] == [
+        "Remembered the yarn “Dunnock DK”",
+        "Remembered the swatch “Dunnock DK swatch”",
+    ]
+    with pytest.raises(NotebookError, match="nothing called “Plover”"):
+        book.together([lambda: book.remember_yarn(MARRAM), lambda: book.forget("Plover")])
+    assert [stored.name for stored in book.yarns()] == ["Dunnock DK"]
+    assert book.undo().sentence.startswith(f"Undone: {said[0].sentence} {said[1].sentence}")
+    assert (book.yarns(), book.swatches()) == ((), ())
+    book.remember_yarn(MARRAM)
+    assert book.together([lambda: book.remember_yarn(MARRAM)])[0].sentence.startswith("Already remembered")
+
+
+def test_a_label_put_right_is_put_right_in_swatches_and_stash(book: Notebook) -> None:
+    other = PutUp(Quantity(210, "m"), Quantity(100, "g"))
+    book.remember_yarn(DUNNOCK)
+    book.remember_swatch(SQUARE)
+    book.remember_swatch(replace(SQUARE, yarn=replace(DUNNOCK, put_up=other)))
+    book.stash_yarn("Dunnock DK", 2, None, DUNNOCK)
+    new = PutUp(Quantity(220, "m"), Quantity(100, "g"))
+    book.remember_yarn(Yarn("Dunnock DK", put_up=new))
+    assert [stored.swatch.yarn.put_up for stored in book.swatches()] == [new, other]
+    assert book.stash()[0].yarn.put_up == new
+    book.undo()
+    assert [stored.swatch.yarn.put_up for stored in book.swatches()] == [DUNNOCK.put_up, other]
+    assert book.stash()[0].yarn.put_up == DUNNOCK.put_up
+
+
 def test_a_rename_never_covers_another(book: Notebook) -> None:
     book.remember_yarn(DUNNOCK)
     book.remember_yarn(MARRAM)

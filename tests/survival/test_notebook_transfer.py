@@ -114,21 +114,21 @@ def test_import_adds_changes_and_leaves_and_the_preview_says_so_first(full: tupl
     book.remember_yarn(Yarn("MARRAM fingering", wpi=20))
     book.remember_yarn(Yarn("Hers alone"))
     before = state(book)
-    said = book.preview_import(full[1])
+    said, _ = book.preview_import(full[1])
     assert state(book) == before
     assert [line.split()[0] for line in said] == ["Adds", "Adds", "Adds", "Changes", "Sets:"]
     assert "from: MARRAM fingering, 20 wpi; to the yarn “Marram Fingering”: Marram Fingering" in said[3]
-    assert book.import_(full[1]).sentence.endswith("3 added, 1 changed, 0 unchanged.")
+    assert book.import_(full[1]).sentence.endswith("3 added, 1 changed, 0 unchanged. Lengths are shown in m.")
     assert {stored.name for stored in book.yarns()} == {"Dunnock DK", "Marram Fingering", "Hers alone"}
     assert book.find("Marram Fingering")[0].id == 1
-    assert book.preview_import(full[1]) == []
+    assert book.preview_import(full[1]) == ([], [])
     book.undo()
     assert state(book) == before
 
 
 def test_a_preview_makes_no_file(full: tuple[Notebook, Path], tmp_path: Path) -> None:
     where = tmp_path / "new" / "n.sqlite"
-    assert len(notebook(where).preview_import(full[1])) == 5
+    assert len(notebook(where).preview_import(full[1])[0]) == 5
     assert not where.parent.exists()
 
 

@@ -102,9 +102,14 @@ def count_said(count: float) -> str:
     return f"{number(count)} skein{'' if count == 1 else 's'}"
 
 
+def and_spares(spares: int) -> str:
+    """The spares in words, to stand behind the skeins: `` and 1 spare``, `` and 2 spares``, nothing for none."""
+    return f" and {spares} spare{'' if spares == 1 else 's'}" if spares else ""
+
+
 def spares_said(bought: Purchase) -> str:
-    """Skeins and spare in words: ``5 skeins and 1 spare``."""
-    return f"{skeins_said(bought.skeins)} and {bought.spare} spare" if bought.spare else skeins_said(bought.skeins)
+    """Skeins and spares in words: ``5 skeins and 1 spare``."""
+    return f"{skeins_said(bought.skeins)}{and_spares(bought.spare)}"
 
 
 def cover(found: Basket) -> str:
@@ -137,13 +142,9 @@ def headline_of_several(named: Sequence[tuple[str, Basket]], of: str) -> str:
     each = [f"{name}: {found.bought.skeins}" for name, found in named if found.bought]
     spares = {found.bought.spare for _, found in named if found.bought}
     if len(spares) == 1 and spares != {0}:
-        return f"Buy skeins{of}, and {spares.pop()} spare for each: {', '.join(each)}."
-    each = [f"{name}: {found.bought.skeins}{_and_spare(found.bought)}" for name, found in named if found.bought]
+        return f"Buy skeins{of},{and_spares(spares.pop())} for each: {', '.join(each)}."
+    each = [f"{name}: {found.bought.skeins}{and_spares(found.bought.spare)}" for name, found in named if found.bought]
     return f"Buy skeins{of}, each colour of one dye lot: {', '.join(each)}."
-
-
-def _and_spare(bought: Purchase) -> str:
-    return f" and {bought.spare} spare" if bought.spare else ""
 
 
 def steps(found: Basket, yarn: Yarn) -> list[str]:
@@ -153,8 +154,8 @@ def steps(found: Basket, yarn: Yarn) -> list[str]:
     lines: list[str] = []
     if found.bought and found.each:
         count = found.amount.value / found.each.to(found.unit).value
-        spare = f", and {found.bought.spare} spare" if found.bought.spare else ""
-        lines.append(f"{amount} / {found.each} a skein = {_close(count)}: {skeins_said(found.bought.skeins)}{spare}")
+        spares = f",{and_spares(found.bought.spare)}" if found.bought.spare else ""
+        lines.append(f"{amount} / {found.each} a skein = {_close(count)}: {skeins_said(found.bought.skeins)}{spares}")
     if found.mass and label:
         lines.append(f"{amount} × {label.mass} / {label.length} = {number(found.mass.value)} {found.mass.unit}")
     if found.cost and found.bought and yarn.price:

@@ -51,7 +51,7 @@ class Total:
         """In a few words: ``DK: 1,500 yd, 7 skeins and 1 spare, $96.00``."""
         parts = [f"{number(self.length.value)} {self.unit}"]
         if self.skeins is not None:
-            parts.append(f"{buying.skeins_said(self.skeins)}{f' and {self.spare} spare' if self.spare else ''}")
+            parts.append(f"{buying.skeins_said(self.skeins)}{buying.and_spares(self.spare)}")
             parts.append(f"{number(self.left_over)} {self.unit} over")
         if self.cost:
             parts.append(str(self.cost))

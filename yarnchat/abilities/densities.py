@@ -195,7 +195,7 @@ def _kept(pattern: Yarn, yarn: Yarn, known: Memory) -> str | None:
     one_class = pattern.weight_class is not None and pattern.weight_class == yarn.weight_class
     if held > 1 or shown > 1:
         return _kept_strands(pattern, yarn, one_class)
-    if one_class and not pattern.gauge and not yarn.gauge:
+    if one_class and not any(side.gauge and not _of_label(side, known) for side in (pattern, yarn)):
         return f"ratio 1: both are {weight_class(yarn.weight_class or '').label}, so length carries over"
     theirs, hers = density(pattern, known), density(yarn, known)
     if theirs and hers:
@@ -208,6 +208,11 @@ def _kept(pattern: Yarn, yarn: Yarn, known: Memory) -> str | None:
     if yarn.name and not yarn.put_up:
         raise unclear(f"What weight is {yarn.name}? Type for example: it is DK, 230 yd a skein.", yarn.name)
     return "ratio 1: taken as knit to the pattern's gauge"
+
+
+def _of_label(yarn: Yarn, known: Memory) -> bool:
+    """Whether a yarn's gauge is no other than the one remembered of it: nobody gives one by that."""
+    return known.complete(Yarn(name=yarn.name)).gauge == yarn.gauge
 
 
 def _kept_strands(pattern: Yarn, yarn: Yarn, one_class: bool) -> str | None:

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
 from yarnchat.abilities.remembered import memory
 from yarnchat.abilities.sanity import positive, sane
+from yarnchat.abilities.stash import EXAMPLE as STASH_EXAMPLE
+from yarnchat.abilities.stash import to_keep
+from yarnchat.abilities.swatch import doubts_of, in_short
 from yarnchat.abilities.swatch_sides import one_mass, sides_of
 from yarnchat.answers import Item
-from yarnchat.notebook import Change, Notebook, NotebookError, Settings, Stored
-from yarnchat.quantity import Quantity, is_length, number
-from yarnchat.queries import Holding, Note, Query, Swatch, Yarn
+from yarnchat.notebook import Change, Notebook, NotebookError, Settings, Stored, StoredSwatch
+from yarnchat.quantity import number
+from yarnchat.queries import Note, Query, Swatch, Yarn
 from yarnchat.refusals import refused, unclear
 
 SWATCH_EXAMPLE = "Type for example: remember my swatch: Dunnock DK, 225 m per 100 g, 15 by 15 cm, 10.8 g."
@@ -43,15 +47,16 @@ def _remember(note: Note, query: Query, context: Context) -> Draft:
     book = context.notebook
     if query.swatch and note.kind in (None, "swatch"):
         one_mass(query)
-        return _done(book.remember_swatch(_whole(query.swatch, note.name, context), note.name))
+        swatch = _whole(query.swatch, note.name, context)
+        return _doubted(_done(book.remember_swatch(swatch, note.name)), swatch)
     if query.stash and note.kind in (None, "stash"):
-        return _done(*(_stash(holding, note, context) for holding in _together(query.stash, context)))
+        return _done(*book.together(to_keep(note, query, context)))
     if note.setting:
         return _set(note, query, context)
     if note.kind == "swatch":
         raise unclear(f"Which swatch? {SWATCH_EXAMPLE}")
     if note.kind == "stash":
-        raise unclear("What is in your stash? Type for example: I have 6 skeins of Dunnock DK in my stash.")
+        raise unclear(f"What is in your stash? {STASH_EXAMPLE}")
     yarns = [yarn for yarn in (*query.yarns, query.pattern) if yarn != Yarn()]
     if not yarns:
         raise unclear(
@@ -60,7 +65,8 @@ def _remember(note: Note, query: Query, context: Context) -> Draft:
     if len(yarns) == 1:
         [yarn] = yarns
         return _done(book.remember_yarn(replace(_named(yarn, note.name), fibre=note.fibre or yarn.fibre)))
-    return _done(*(book.remember_yarn(yarn) for yarn in [_named(yarn, None) for yarn in yarns]))
+    named = [_named(yarn, None) for yarn in yarns]
+    return _done(*book.together([partial(book.remember_yarn, yarn) for yarn in named]))
 
 
 def _named(yarn: Yarn, name: str | None) -> Yarn:
@@ -94,60 +100,44 @@ def _whole(swatch: Swatch, name: str | None, context: Context) -> Swatch:
     return replace(swatch, yarn=yarn)
 
 
-def _together(holdings: tuple[Holding, ...], context: Context) -> list[Holding]:
-    """Amounts of one yarn as one, in grams: whole skeins and what is left of another count by their mass."""
-    alike: dict[str, list[Holding]] = {}
-    for holding in holdings:
-        alike.setdefault(str(holding.yarn), []).append(holding)
-    return [
-        same[0] if len(same) == 1 else _sum(same, memory(context).complete(same[0].yarn)) for same in alike.values()
-    ]
-
-
-def _sum(holdings: list[Holding], yarn: Yarn) -> Holding:
-    """Several amounts of one yarn, in grams; a Refusal where a skein's mass or length is not known."""
-    return replace(holdings[0], amount=sum(_grams(holding, yarn) for holding in holdings), unit="g")
-
-
-def _grams(holding: Holding, yarn: Yarn) -> float:
-    mass = yarn.put_up.mass if yarn.put_up else None
-    length = yarn.put_up.length if yarn.put_up else None
-    if holding.unit != "skein" and not is_length(holding.unit):
-        return Quantity(holding.amount, holding.unit).to("g").value
-    if mass and holding.unit == "skein":
-        return holding.amount * mass.to("g").value
-    if mass and length:
-        return holding.amount / length.to(holding.unit).value * mass.to("g").value
-    raise unclear(
-        f"What does one skein of {yarn.name or 'the yarn'} weigh, and how long is it? "
-        "Type for example: 225 m per 100 g."
-    )
-
-
-def _stash(holding: Holding, note: Note, context: Context) -> Change:
-    """Keep so much of a yarn, in skeins or grams."""
-    yarn = memory(context).complete(holding.yarn)
-    name = note.name or yarn.name or yarn.class_as_said or yarn.weight_class
-    if not name:
-        raise unclear("Of which yarn? Type for example: I have 6 skeins of Dunnock DK in my stash.")
-    said = holding.yarn if str(holding.yarn) else None
-    if holding.unit == "skein":
-        return context.notebook.stash_yarn(name, holding.amount, None, said)
-    if not is_length(holding.unit):
-        return context.notebook.stash_yarn(name, None, Quantity(holding.amount, holding.unit).to("g").value, said)
-    if not yarn.put_up or not yarn.put_up.length:
-        raise unclear(
-            f"How long is one skein of {name}? The stash is kept in skeins or grams. Type for example: 225 m a skein."
-        )
-    skeins = holding.amount / yarn.put_up.length.to(holding.unit).value
-    return context.notebook.stash_yarn(name, skeins, None, said)
-
-
 def _correct(note: Note, query: Query, context: Context) -> Draft:
+    if query.swatch:
+        return _correct_swatch(_swatch_meant(note, context.notebook), query.swatch, context)
     name = note.name or next((yarn.name for yarn in (*query.yarns, query.pattern) if yarn.name), None)
     if name:
         _known(name, note.verb, context.notebook)
     return _remember(note, query, context)
+
+
+def _correct_swatch(kept: StoredSwatch, said: Swatch, context: Context) -> Draft:
+    """The swatch with what is said of it now; the rest stays."""
+    facts = {slot: value for slot in ("put_up", "gauge", "needle") if (value := getattr(said.yarn, slot))}
+    swatch = replace(kept.swatch, yarn=replace(kept.swatch.yarn, **facts))
+    if said.yarn.gauge:
+        swatch = replace(swatch, stitches=None, rows=None)
+    if said.mass:
+        swatch = replace(swatch, mass=said.mass, mass_step=said.mass_step)
+    if said.width and said.height:
+        swatch = replace(swatch, width=said.width, height=said.height)
+    swatch = _whole(swatch, None, context)
+    return _doubted(_done(context.notebook.remember_swatch(swatch, kept.name)), swatch)
+
+
+def _swatch_meant(note: Note, book: Notebook) -> StoredSwatch:
+    """The swatch of that name, the only one of a yarn, or the one counted; a Refusal where it cannot be told."""
+    name = note.name or ""
+    own = [entry for said in (name, f"{name} swatch") for entry in book.find(said) if isinstance(entry, StoredSwatch)]
+    of_yarn = book.swatches(name)
+    if note.value and note.value.isdigit() and 0 < int(note.value) <= len(of_yarn):
+        return of_yarn[int(note.value) - 1]
+    if not note.value and (own or len(of_yarn) == 1):
+        return (own or of_yarn)[0]
+    if of_yarn:
+        names = " and ".join(row.name for row in of_yarn)
+        raise unclear(
+            f"Which of the swatches of {name}? There is {names}. Type for example: {note.verb} {of_yarn[0].name}."
+        )
+    raise unclear(f"Your notebook has no swatch called {name}. Type for example: list my swatches.")
 
 
 def _list(note: Note, _query: Query, context: Context) -> Draft:
@@ -161,7 +151,7 @@ def _list(note: Note, _query: Query, context: Context) -> Draft:
         entries += book.swatches()
     if "stash" in wanted:
         entries += book.stash()
-    items = [*map(_item, entries), *(_settings(book.settings()) if "setting" in wanted else ())]
+    items = [*_listed(entries, context), *(_settings(book.settings()) if "setting" in wanted else ())]
     return _shown(items, f"Your notebook has {_counted(entries)}." if entries else _nothing(note.kind))
 
 
@@ -189,8 +179,16 @@ def _shown(items: list[Item], headline: str) -> Draft:
     return Draft(headline, {"items": items})
 
 
-def _item(entry: Stored) -> Item:
-    return Item(kind=entry.kind, name=entry.name, text=f"{entry} (since {entry.since.isoformat()})")
+def _listed(entries: list[Stored], context: Context) -> list[Item]:
+    """Entries as they are kept, swatches with the yarn that their fabric takes."""
+    known = memory(context)
+    rates = [in_short(entry.swatch, known) if isinstance(entry, StoredSwatch) else "" for entry in entries]
+    return [_item(entry, rate) for entry, rate in zip(entries, rates, strict=True)]
+
+
+def _item(entry: Stored, besides: str = "") -> Item:
+    told = ", ".join(part for part in (str(entry), besides) if part)
+    return Item(kind=entry.kind, name=entry.name, text=f"{told} (since {entry.since.isoformat()})")
 
 
 def _settings(settings: Settings) -> list[Item]:
@@ -207,11 +205,14 @@ def _show(note: Note, query: Query, context: Context) -> Draft:
     name = note.name or next((yarn.name for yarn in query.yarns if yarn.name), None)
     if not name:
         return _list(note, query, context)
-    known = _known(_of_yarn(name, context.notebook), note.verb, context.notebook)
-    found = [entry for entry in known if note.kind in (None, entry.kind)]
+    of_yarn = [] if note.kind in ("yarn", "stash") else context.notebook.swatches(name)
+    known = context.notebook.find(name) if of_yarn else _known(name, note.verb, context.notebook)
+    found = [*(entry for entry in known if note.kind in (None, entry.kind)), *of_yarn]
     if not found:
         raise unclear(f"There is no {note.kind} called {name}. Type for example: show {name}.")
-    return _shown([_item(entry) for entry in found], f"Your notebook has {_counted(found)} called {found[0].name}.")
+    entries = list({entry.id: entry for entry in found}.values())
+    spelled = known[0].name if known else of_yarn[0].swatch.yarn.name
+    return _shown(_listed(entries, context), f"Your notebook has {_counted(entries)} of {spelled}.")
 
 
 def _known(name: str, verb: str, book: Notebook) -> list[Stored]:
@@ -227,6 +228,9 @@ def _known(name: str, verb: str, book: Notebook) -> list[Stored]:
 def _rename(note: Note, _query: Query, context: Context) -> Draft:
     if not note.name or not note.new_name:
         raise unclear("Rename what to what? Type for example: rename Dunnock DK to Dunnock.")
+    if note.kind == "swatch":
+        kept = _swatch_meant(note, context.notebook)
+        return _done(context.notebook.rename(kept.name, note.new_name, kept.kind))
     _known(note.name, note.verb, context.notebook)
     return _done(context.notebook.rename(note.name, note.new_name))
 
@@ -236,7 +240,12 @@ def _forget(note: Note, query: Query, context: Context) -> Draft:
     if note.setting:
         return _done(context.notebook.set(note.setting, "default"))
     if not name:
-        raise unclear("Forget what? Type for example: forget Dunnock DK. Undo takes back the last change.")
+        raise unclear(
+            "Forget what? One thing is forgotten at a time. Type for example: forget Dunnock DK. "
+            "Undo takes back the last change."
+        )
+    if note.kind == "swatch":
+        return _done(context.notebook.forget(_swatch_meant(note, context.notebook).name, note.kind))
     name = _of_yarn(name, context.notebook)
     _known(name, note.verb, context.notebook)
     return _done(context.notebook.forget(name, note.kind))
@@ -250,8 +259,19 @@ def _of_yarn(name: str, book: Notebook) -> str:
     return swatches[0].name if len(swatches) == 1 else name
 
 
-def _undo(_note: Note, _query: Query, context: Context) -> Draft:
-    return _done(context.notebook.undo())
+def _undo(note: Note, _query: Query, context: Context) -> Draft:
+    """The last change taken back, or as many as asked for and there are."""
+    undone = context.notebook.undo()
+    if not note.value:
+        return _done(undone)
+    draft = Draft(undone.sentence)
+    for _ in range(int(note.value) - 1):
+        try:
+            draft.headline += f" {context.notebook.undo().sentence}"
+        except NotebookError as error:
+            draft.cautions.append(error.sentence)
+            break
+    return draft
 
 
 def _set(note: Note, query: Query, context: Context) -> Draft:
@@ -271,12 +291,14 @@ def _import(note: Note, _query: Query, context: Context) -> Draft:
     path = _path(note)
     if note.value == CONFIRMED:
         return _done(context.notebook.import_(path))
-    changes = context.notebook.preview_import(path)
+    changes, stays = context.notebook.preview_import(path)
     if not changes:
-        return Draft(f"Nothing in {path} is new: the notebook already holds it.")
+        return Draft(f"Nothing in {path} is new: the notebook already holds it.", working=stays)
     shown = f'"{path}"' if " " in path else path
     asked = f"import my notebook from {shown}, yes"
-    return Draft(f"Nothing is changed yet. To take it in, type yes, or: {asked}", working=changes, proposes=asked)
+    return Draft(
+        f"Nothing is changed yet. To take it in, type yes, or: {asked}", working=[*changes, *stays], proposes=asked
+    )
 
 
 def _path(note: Note) -> str:
@@ -292,6 +314,12 @@ def _done(*changes: Change) -> Draft:
     draft = Draft(" ".join(change.sentence for change in changes))
     if stored:
         draft.figures["items"] = [_item(entry) for entry in stored]
+    return draft
+
+
+def _doubted(draft: Draft, swatch: Swatch) -> Draft:
+    """What was kept, with what speaks against it."""
+    draft.cautions += doubts_of(swatch)
     return draft
 
 

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from yarnchat.abilities.agreement import percent
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
-from yarnchat.abilities.remembered import memory
+from yarnchat.abilities.densities import measure
+from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.abilities.sanity import positive, sane
+from yarnchat.abilities.swatch_doubts import doubts
 from yarnchat.abilities.swatch_sides import Sides, one_mass, sides_of
 from yarnchat.answers import Amount
 from yarnchat.fabric.densities import HALF_A_STITCH, density_of_class
-from yarnchat.fabric.loops import KS, KS_PLAUSIBLE, metres_per_square_metre, yards_per_square_inch
+from yarnchat.fabric.loops import KS, metres_per_square_metre, yards_per_square_inch
 from yarnchat.fabric.swatches import WorkedSwatch, worked
 from yarnchat.fabric.uncertainty import combined, expanded, rectangular
 from yarnchat.knowledge.classes import weight_class
-from yarnchat.quantity import Quantity, factor, number
-from yarnchat.queries import Gauge, PutUp, Query, Swatch
+from yarnchat.quantity import IMPERIAL, Quantity, factor, number
+from yarnchat.queries import Gauge, PutUp, Query, Swatch, Yarn
 from yarnchat.refusals import unclear
 
 EXAMPLE = "Type for example: my swatch of DK, 225 m per 100 g, is 15 by 15 cm and weighs 10.8 g."
@@ -30,7 +32,7 @@ def answer(query: Query, context: Context) -> Draft:
     label, key = _yarn(query, swatch, context)
     mass, sides = _measures(swatch, query)
     inches = sides.inches
-    gauge = _gauge(swatch, query)
+    gauge = _gauge(swatch, query.yarns)
     found = _worked(swatch, label, mass, sides, gauge)
     draft = Draft()
     _area_and_length(draft, found, label, inches, mass)
@@ -40,6 +42,7 @@ def answer(query: Query, context: Context) -> Draft:
     _per_area(draft, found, inches)
     if gauge and found.loop_length:
         _per_stitch(draft, found, gauge, found.loop_length, inches)
+    draft.cautions += doubts(found, key)
     if key:
         usual = density_of_class(key).value
         apart = found.density / usual - 1
@@ -68,22 +71,49 @@ def _yarn(query: Query, swatch: Swatch, context: Context) -> tuple[PutUp, str | 
 
 def _measures(swatch: Swatch, query: Query) -> tuple[Quantity, Sides]:
     """Mass and sides; a Refusal naming what is missing."""
-    sides = sides_of(swatch, _gauge(swatch, query))
+    sides = sides_of(swatch, _gauge(swatch, query.yarns))
     missing = ["mass"] if swatch.mass is None else []
     missing += [] if sides else [name for name in ("width", "height") if getattr(swatch, name) is None]
     if swatch.mass is None or sides is None:
         raise unclear(f"What is the swatch's {' and '.join(missing)}? {EXAMPLE}")
-    for measure in (swatch.mass, sides.width, sides.height):
-        positive(measure.value, measure.unit)
+    for size in (swatch.mass, sides.width, sides.height):
+        positive(size.value, size.unit)
     return swatch.mass, sides
 
 
-def _gauge(swatch: Swatch, query: Query) -> Gauge | None:
+def doubts_of(swatch: Swatch) -> list[str]:
+    """What speaks against a swatch of which all is told: its mass, its sides and its yarn's label."""
+    gauge, label = _gauge(swatch), swatch.yarn.put_up
+    sides = sides_of(swatch, gauge)
+    if not (swatch.mass and sides and label):
+        return []
+    return doubts(_worked(swatch, label, swatch.mass, sides, gauge), swatch.yarn.weight_class)
+
+
+def in_short(swatch: Swatch, known: Memory) -> str:
+    """A swatch's yarn per area and, where its stitches were counted over its own size, its gauge, for a list."""
+    found, gauge = measure(swatch, known), _gauge(swatch)
+    if found is None:
+        return ""
+    inches = swatch.width is not None and swatch.width.unit in IMPERIAL
+    parts = [_rate(found.density, inches)]
+    if gauge and swatch.stitches and swatch.width:
+        parts.append(str(_over(gauge, Quantity(4, "in") if inches else Quantity(10, "cm"))))
+    return ", ".join(parts)
+
+
+def _over(gauge: Gauge, over: Quantity) -> Gauge:
+    """The same gauge over another length."""
+    share = over.value / gauge.over.to(over.unit).value
+    return Gauge(gauge.stitches * share, over, gauge.rows * share if gauge.rows else None)
+
+
+def _gauge(swatch: Swatch, yarns: tuple[Yarn, ...] = ()) -> Gauge | None:
     """The swatch's gauge: its own stitches (and rows) counted over its whole size, else one that was said."""
     if swatch.stitches and swatch.width and swatch.height:
         rows = swatch.rows * swatch.width.to(swatch.height.unit).value / swatch.height.value if swatch.rows else None
         return Gauge(swatch.stitches, swatch.width, rows)
-    return next((yarn.gauge for yarn in (swatch.yarn, *query.yarns) if yarn.gauge), None)
+    return next((yarn.gauge for yarn in (swatch.yarn, *yarns) if yarn.gauge), None)
 
 
 def _worked(swatch: Swatch, label: PutUp, mass: Quantity, sides: Sides, gauge: Gauge | None) -> WorkedSwatch:
@@ -132,7 +162,7 @@ def _per_area(draft: Draft, found: WorkedSwatch, inches: bool) -> None:
 
 
 def _per_stitch(draft: Draft, found: WorkedSwatch, gauge: Gauge, loop: float, inches: bool) -> None:
-    """Yarn in a stitch, and whether plain fabric can have it."""
+    """Yarn in a stitch, and ks."""
     counts = [rectangular(HALF_A_STITCH) / gauge.stitches]
     if gauge.rows:
         counts.append(rectangular(HALF_A_STITCH) / gauge.rows)
@@ -143,19 +173,6 @@ def _per_stitch(draft: Draft, found: WorkedSwatch, gauge: Gauge, loop: float, in
     draft.working.append(
         f"a stitch takes {per_stitch.value:.3g} {unit} at {gauge}; ks = {found.ks:.3g} (relaxed plain fabric {KS:.1f})"
     )
-    if found.plausible:
-        return
-    low, high = KS_PLAUSIBLE
-    too = "more" if found.ks > high else "less"
-    draft.cautions.append(
-        f"ks = {found.ks:.3g} is outside {low:g}–{high:g}: {too} yarn than plain fabric of that gauge holds. "
-        f"A measurement is probably off, likeliest the {_culprit(found)}; rib or cable would do that too."
-    )
-
-
-def _culprit(found: WorkedSwatch) -> str:
-    """The measurement known least well."""
-    return "mass" if found.weakest.name == "scale" else found.weakest.name
 
 
 def _rate(density: float, inches: bool) -> str:

@@ -59,6 +59,8 @@ def _swatch(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Qu
     dim = _first(phrases, "dim") or _two_sides(sentence, phrases)
     masses = [phrase for phrase in phrases if phrase.kind == "mass" and len(phrase.value.values) == 1]
     counted = _stitches_by_rows(phrases)
+    if query.note and query.note.verb == "correct" and (dim or masses or query.note.kind == "swatch"):
+        return _swatch_put_right(sentence, query, phrases)
     if (
         not masses
         or not (dim or (counted and sentence.said("ask.swatch")))
@@ -67,17 +69,24 @@ def _swatch(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Qu
         return query, []
     if not (sentence.said("ask.swatch") or _first(phrases, "putup") or _first(phrases, "name")):
         return query, []
-    twice = len(masses) == 2 and bool(_BEFORE_AFTER.search(sentence.text))
-    taken = masses[: 2 if twice else 1] + ([dim] if dim else []) + ([counted] if counted and not dim else [])
-    mass = Quantity(masses[0].value.values[0], masses[0].value.unit)
-    if twice:
-        other = Quantity(masses[1].value.values[0], masses[1].value.unit).to(mass.unit)
-        mass = Quantity(abs(mass.value - other.value), mass.unit)
+    mass, step, weighed = _mass(sentence, masses, phrases)
+    taken = weighed + ([dim] if dim else []) + ([counted] if counted and not dim else [])
     width, height = dim.value if dim else (None, None)
-    stitches, rows = (counted.value.stitches, counted.value.rows) if counted and not dim else (None, None)
+    stitches, rows = (counted.value.stitches, counted.value.rows) if counted else (None, None)
     yarn, more = _whole_yarn(phrases, [*taken])
-    swatch = Swatch(yarn, mass, _step(sentence, masses[0]), width, height, stitches, rows)
+    swatch = Swatch(yarn, mass, step, width, height, stitches, rows)
     return replace(query, swatch=swatch), taken + more
+
+
+def _swatch_put_right(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """``correct the Thistle swatch: 6.3 g``: what is said of it anew, be it one measure only."""
+    dim = _first(phrases, "dim")
+    masses = [phrase for phrase in phrases if phrase.kind == "mass" and len(phrase.value.values) == 1]
+    mass, step, taken = _mass(sentence, masses, phrases) if masses else (None, 1.0, [])
+    taken += [dim] if dim else []
+    width, height = dim.value if dim else (None, None)
+    yarn, more = _whole_yarn(phrases, taken)
+    return replace(query, swatch=Swatch(yarn, mass, step, width, height)), taken + more
 
 
 def _two_sides(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
@@ -90,6 +99,29 @@ def _two_sides(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
     phrases.remove(second)
     sentence.phrases.remove(second)
     return first
+
+
+def _mass(sentence: Sentence, masses: list[Phrase], phrases: list[Phrase]) -> tuple[Quantity, float, Taken]:
+    """A swatch's mass and its last digit: ``7 g``, ``50 g before and 43 g after``, ``from 115 to 104.7 g``."""
+    first = masses[0]
+    mass = Quantity(first.value.values[0], first.value.unit)
+    other = masses[1] if len(masses) == 2 else None
+    if other and not (_BEFORE_AFTER.search(sentence.text) or sentence.kind_at(other.first - 1) == "TO"):
+        other = None
+    if other is None:
+        beside = [p for p in phrases if p.kind == "num" and len(p.value.values) == 1]
+        other = next((p for p in beside if _goes_to(sentence, p, first) or _goes_to(sentence, first, p)), None)
+    if other is None:
+        return mass, _step(sentence, first), [first]
+    value, unit = other.value.values[0], other.value.unit or mass.unit
+    used = Quantity(abs(mass.value - Quantity(value, unit).to(mass.unit).value), mass.unit)
+    return used, min(_step(sentence, first), _step(sentence, other)), [first, other]
+
+
+def _goes_to(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
+    """``115 to 104.7``: two numbers with nothing but a *to* between them, the smaller last."""
+    falls = one.value.values[0] > two.value.values[0]
+    return falls and one.last + 1 == two.first and sentence.kind_at(one.last) == "TO"
 
 
 _BEFORE_AFTER = re.compile(r"\b(?:before|after|afterwards|started|to begin with|now weighs|left)\b", re.IGNORECASE)

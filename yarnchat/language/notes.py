@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from yarnchat.language.lexicon import word_list
+from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.scan import Token
 from yarnchat.language.sentence import Sentence
-from yarnchat.queries import Note
+from yarnchat.queries import MORE, PART, Note
 
 _LEADS = frozenset(
     {
@@ -53,6 +54,7 @@ _CALLED = re.compile(
 _SETTING = re.compile(
     r"\b(?:"
     r"(?:units?|spares?|scale)\b[^,;.]*\b(?P<unset>default)"
+    r"|(?P<as_asked>units?\s+(?:of|as\s+in)\s+(?:the|each|my|a)\s+(?:questions?|patterns?))"
     r"|(?P<unit>metres|meters|yards|metric)"
     r"|units?\s+(?:to\s+|are\s+)?(?P<short>m|yds?)"
     r"|(?P<spares>\d+|no|one|two|three|zero)\s+spares?(?:\s+(?:skeins?|balls?))?"
@@ -66,7 +68,7 @@ _STANDING = re.compile(r"\b(?:always|from now on|by default|default|as a rule|re
 _COUNTS = {"no": "0", "none": "0", "zero": "0", "one": "1", "two": "2", "three": "3"}
 _POLITE = r"(?:(?:please|pls|can you|could you|now|and|ok|okay)[\s,]+)*"
 _EXPORT = re.compile(
-    rf"^\s*{_POLITE}(?:export|(?:save|back\s+up|write)(?=\s+(?:my|the)?\s*(?:whole\s+)?notebook))\b"
+    rf"^\s*{_POLITE}(?:export|(?:save|back\s*-?up|write)(?=\s+(?:my|the)?\s*(?:whole\s+)?notebook))\b"
     r"(?:\s+(?:my|the))?(?:\s+(?:whole\s+)?notebook|\s+everything)?(?:\s+(?:to|as|into|in))?"
     r"(?:\s+(?:the|a)\s+file)?(?:\s+(?:called|named))?(?P<file>.*)$",
     re.IGNORECASE | re.DOTALL,
@@ -78,6 +80,14 @@ _IMPORT = re.compile(
     re.IGNORECASE | re.DOTALL,
 )
 _QUOTED = re.compile(r"^(?P<quote>[\"'])(?P<path>[^\"']+)(?P=quote)$")
+_RENAME = re.compile(
+    r"rename\s+(?:my\s+)?(?:the\s+)?(?P<old>.+?)\s+(?:to|as|into)\s+(?P<new>.+?)\s*(?:,?\s*\b(?:please|pls))?[.!]?$",
+    re.IGNORECASE,
+)
+_FORGET = re.compile(
+    r"\b(?:forget|delete|remove|drop)\s+(?:about\s+)?(?P<name>.+?)\s*[.!?]*$",
+    re.IGNORECASE,
+)
 _FIBRE = re.compile(r"(?P<percent>\d{1,3})\s*%\s*(?P<fibre>[a-z][a-z '-]*?)\s*(?=[,;/&.\n\d]|and\b|$)", re.IGNORECASE)
 
 
@@ -86,36 +96,105 @@ def note_of(sentence: Sentence) -> Note | None:
     file = _file(sentence)
     if file:
         return file
+    if stashed := _stash_told(sentence):
+        return stashed
     verb = _verb(sentence)
     if verb is None:
         return None
     text = sentence.text.strip()
+    if verb in ("rename", "forget"):
+        note = _renamed(sentence) if verb == "rename" else _forgotten(sentence)
+        _take(sentence, 0, len(sentence.text))
+        return note
     kind = _kind(sentence)
-    if verb == "rename":
-        found = re.search(
-            r"rename\s+(?:my\s+)?(?:the\s+)?(?P<old>.+?)\s+(?:to|as|into)\s+(?P<new>.+?)\s*[.!]?$",
-            text,
-            re.IGNORECASE,
-        )
-        return Note("rename", kind, _bare(found.group("old")), _bare(found.group("new"))) if found else None
+    if verb == "undo":
+        return _undone(sentence)
     if verb == "set":
         return _set(sentence)
-    if verb == "show":
-        return Note("show", kind, next(token.text for token in sentence.tokens if token.kind == "NAME"))
+    named = [token.text for token in sentence.tokens if token.kind == "NAME"]
+    if verb == "show" or (verb == "list" and len(named) == 1 and not _told(sentence)):
+        _take(sentence, 0, len(sentence.text))
+        return Note("show", kind, named[0])
     if verb == "correct":
-        return Note(verb, kind, _corrected(sentence))
-    if verb == "forget":
-        found = re.search(
-            r"\b(?:forget|delete|remove|drop)\s+(?:about\s+)?(?P<name>.+?)\s*[.!?]*$",
-            text,
-            re.IGNORECASE,
-        )
-        return Note(verb, kind, _bare(found.group("name")) if found else None)
+        return Note(verb, kind, _corrected(sentence), value=_which(sentence))
     called = _CALLED.search(text)
     if verb == "remember" and not called and not any(token.kind == "NAME" for token in sentence.tokens):
         return Note(verb, kind, _first_words(sentence), fibre=_fibre(text))
     name = _bare(called.group("name")) if called and verb == "remember" else None
-    return Note(verb, kind, name, fibre=_fibre(text) if verb == "remember" else None)
+    if verb != "remember":
+        return Note(verb, kind, name)
+    besides = kind == "stash" and _besides(sentence)
+    return Note(verb, kind, name, value=MORE if besides else None, fibre=_fibre(text))
+
+
+_AMOUNTS = frozenset({"count", "mass", "length", "times"})
+
+
+def _stash_told(sentence: Sentence) -> Note | None:
+    """``add 2 skeins of Dunnock DK to my stash``, ``one of them 62 g``: one yarn, so much of it, and nothing asked."""
+    asked = {cue.kind for cue in sentence.cues if cue.kind.startswith("ask.")} - {"ask.in_stash", "ask.more_stash"}
+    named = [token for token in sentence.tokens if token.kind == "NAME"]
+    told = any(phrase.kind in _AMOUNTS for phrase in sentence.phrases)
+    if asked or "?" in sentence.text or not told or len(named) != 1 or not sentence.said("ask.in_stash"):
+        return None
+    if not sentence.said("have.part", "ask.more_stash"):
+        return None
+    return Note("remember", "stash", value=PART if sentence.said("have.part") else MORE if _besides(sentence) else None)
+
+
+def _besides(sentence: Sentence) -> bool:
+    """Whether what is told is there besides: ``another``, ``put``; not the ``put`` of ``put aside``."""
+    after = [(cue.first, cue.last) for cue in sentence.cues if cue.kind == "have.after"]
+    more = [(cue.first, cue.last) for cue in sentence.cues if cue.kind == "ask.more_stash"]
+    return any(not any(a <= first and last < b for a, b in after) for first, last in more)
+
+
+def _told(sentence: Sentence) -> bool:
+    """Whether an amount or a fact is said, and not only a name."""
+    return any(phrase.kind in _AMOUNTS | _FACTS - {"weight"} for phrase in sentence.phrases)
+
+
+def _undone(sentence: Sentence) -> Note:
+    """``undo``, ``undo undo`` or ``undo 2``: how many changes are taken back."""
+    said = sum(cue.kind == "verb.undo" for cue in sentence.cues)
+    counts = [phrase.value.values[0] for phrase in sentence.phrases if phrase.kind == "num"]
+    count = int(counts[0]) if len(counts) == 1 else said
+    _take(sentence, 0, len(sentence.text))
+    return Note("undo", value=str(count) if count > 1 else None)
+
+
+def _renamed(sentence: Sentence) -> Note | None:
+    """``rename my Dunnock DK swatch to first try``: what is renamed is of the kind said with the old name."""
+    found = _RENAME.search(sentence.text.strip())
+    if not found:
+        return None
+    old, new = _without_which(sentence, found.group("old")), found.group("new").strip(" \"'“”.,!?")
+    return Note("rename", _kind_of(found.group("old")), _bare(old), new, value=_which(sentence))
+
+
+def _forgotten(sentence: Sentence) -> Note:
+    """``forget the first Dunnock DK swatch``."""
+    found = _FORGET.search(sentence.text.strip())
+    name = _bare(_without_which(sentence, found.group("name"))) if found else None
+    nothing_named = name is not None and name.lower() in {*load("cues.toml")["verb"]["all"], *_KINDS}
+    return Note("forget", _kind(sentence), None if nothing_named else name, value=_which(sentence))
+
+
+def _which(sentence: Sentence) -> str | None:
+    """``the second Dunnock DK swatch``: which of several, as a number."""
+    token = _ordinal(sentence)
+    return f"{token.value}" if token else None
+
+
+def _without_which(sentence: Sentence, name: str) -> str:
+    token = _ordinal(sentence)
+    return re.sub(rf"\b{re.escape(token.text)}\s+", "", name, count=1) if token else name
+
+
+def _ordinal(sentence: Sentence) -> Token | None:
+    """The word that counts, right before the name of something remembered or spoken of."""
+    follows = zip(sentence.tokens, sentence.tokens[1:], strict=False)
+    return next((one for one, two in follows if (one.kind, two.kind) == ("ORDINAL", "NAME")), None)
 
 
 def names_a_file(text: str) -> bool:
@@ -162,6 +241,8 @@ def _setting(found: re.Match[str]) -> tuple[str, str]:
     if "unset" in said:
         word = found.group()[:2].lower()
         return {"un": "units", "sp": "spares", "sc": "scale_step"}[word], "default"
+    if "as_asked" in said:
+        return "units", "default"
     if unit := said.get("unit") or said.get("short"):
         return "units", "yd" if unit.startswith("y") else "m"
     if count := said.get("spares") or said.get("count"):
@@ -228,6 +309,11 @@ _NO_NAME = frozenset(
         "i",
         "have",
         "got",
+        "needle",
+        "needles",
+        "gauge",
+        "tension",
+        "is",
     }
 )
 
@@ -267,7 +353,11 @@ def _bare(name: str) -> str:
 
 
 _FACTS = frozenset({"putup", "gauge", "price", "weight", "needle", "grist", "wpi"})
-_BEFORE_A_NAME = frozenset(["my", "the", "a", "of", "for", "gauge", "put", "up", "yarn", "label", "price"])
+_MEASURES = frozenset({"mass", "dim"})
+_BEFORE_A_NAME = frozenset(["my", "swatch", "the", "a", "of", "for", "gauge", "put", "up", "yarn", "label", "price"])
+
+
+_ACTS = frozenset({"remember", "forget", "undo", "list", "rename", "correct", "set"})
 
 
 def _verb(sentence: Sentence) -> str | None:
@@ -280,12 +370,14 @@ def _verb(sentence: Sentence) -> str | None:
         (cue for cue in sentence.cues if cue.kind.startswith("verb.")), key=lambda cue: (cue.first, -cue.last)
     ):
         kind = cue.kind.removeprefix("verb.")
-        if kind in ("swatch", "stash", "yarn", "setting"):
+        if kind not in _ACTS:
             continue
         lead = [sentence.lower_at(i) for i in range(cue.first) if sentence.kind_at(i) not in ("COMMA", "STOP", "DASH")]
         if any(word not in _LEADS for word in lead):
             continue
         if kind == "remember" and not sentence.phrases and not sentence.said("ask.swatch"):
+            continue
+        if kind == "list" and sentence.said("ask.ratios"):
             continue
         if kind == "set" and not _is_setting(sentence):
             continue
@@ -303,16 +395,16 @@ def _verb(sentence: Sentence) -> str | None:
 
 
 def _corrected(sentence: Sentence) -> str | None:
-    """The one name right after ``correct``, ``correct my`` or ``correct the gauge of``, with a fact to put right."""
+    """The one name right after ``correct``, ``correct my`` or ``correct the gauge of``, with what is put right."""
     tokens = sentence.tokens
     verb = next((cue for cue in sentence.cues if cue.kind == "verb.correct"), None)
     names = [at for at, token in enumerate(tokens) if token.kind == "NAME"]
-    told = any(phrase.kind in _FACTS for phrase in sentence.phrases)
+    told = any(phrase.kind in _FACTS | _MEASURES for phrase in sentence.phrases)
     if verb is None or len(names) != 1 or not told or sentence.said("ask.how_many"):
         return None
     [named] = names
-    between = {token.lower for token in tokens[verb.last : named]}
-    return tokens[named].text if between <= _BEFORE_A_NAME else None
+    between = {token.lower for token in tokens[verb.last : named] if token.kind != "ORDINAL"}
+    return _bare(tokens[named].text) if between <= _BEFORE_A_NAME else None
 
 
 def _shown(sentence: Sentence) -> bool:
@@ -325,8 +417,18 @@ def _shown(sentence: Sentence) -> bool:
     return len(named) == 1 and set(others) <= {"my", "the", "yarn", "swatch", "stash"}
 
 
+def _kind_of(name: str) -> str | None:
+    """The kind of thing a name says it is: ``Dunnock DK swatch``."""
+    words = name.lower().split()
+    forms = load("cues.toml")["verb"]
+    return next((kind for kind in _KINDS if set(words) & set(forms[kind])), None)
+
+
+_KINDS = ("swatch", "stash", "setting", "yarn")
+
+
 def _kind(sentence: Sentence) -> str | None:
-    for kind in ("swatch", "stash", "setting", "yarn"):
+    for kind in _KINDS:
         if sentence.said(f"verb.{kind}"):
             return kind
     return None

@@ -947,8 +947,8 @@ def _elsewhere(sentence: Sentence) -> Refusal | None:
         craft = next(cue for cue in sentence.cues if cue.kind == "other.craft")
         word = " ".join(token.text for token in sentence.tokens[craft.first : craft.last])
         return not_understood(
-            f"I only know hand-knitting: {word} makes another fabric, and its yarn cannot be worked out from "
-            "a knitted gauge.",
+            f"I only know hand-knitting. By “{word}” you speak of another fabric, whose yarn cannot be worked out "
+            "from a knitted gauge.",
             word,
         )
     return None

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import fields, replace
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
@@ -18,10 +19,12 @@ from yarnchat.notebook.entries import (
     StoredSwatch,
     StoredYarn,
     called,
+    changed_alike,
     label,
+    updated,
 )
 from yarnchat.notebook.errors import DamagedError, NotebookError
-from yarnchat.notebook.names import clean_name, key
+from yarnchat.notebook.names import LONGEST, clean_name, key
 from yarnchat.notebook.rows import to_row
 from yarnchat.notebook.store import PATIENCE, Store
 from yarnchat.queries import Swatch, Yarn
@@ -37,7 +40,8 @@ _SHORTEST = 5
 """Letters a misspelt name has at least."""
 _SHOWN = 5
 
-_PAIRS = (("weight_class", "class_as_said"), ("gauge", "other_gauge"), ("needle", "other_needle"))
+_TAIL = re.compile(r" swatch(?: \d+)?")
+"""What stands behind a yarn's name where a swatch is numbered after it."""
 
 _Kept = TypeVar("_Kept")
 
@@ -62,6 +66,7 @@ class Notebook:
         self._store = Store(where, patience)
         self._today = today
         self._kept: dict[str, object] = {}
+        self._shared: journal.Ledger | None = None
         self._stamp: tuple[int, int, int] | None = None
 
     @property
@@ -73,15 +78,28 @@ class Notebook:
         """Let go of the file; the next use opens it again. What is in memory is gone."""
         self._store.close()
 
+    def together(self, deeds: Sequence[Callable[[], Change]]) -> list[Change]:
+        """Several changes as one: undone at once, and none of them is made where one cannot be."""
+        with self._store.writing() as connection, self._sound():
+            self._shared = journal.Ledger(connection, self._today())
+            try:
+                return [deed() for deed in deeds]
+            finally:
+                self._shared = None
+
     def remember_yarn(self, yarn: Yarn) -> Change:
-        """Keep a yarn by its name. Of a known yarn, what is said now replaces what was said of it before."""
+        """Keep a yarn by its name. Of a known yarn, what is said now replaces what was said of it before.
+
+        So it does in its swatches and its stash, where they were kept with what was said before.
+        """
         name = clean_name(yarn.name)
         with self._writing() as (connection, ledger):
             known = lookup.only(connection, name, StoredYarn)
             if known is None:
                 entry = StoredYarn(_NEW, name, self._today(), yarn)
             else:
-                entry = replace(known, yarn=_updated(known.yarn, replace(yarn, name=known.name)))
+                entry = replace(known, yarn=updated(known.yarn, replace(yarn, name=known.name)))
+                _put_right(connection, ledger, known.yarn, entry.yarn)
             return _put(connection, ledger, entry, known)
 
     def remember_swatch(self, swatch: Swatch, name: str | None = None) -> Change:
@@ -96,16 +114,21 @@ class Notebook:
             return _put(connection, ledger, entry, known)
 
     def stash_yarn(self, name: str, skeins: float | None, grams: float | None, yarn: Yarn | None) -> Change:
-        """Keep how much of a yarn is there: in skeins or in grams. It replaces a former amount."""
+        """Keep how much of a yarn is there: in skeins or in grams. It replaces a former amount.
+
+        Of its yarn only what the remembered one does not say is kept beside it.
+        """
         amount, unit = (grams, "g") if skeins is None else (skeins, "skein")
         if amount is None or (skeins is not None and grams is not None):
             raise NotebookError("Say how much of it there is, either in skeins or in grams.")
         chosen = clean_name(name)
         with self._writing() as (connection, ledger):
             known = lookup.only(connection, chosen, StoredHolding)
-            facts = _updated(known.yarn if known else Yarn(), yarn or Yarn())
+            facts = updated(known.yarn if known else Yarn(), yarn or Yarn())
             if facts.name is not None and key(facts.name) == key(chosen):
                 facts = replace(facts, name=None)
+            if label_kept := lookup.only(connection, chosen, StoredYarn):
+                facts = changed_alike(facts, label_kept.yarn, Yarn())
             number, since = (known.id, known.since) if known else (_NEW, self._today())
             spelled = known.name if known else chosen
             entry = StoredHolding(amount, unit, facts, id=number, name=spelled, since=since)
@@ -191,22 +214,26 @@ class Notebook:
                 return stretch, known[hit[0]]
         return None
 
-    def rename(self, old: str, new: str) -> Change:
-        """Give every entry of that name the new one; swatches and stash of a renamed yarn go with it."""
+    def rename(self, old: str, new: str, kind: str | None = None) -> Change:
+        """Give the entries of that name the new one; swatches and stash of a renamed yarn go with it.
+
+        A swatch that is numbered after its yarn is then called after the new name.
+        """
         name = clean_name(new)
         with self._writing() as (connection, ledger):
-            entries = _known(connection, old)
+            entries = _known(connection, old, kind)
             taken = {entry.kind for entry in lookup.found(connection, name)}
             for entry in entries:
                 if key(name) != key(old) and entry.kind in taken:
                     raise NotebookError(f"There is already {called(entry.kind, name)}. Choose another name.")
             for entry in entries:
                 ledger.put("entry", to_row(replace(entry, name=name)))
-            if any(isinstance(entry, StoredYarn) for entry in entries):
-                _rename_yarn(connection, ledger, old, name)
+            yarn = any(isinstance(entry, StoredYarn) for entry in entries)
+            along = _rename_yarn(connection, ledger, old, name) if yarn else []
             stored = tuple(lookup.entry(connection, entry.id) for entry in entries)
             now = "; ".join(f"{label(entry)}: {entry}" for entry in stored)
-            return _closed(ledger, f"Renamed “{entries[0].name}”; it is now {now}.", stored)
+            more = f" With it: {', '.join(along)}." if along else ""
+            return _closed(ledger, f"Renamed “{entries[0].name}”; it is now {now}.{more}", stored)
 
     def forget(self, name: str, kind: str | None = None) -> Change:
         """Take an entry out; undo brings it back. Where kinds share the name, the kind has to be said."""
@@ -248,13 +275,19 @@ class Notebook:
         counts += f", {len(export.stash)} in stash"
         return Change(f"Exported to {target}: {counts}.", export.entries)
 
-    def preview_import(self, path: str | Path) -> list[str]:
-        """What importing that file would do, a sentence for each change, none where it would change nothing."""
+    def preview_import(self, path: str | Path) -> tuple[list[str], list[str]]:
+        """What importing that file would do, a sentence for each change, none where it would change nothing.
+
+        Then a sentence for each setting of hers that stays, since the file has none.
+        """
         incoming = transfer.read(Path(path).expanduser())
         with self._reading() as connection:
             held = transfer.Export() if connection is None else lookup.whole(connection)
         plan = merge.plan(held, incoming)
-        return [] if plan.idle else plan.sentences(incoming)
+        stays = [
+            f"Your own stays, the file has the usual: {settings.sentence(name, held.settings)}" for name in plan.stays
+        ]
+        return ([] if plan.idle else plan.sentences(incoming)), stays
 
     def import_(self, path: str | Path) -> Change:
         """Take a file in, all of it or none: new names are added, known ones replaced, others stay."""
@@ -263,7 +296,8 @@ class Notebook:
             plan = merge.plan(lookup.whole(connection), incoming)
             stored = tuple(lookup.entry(connection, number) for number in merge.carry_out(plan, ledger))
             counts = f"{len(plan.added)} added, {len(plan.changed)} changed, {plan.same} unchanged"
-            return _closed(ledger, f"Imported {path}: {counts}.", stored)
+            now = [settings.sentence(name, incoming.settings) for name in plan.settings]
+            return _closed(ledger, " ".join([f"Imported {path}: {counts}.", *now]), stored)
 
     @contextmanager
     def _reading(self) -> Iterator[Connection | None]:
@@ -273,7 +307,7 @@ class Notebook:
     @contextmanager
     def _writing(self) -> Iterator[tuple[Connection, journal.Ledger]]:
         with self._store.writing() as connection, self._sound():
-            yield connection, journal.Ledger(connection, self._today())
+            yield connection, self._shared or journal.Ledger(connection, self._today())
 
     @contextmanager
     def _sound(self) -> Iterator[None]:
@@ -300,13 +334,21 @@ class Notebook:
 
 
 def _put(connection: Connection, ledger: journal.Ledger, entry: Stored, known: Stored | None) -> Change:
-    stored = lookup.entry(connection, ledger.put("entry", to_row(entry)))
-    now = f"{label(stored)}: {stored}"
+    stored = lookup.filled(connection, lookup.entry(connection, ledger.put("entry", to_row(entry))))
+    now = f"{label(stored)}: {_unnamed(connection, stored)}"
     if known is None:
         return _closed(ledger, f"Remembered {now}.", (stored,))
     if not ledger.changed:
         return Change(f"Already remembered {now}.", (stored,))
-    return _closed(ledger, f"Updated {now}.", (stored,), f"Before, it was: {known}.")
+    return _closed(ledger, f"Updated {now}.", (stored,), f"Before, it was: {_unnamed(connection, known)}.")
+
+
+def _unnamed(connection: Connection, entry: Stored) -> Stored:
+    """An entry as it stands behind its own name: all that is known of a stash but the name of its yarn."""
+    full = lookup.filled(connection, entry)
+    if isinstance(full, StoredHolding) and key(full.yarn.name or "") == key(full.name):
+        return replace(full, yarn=replace(full.yarn, name=None))
+    return full
 
 
 def _known(connection: Connection, name: str, kind: str | None = None) -> list[Stored]:
@@ -317,12 +359,28 @@ def _known(connection: Connection, name: str, kind: str | None = None) -> list[S
     return entries
 
 
-def _rename_yarn(connection: Connection, ledger: journal.Ledger, old: str, name: str) -> None:
+def _rename_yarn(connection: Connection, ledger: journal.Ledger, old: str, name: str) -> list[str]:
+    """The yarn's new name in its swatches and stash; gives the swatches that are now called after it."""
+    called_after: list[str] = []
     for kept in lookup.of_yarn(connection, old, StoredSwatch):
         yarn = replace(kept.swatch.yarn, name=name)
-        ledger.put("entry", to_row(replace(kept, swatch=replace(kept.swatch, yarn=yarn))))
+        own = _called_after(kept, name)
+        if own is None or lookup.only(connection, own, StoredSwatch):
+            own = kept.name
+        elif key(own) != key(kept.name):
+            called_after.append(called(kept.kind, own))
+        ledger.put("entry", to_row(replace(kept, name=own, swatch=replace(kept.swatch, yarn=yarn))))
     for held in lookup.of_yarn(connection, old, StoredHolding):
         ledger.put("entry", to_row(replace(held, yarn=replace(held.yarn, name=name))))
+    return called_after
+
+
+def _called_after(kept: StoredSwatch, yarn: str) -> str | None:
+    """What a swatch numbered after its yarn is called after a new name of the yarn; None for a name of its own."""
+    before = kept.swatch.yarn.name or ""
+    tail = kept.name[len(before) :]
+    fits = kept.name.startswith(before) and _TAIL.fullmatch(tail) and len(yarn + tail) <= LONGEST
+    return yarn + tail if fits else None
 
 
 def _closed(ledger: journal.Ledger, done: str, entries: tuple[Stored, ...] = (), more: str = "") -> Change:
@@ -332,14 +390,14 @@ def _closed(ledger: journal.Ledger, done: str, entries: tuple[Stored, ...] = (),
     return Change(f"{done} {more}".strip(), entries)
 
 
-def _updated(known: Yarn, said: Yarn) -> Yarn:
-    """What was known, with what is said now in its place; a thing said in two ways goes together."""
-    slots = {field.name: getattr(said, field.name) for field in fields(Yarn)}
-    new = {slot: value for slot, value in slots.items() if value is not None}
-    for pair in _PAIRS:
-        if new.keys() & set(pair):
-            new |= {slot: slots[slot] for slot in pair}
-    return replace(known, **new)
+def _put_right(connection: Connection, ledger: journal.Ledger, old: Yarn, new: Yarn) -> None:
+    """Swatches and stash with the yarn's new label where they were kept with its old one."""
+    for kept in lookup.of_yarn(connection, new.name or "", StoredSwatch):
+        yarn = changed_alike(kept.swatch.yarn, old, new)
+        ledger.put("entry", to_row(replace(kept, swatch=replace(kept.swatch, yarn=yarn))))
+    held = lookup.only(connection, new.name or "", StoredHolding)
+    if held:
+        ledger.put("entry", to_row(replace(held, yarn=changed_alike(held.yarn, old, Yarn()))))
 
 
 def _capital(text: str) -> str:

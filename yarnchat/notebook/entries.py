@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from datetime import date
 from typing import ClassVar, Literal
 
@@ -83,6 +83,25 @@ class Change:
 
     sentence: str
     entries: tuple[Stored, ...] = ()
+
+
+_PAIRS = (("weight_class", "class_as_said"), ("gauge", "other_gauge"), ("needle", "other_needle"))
+
+
+def updated(known: Yarn, said: Yarn) -> Yarn:
+    """What was known, with what is said now in its place; a thing said in two ways goes together."""
+    slots = {field.name: getattr(said, field.name) for field in fields(Yarn)}
+    new = {slot: value for slot, value in slots.items() if value is not None}
+    for pair in _PAIRS:
+        if new.keys() & set(pair):
+            new |= {slot: slots[slot] for slot in pair}
+    return replace(known, **new)
+
+
+def changed_alike(yarn: Yarn, old: Yarn, new: Yarn) -> Yarn:
+    """A yarn with each thing that was as it was in the old one as it is in the new one."""
+    alike = [field.name for field in fields(Yarn) if getattr(yarn, field.name) == getattr(old, field.name)]
+    return replace(yarn, **{slot: getattr(new, slot) for slot in alike if getattr(old, slot) is not None})
 
 
 def describe(yarn: Yarn) -> str:

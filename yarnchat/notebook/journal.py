@@ -17,17 +17,18 @@ _KEYS = {"entry": "id", "setting": "name"}
 
 
 class Ledger:
-    """One change under way, inside one transaction; nothing is journalled where nothing differs."""
+    """One change under way, inside one transaction; nothing is journalled where nothing differs.
+
+    Several deeds may be parts of it: each is closed with its own sentence.
+    """
 
     def __init__(self, connection: Connection, today: date) -> None:
         self._connection = connection
         self._today = today
         self._change: int | None = None
-
-    @property
-    def changed(self) -> bool:
-        """Whether any row now differs."""
-        return self._change is not None
+        self._sentences: list[str] = []
+        self.changed = False
+        """Whether any row differs since the last sentence."""
 
     def put(self, place: str, row: Row) -> Cell:
         """Write a row over the one of its key; a row with no key gets a new one. Returns the key."""
@@ -48,8 +49,12 @@ class Ledger:
             self._keep(place, key, before)
 
     def close(self, sentence: str) -> None:
-        """Name the change by the sentence she was told."""
-        self._connection.execute("UPDATE change SET sentence = ? WHERE id = ?", (sentence, self._change))
+        """Name the change by the sentences she was told."""
+        self._sentences.append(sentence)
+        self.changed = False
+        self._connection.execute(
+            "UPDATE change SET sentence = ? WHERE id = ?", (" ".join(self._sentences), self._change)
+        )
 
     def _keep(self, place: str, key: Cell, before: Row | None) -> None:
         if self._change is None:
@@ -57,6 +62,7 @@ class Ledger:
                 "INSERT INTO change (made, sentence) VALUES (?, '')", (self._today.isoformat(),)
             )
             self._change = made.lastrowid
+        self.changed = True
         image = None if before is None else json.dumps(before, ensure_ascii=False)
         self._connection.execute(
             "INSERT INTO before_image VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING",

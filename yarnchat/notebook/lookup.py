@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, TypeVar
 
 from yarnchat.notebook import journal, settings, transfer
-from yarnchat.notebook.entries import Stored, StoredHolding, StoredSwatch, StoredYarn
+from yarnchat.notebook.entries import Stored, StoredHolding, StoredSwatch, StoredYarn, updated
 from yarnchat.notebook.names import LONGEST, key
 from yarnchat.notebook.rows import Cell, from_row
 from yarnchat.queries import Yarn
@@ -84,13 +84,12 @@ def stash(connection: Connection) -> tuple[StoredHolding, ...]:
 
 
 def filled(connection: Connection, holding: Stored) -> Stored:
-    """A holding with its yarn named, and taken from the remembered yarn where it says nothing else."""
+    """A holding with its yarn named; what it does not say of it is taken from the remembered yarn."""
     if not isinstance(holding, StoredHolding):
         return holding
     name = holding.yarn.name or holding.name
-    if replace(holding.yarn, name=None) == Yarn() and (known := only(connection, name, StoredYarn)):
-        return replace(holding, yarn=known.yarn)
-    return replace(holding, yarn=replace(holding.yarn, name=name))
+    known = only(connection, name, StoredYarn)
+    return replace(holding, yarn=updated(known.yarn if known else Yarn(name=name), holding.yarn))
 
 
 def numbered(connection: Connection, yarn: Yarn) -> str:

@@ -20,12 +20,14 @@ _LARGEST_ID = 2**53
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """New entries, entries as they are and as they will be, how many are the same, and settings to change."""
+    """New entries, entries as they are and as they will be, how many are the same, settings to change and to stay."""
 
     added: tuple[Stored, ...]
     changed: tuple[tuple[Stored, Stored], ...]
     same: int
     settings: dict[str, str]
+    stays: tuple[str, ...]
+    """Her settings that the file says nothing of."""
 
     @property
     def idle(self) -> bool:
@@ -70,7 +72,8 @@ def plan(current: Export, incoming: Export) -> Plan:
         settings.checked(name, value)
     held = settings.values(current.settings)
     differing = {name: value for name, value in wanted.items() if held.get(name) != value}
-    return Plan(tuple(added), tuple(changed), len(seen) - len(added) - len(changed), differing)
+    stays = tuple(name for name in held if name not in wanted)
+    return Plan(tuple(added), tuple(changed), len(seen) - len(added) - len(changed), differing, stays)
 
 
 def carry_out(todo: Plan, ledger: Ledger) -> list[Cell]:

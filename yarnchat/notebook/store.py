@@ -68,10 +68,13 @@ class Store:
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
-        """One transaction: all of it is on disk afterwards or, after any error, none of it."""
+        """One transaction: all of it is on disk afterwards or, after an error, none of it. One inside is part of it."""
         with self._lock, self._aside():
             connection = self._open(create=True)
             assert connection is not None
+            if connection.in_transaction:
+                yield connection
+                return
             self._begin(connection)
             try:
                 self._same_version(connection)
