@@ -371,7 +371,8 @@ def _account_for(reading: Reading, before: Query, together: Query) -> None:
         end = f" {reading.bare_said}"
         reading.notes = [note for note in reading.notes if not (note.startswith(ASIDE) and note.endswith(end))]
     sizes = [*(reading.dim or ()), *([reading.small] if reading.small else [])]
-    if not sizes or (together.piece, together.grading) == (before.piece, before.grading):
+    sized = [(query.piece, query.grading, query.measured) for query in (before, together)]
+    if not sizes or sized[0] == sized[1]:
         return
     known = {f"{size.value:g}" for size in sizes}
     reading.unused = _other_than(known, reading.unused)
@@ -582,7 +583,7 @@ def _says_something(reading: Reading, last: Query) -> bool:
     if (
         query.slots() - {"want"}
         or (reading.dim and last.piece)
-        or (reading.small and (last.grading or last.sizes or last.piece))
+        or (reading.small and (last.grading or last.sizes or last.piece or last.measured))
     ):
         return True
     if reading.colour and len(last.colours) > 1:

@@ -73,7 +73,7 @@ def merged(before: Query, reading: Reading) -> Query:
         query = replace(query, progress=replace(before.progress, rows_done=query.progress.rows_done))
     query = replace(query, spares=before.spares if now.spares is None else now.spares)
     if before.measured:
-        query = replace(query, measured=_measured(before.measured, now, reading.bare_count))
+        query = replace(query, measured=_measured(before.measured, now, reading.bare_count, reading.small))
         if query.measured != before.measured:
             query = replace(query, colours=before.colours, stash=before.stash)
     elif now.measured and _amount_told(now.measured):
@@ -207,8 +207,10 @@ def _of_the_stash(before: Query, now: Query) -> bool:
     return said[0].unit == before.stash[0].unit and said[0].unit not in need
 
 
-def _measured(before: Measured, now: Query, bare: float | None) -> Measured:
+def _measured(before: Measured, now: Query, bare: float | None, small: Quantity | None) -> Measured:
     """The same conversion of another amount: ``and 1.75 oz?``, ``and 4``."""
+    if small and before.amount and before.into and not now.slots():
+        return replace(before, amount=small)
     if before.needle and bare is not None and not now.slots():
         return replace(before, needle=replace(before.needle, size=f"{bare:g}"))
     if before.amount and bare is not None and not now.slots():

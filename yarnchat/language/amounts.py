@@ -38,6 +38,7 @@ def join_put_ups(sentence: Sentence) -> None:
     """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""
     _needle_sizes(sentence)
     _gauge_likewise(sentence)
+    _named_in_words(sentence)
     _skein_without_a_unit(sentence)
     _several_made(sentence)
     _asked_in_skeins(sentence)
@@ -132,6 +133,35 @@ def _skein_without_a_unit(sentence: Sentence) -> None:
         if lone and ends and sentence.kind_at(phrase.first - 1) == "AT" and phrase.first > lengths[0].first:
             phrase.kind = "putup"
             phrase.value = PutUp(length=Quantity(phrase.value.values[0], lengths[0].value.unit))
+
+
+def _named_in_words(sentence: Sentence) -> None:
+    """``small needs 720 m, medium 790 m and large 870 m``: a length for each size, its name before it."""
+    lengths = [p for p in sentence.phrases if p.kind == "length" and len(p.value.values) == 1]
+    pairs = [(at, length) for length in lengths if (at := _size_before(sentence, length)) is not None]
+    names = tuple(sentence.tokens[at].text for at, _ in pairs)
+    units = {length.value.unit for _, length in pairs}
+    if len(pairs) < 2 or len(units) > 1 or len(set(names)) < len(pairs):
+        return
+    for (_, before), (after, _) in itertools.pairwise(pairs):
+        if {sentence.kind_at(at) for at in range(before.last, after)} - {"COMMA", "AND", "SEMI"}:
+            return
+    (first, _), (_, final) = pairs[0], pairs[-1]
+    series = Series(tuple(length.value.values[0] for _, length in pairs), units.pop())
+    kept = [phrase for phrase in sentence.phrases if not first <= phrase.first < final.last]
+    whole = Phrase("named", first, final.last, (names, series))
+    sentence.phrases[:] = sorted([*kept, whole], key=lambda phrase: phrase.first)
+
+
+def _size_before(sentence: Sentence, length: Phrase) -> int | None:
+    """Where the size stands that a length is told for, with two words between at most."""
+    for at in range(length.first - 1, max(length.first - 4, -1), -1):
+        kind = sentence.kind_at(at)
+        if kind == "SZ":
+            return at
+        if kind not in ("WORD", "HOLD", "COLON", "DASH"):
+            return None
+    return None
 
 
 def _gauge_likewise(sentence: Sentence) -> None:

@@ -551,7 +551,10 @@ def _spelt(
     last = tokens[end - 1].lower
     if last == "pair":
         return None
-    value, end = _and_a_part(tokens, end, _total(words), numbers, parts)
+    whole = _total(words)
+    value, end = _and_a_part(tokens, end, whole, numbers, parts)
+    if last == "dozen" and value != whole and words[-1] == 12:  # a dozen and a half
+        value = whole + 12 * (value - whole)
     if last in ("couple", "dozen") and _lower_at(tokens, end) == "of":
         end += 1
     while _lower_at(tokens, end) in _BESIDE_A_NUMBER:
@@ -753,6 +756,11 @@ def _settle_in(token: Token, before: Token | None, after: Token | None, *, measu
         token.kind, token.value = "SHORT", "in"
 
 
+def _number_near(tokens: list[Token], at: int) -> bool:
+    """Whether a number comes within two tokens: ``medium 790``, ``Small needs 720``."""
+    return any(token.kind == "NUM" for token in tokens[at + 1 : at + 3])
+
+
 def _settle_size(tokens: list[Token], at: int, before: Token | None, after: Token | None) -> None:
     """A lone capital S, M or L is a size; m after a number is metres unless sizes stand around it."""
     token = tokens[at]
@@ -773,8 +781,15 @@ def _settle_size(tokens: list[Token], at: int, before: Token | None, after: Toke
     )
     in_list = in_list and any(other.kind == "SZ" for other in tokens[max(0, at - 4) : at])
     if token.kind == "SIZEWORD":
+        counted = [t for i, t in enumerate(tokens) if t.kind in ("SIZEWORD", "SZ") and _number_near(tokens, i)]
         others = sum(other.kind == "SIZEWORD" or (other.kind == "SZ" and len(other.text) > 2) for other in tokens)
-        if (others > 2 and token.text[0].isupper()) or sized or in_list or (after is not None and after.kind == "SIZE"):
+        if (
+            (others > 2 and token.text[0].isupper())
+            or (len(counted) > 2 and token in counted)
+            or sized
+            or in_list
+            or (after is not None and after.kind == "SIZE")
+        ):
             token.kind, token.value = "SZ", token.text
         else:
             token.kind = "WORD"
