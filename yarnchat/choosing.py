@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cache
 
 from yarnchat.abilities import abilities
 from yarnchat.abilities.base import Ability, Frame
@@ -13,12 +14,14 @@ def choose(query: Query, cues: Iterable[str]) -> tuple[Ability, int] | None:
     """The ability meant and the rank of its frame, or None."""
     slots = query.slots()
     asked = {cue.removeprefix("ask.") for cue in cues}
-    best: tuple[Ability, int] | None = None
-    for ability in abilities().values():
-        for frame in ability.frames:
-            if (best is None or frame.rank > best[1]) and fits(frame, slots, asked):
-                best = ability, frame.rank
-    return best
+    return next(((ability, frame.rank) for frame, ability in _by_rank() if fits(frame, slots, asked)), None)
+
+
+@cache
+def _by_rank() -> tuple[tuple[Frame, Ability], ...]:
+    """Every frame with its ability, the highest rank first."""
+    every = [(frame, ability) for ability in abilities().values() for frame in ability.frames]
+    return tuple(sorted(every, key=lambda pair: -pair[0].rank))
 
 
 def fits(frame: Frame, slots: frozenset[str], cues: set[str]) -> bool:

@@ -45,7 +45,7 @@ class Memory:
                 found.setdefault(plain(row.swatch.yarn.name), []).append(row)
         return found
 
-    @property
+    @cached_property
     def labels(self) -> tuple[Yarn, ...]:
         """Every yarn something is known of: those remembered, then those only swatched."""
         return self.yarns + tuple(row.swatch.yarn for row in self.swatches)

@@ -450,13 +450,19 @@ _HOW_MUCH = frozenset({"amount", "length", "yardage", "meterage", "metreage", "q
 _TOPS = {"a": 1, "one": 1, "two": 2, "three": 3, "four": 4}
 
 
+_MULTIPLES = frozenset({"double the", "triple the", "double", "triple"})
+_PARTS = _MANIFOLD | _MULTIPLES | set(_SPOKEN)
+
+
 def spoken_part(sentence: Sentence) -> str | None:
     """A part in words that no amount took, as in ``the sleeves take a quarter of it``; None where there is none."""
     covered = {index for phrase in sentence.phrases for index in range(phrase.first, phrase.last)}
     for at, token in enumerate(sentence.tokens):
+        if token.lower not in _PARTS:
+            continue
         after, later = sentence.lower_at(at + 1), sentence.lower_at(at + 2)
         times = token.lower in _MANIFOLD and after in ("as", "the", "that", "what", "this")
-        many = token.lower in ("double the", "triple the", "double", "triple") and {after, later} & _HOW_MUCH
+        many = token.lower in _MULTIPLES and {after, later} & _HOW_MUCH
         if (times and later not in ("price", "cost")) or many:
             return f"{token.text} {after}"
         if at in covered or token.lower not in _SPOKEN or token.lower in ("half way", "halfway"):

@@ -807,9 +807,11 @@ def _want(sentence: Sentence) -> str | None:
 def _unit_asked(sentence: Sentence) -> str | None:
     """The unit of ``how many metres`` and ``… to yards?``."""
     for at, token in enumerate(sentence.tokens):
+        if token.kind not in ("LEN", "MASS"):
+            continue
         before = [sentence.lower_at(at - 2), sentence.lower_at(at - 1)]
         ends = sentence.kind_at(at + 1) in ("STOP", "") or sentence.lower_at(at + 1) == "please"
-        if token.kind in ("LEN", "MASS") and (before == ["how", "many"] or (ends and before[1] in _INTO)):
+        if before == ["how", "many"] or (ends and before[1] in _INTO):
             return str(token.value)
     return None
 

@@ -113,7 +113,8 @@ def _raw(text: str) -> list[Token]:
             at += 1
             continue
         token = (
-            _numeral(text, at)
+            (_wordlike(text, at) if char.isalpha() else None)
+            or _numeral(text, at)
             or _possessive(text, at)
             or _wordlike(text, at)
             or Token(_SIGNS.get(char, _sign(char)), char, at, at + 1)
@@ -123,6 +124,7 @@ def _raw(text: str) -> list[Token]:
             token.text, token.start = "-" + token.text, tokens.pop().start
         if token.kind == "NUM" and tokens and _glued(tokens[-1], token):
             tokens[-1].text += token.text  # m1, k2tog, CC1: a number inside a word counts nothing
+            tokens[-1].lower = tokens[-1].text.lower()
             tokens[-1].end = token.end
         else:
             tokens.append(token)

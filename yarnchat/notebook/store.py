@@ -29,6 +29,7 @@ class Store:
 
     def __init__(self, where: str | Path | None, patience: float = PATIENCE) -> None:
         self._where = where
+        self._path: Path | str | None = None
         self._patience = patience
         self._lock = threading.RLock()
         self._connection: Connection | None = None
@@ -41,13 +42,15 @@ class Store:
     @property
     def where(self) -> Path | str:
         """The file's path, or ":memory:"."""
+        if self._path is not None:
+            return self._path
         where = self._where or os.environ.get("YARNCHAT_NOTEBOOK")
         if not where:
             from platformdirs import user_data_path
 
             where = user_data_path("yarnchat", appauthor=False) / "notebook.sqlite"
-        self._where = where
-        return MEMORY if where == MEMORY else Path(where).expanduser().absolute()
+        self._path = MEMORY if where == MEMORY else Path(where).expanduser().absolute()
+        return self._path
 
     @contextmanager
     def reading(self) -> Iterator[Connection | None]:
