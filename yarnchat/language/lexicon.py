@@ -55,6 +55,8 @@ def word_list(name: str) -> frozenset[str]:
 
 def split_words(text: str) -> tuple[str, ...]:
     """The words, numbers and signs of a spelling, lower case; hyphens do not count."""
+    if text.replace(" ", "").isalpha():
+        return tuple(text.lower().split())
     return tuple(word for word in _WORD.findall(text.lower()) if word != "-")
 
 
@@ -116,6 +118,8 @@ def cues() -> dict[str, ByLength]:
 
 def _inflected(say: str) -> list[tuple[str, ...]]:
     """The spellings one cue stands for: ``call~ for`` is call, calls, called and calling for; ``[a|b]`` is either."""
+    if "[" not in say and "~" not in say:
+        return [split_words(say)]
     if choice := _EITHER.search(say):
         parts = choice.group(1).split("|")
         return [w for part in parts for w in _inflected(say[: choice.start()] + part + say[choice.end() :])]
