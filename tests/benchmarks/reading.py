@@ -1,4 +1,4 @@
-"""Reading: one question in a running conversation, from its text to the finished text of the answer."""
+"""Reading: one question in a running conversation, from its text to its answer in words, and the line as it is typed."""
 
 from __future__ import annotations
 
@@ -8,11 +8,14 @@ from importlib.util import find_spec
 from operator import itemgetter
 
 from yarnchat import Assistant
+from yarnchat.abilities.base import Context
 from yarnchat.language.sentence import lay_out
+from yarnchat.live import reading_so_far, spans
+from yarnchat.notebook import Notebook
 from yarnchat.views.text import render
 
 from .measuring import Figure, beside, calls, folder, timed
-from .questions import QUESTION, conversations
+from .questions import QUESTION, answered, conversations
 
 
 def figures() -> Iterator[Figure]:
@@ -24,6 +27,8 @@ def figures() -> Iterator[Figure]:
     longest = max(times, key=itemgetter(0))[1]
     yield Figure("median", statistics.median(milliseconds), "ms", 1, f"{len(times):,} questions")
     yield Figure("p99", milliseconds[len(milliseconds) * 99 // 100], "ms", 5, f"longest: {longest[:60]!r}")
+    keys = sorted(1000 * seconds for seconds in _key_by_key())
+    yield Figure("a key, p99", keys[len(keys) * 99 // 100], "ms", 3, f"{len(keys):,} keys")
     if find_spec("quantulum3"):
         taken = calls({"ours": lambda: lay_out(QUESTION), "theirs": _quantulum()})
         yield beside("picking amounts beside quantulum3", taken["ours"], taken["theirs"], 1.0)
@@ -36,6 +41,13 @@ def _all_of_it(notebook: str) -> list[tuple[float, str]]:
         assistant = Assistant(f"{notebook}-{number}")
         times += [(timed(lambda text=text, to=assistant: render(to.ask(text), 80)), text) for text in said]  # type: ignore[misc]
     return times
+
+
+def _key_by_key() -> list[float]:
+    """Seconds that the line below the prompt and its colours take, at each key of every thirtieth question."""
+    context = Context(lambda: Notebook(":memory:"))
+    typed = [question[:end] for question in answered()[::30] for end in range(1, len(question) + 1)]
+    return [timed(lambda text=text: (reading_so_far(text, context), spans(text))) for text in typed]  # type: ignore[misc]
 
 
 def _quantulum() -> Callable[[], object]:
