@@ -455,6 +455,15 @@ _PLAINLY = {
 }
 
 
+_NUMBERED = frozenset(
+    {
+        *("stash", "used", "swatch", "piece", "progress", "grading", "measured"),
+        *("price", "gauge", "wpi", "spares", "extra", "blend"),
+    }
+)
+"""The slots whose numbers an ability may not leave without notice."""
+
+
 def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
     """A number no slot took, or a slot this ability takes no notice of, is asked about."""
     if ability.name == "help":
@@ -468,14 +477,10 @@ def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
             *reading.unused,
         )
     missed = [slot for slot in query.slots() if slot not in ability.uses and slot.split(".")[0] not in ability.uses]
-    numbers = [
-        slot
-        for slot in missed
-        if slot.split(".")[-1] in ("stash", "used", "swatch", "piece", "progress", "price", "gauge", "wpi", "extra")
-    ]
+    numbers = [slot for slot in missed if slot.split(".")[-1] in _NUMBERED]
     if numbers:
         slot = numbers[0].split(".")[-1]
-        raise unclear(f"I can't tell what the {_PLAINLY.get(slot, slot)} has to do with it. Ask the two apart.")
+        raise unclear(f"I can't tell what to do with the {_PLAINLY.get(slot, slot)} here. Ask the two apart.")
 
 
 def _not_read(reading: Reading) -> Refusal:

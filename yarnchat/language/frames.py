@@ -162,20 +162,6 @@ def _whole_yarn(phrases: list[Phrase], taken: Taken) -> tuple[Yarn, Taken]:
 
 # shapes --------------------------------------------------------------------------------------------------------
 
-_NAMES = (
-    "upper_arm",
-    "wrist",
-    "sleeve_length",
-    "diameter",
-    "radius",
-    "circumference",
-    "chest",
-    "width",
-    "height",
-    "length",
-)
-
-
 _BESIDE_TWO_SIDES = frozenset({"dim", "gauge", "weight", "name", "putup", "needle", "strands", "wpi", "price"})
 """What may stand beside two sides that are a rectangle's without a word for one: what tells of the yarn."""
 
@@ -273,6 +259,7 @@ def _shape(sentence: Sentence) -> str | None:
 
 def _measure_name(sentence: Sentence, small: Phrase, shape: str, have: dict[str, Quantity]) -> str | None:
     near: list[tuple[float, str]] = []
+    ranked = list(load("cues.toml")["measure"])
     for cue in sentence.cues:
         if not cue.kind.startswith("measure."):
             continue
@@ -281,7 +268,7 @@ def _measure_name(sentence: Sentence, small: Phrase, shape: str, have: dict[str,
         between = range(min(small.last, cue.last), max(small.first, cue.first))
         blocked = any(sentence.kind_at(i) in ("COMMA", "AND", "STOP", "NUM") for i in between)
         if gap < 5:
-            near.append((gap + (4 if blocked else 0) + _NAMES.index(name) / 100, name))
+            near.append((gap + (4 if blocked else 0) + ranked.index(name) / 100, name))
     taken_as = load("shapes.toml")[shape]
     for _, name in sorted(near):
         fitted = taken_as["stands_for"].get(name, name)

@@ -70,6 +70,9 @@ def _fill(sentence: Sentence) -> Reading:
     guessed = _guessed(sentence)
     if guessed:
         sentence.cues.append(Cue("ask.how_many", 0, 0))
+    counted = [phrase for phrase in phrases if phrase.kind == "count"]
+    if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
+        sentence.cues.append(Cue("have.more", 0, 0))
     sentence.phrases = [phrase for phrase in phrases if phrase not in (*taken, *denied, *guessed)]
     amounts = sort_amounts(sentence, underway=query.progress is not None or sentence.said("ask.progress"))
     lots = _lots(amounts)
@@ -844,9 +847,6 @@ def _contradiction(sentence: Sentence, given: Sides) -> Refusal | None:
                 f"“{said}” is used of more than one weight class: {either}. Which is it? "
                 "A gauge or the yards per 100 g would settle it."
             )
-    counted = [p for p in sentence.phrases if p.kind == "count"]
-    if any("more" in sentence.lower_at(i).split() for p in counted for i in range(p.first, p.last + 1)):
-        sentence.cues.append(Cue("have.more", 0, 0))
     if sentence.said("ask.strands"):
         return None
     if sentence.said("same.denied"):

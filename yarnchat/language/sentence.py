@@ -34,15 +34,10 @@ class Sentence:
     stops: list[int] = field(default_factory=list)
     """Tokens that end a sentence."""
     commas: list[int] = field(default_factory=list)
-    _kinds: set[str] = field(default_factory=set)
-    _counted: int = 0
-    """How many cues there were when their kinds were collected; cues are only added, or taken away."""
 
     def said(self, *kinds: str) -> bool:
         """Whether a cue of one of these kinds was said."""
-        if len(self.cues) != self._counted:
-            self._kinds, self._counted = {cue.kind for cue in self.cues}, len(self.cues)
-        return not self._kinds.isdisjoint(kinds)
+        return any(cue.kind in kinds for cue in self.cues)
 
     def cue_kinds(self) -> frozenset[str]:
         """The kinds of all cues said."""
