@@ -116,6 +116,8 @@ def test_after_nothing_at_all(before: str, after: str) -> None:
         "Tension: 28 sts to 10 cm, 40 rows to 00 cm. Yarn: 400 m. A DK at 25 sts, 30 rows to 0 cm",
         "0 sts x 0 rows in 4 in, 900 yd in DK",
         "gauge 0 x 0 to 0 cm",
+        "triangle 160 wide, n bulky 130 yd/0 cm deep, in a 4 ply which I knit at 26 sts to 10 cm. How many metres?",
+        "pompoms take 24 m each of a chunky that is 999999 g per 120 m, so how many grams for a pompom",
     ],
 )
 def test_a_gauge_of_nothing(text: str) -> None:

@@ -144,7 +144,9 @@ def _other_chests(sentence: Sentence, phrases: Taken, sample: Quantity) -> Taken
             phrase.kind, phrase.value = "smalls", Series(tuple(float(name) for name in phrase.value), sample.unit)
             found.append(phrase)
             continue
-        sized = phrase.kind in ("num", "nums") and all(0.5 < value / sample.value < 2 for value in phrase.value.values)
+        sized = phrase.kind in ("num", "nums") and all(
+            sample.value < 2 * value < 4 * sample.value for value in phrase.value.values
+        )
         if sized and sentence.kind_at(phrase.first - 1) in ("THE", "AND", "COMMA", "SIZE", "FOR", "ARTICLE"):
             phrase.kind, phrase.value = "smalls", replace(phrase.value, unit=sample.unit)
             found.append(phrase)
