@@ -170,7 +170,7 @@ def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
     by_skein = given == "skein"
     as_asked = bool(wanted.unit) or (wanted.kind and (by_skein or wanted.kind != _kind(given)))
     as_mass = wanted.kind == "mass" if as_asked else not by_skein and is_length(given)
-    if wanted.unit and not by_skein and all(_kind(row.unit) == wanted.kind for row in series):
+    if wanted.unit and all(row.unit != "skein" and _kind(row.unit) == wanted.kind for row in series):
         need = needs(query)
         return _shown(
             Draft(),
