@@ -36,17 +36,23 @@ def read(text: str, names: tuple[str, ...] = ()) -> Reading:
                 "Paste the materials line alone."
             )
         )
+    sentence, notes, doubtful = prepared(text, names)
+    reading = _fill(sentence)
+    if doubtful and reading.refusal is None:
+        reading.refusal = _unknown_weight(doubtful)
+    reading.notes = [*notes, *(note for phrase in sentence.phrases for note in phrase.notes), *reading.notes]
+    return reading
+
+
+def prepared(text: str, names: tuple[str, ...] = ()) -> tuple[Sentence, list[str], Doubt | None]:
+    """The sentence before anything is sorted, what was put right in it, and a word that may be a weight misspelt."""
     sentence, notes, doubtful = repaired(lay_out(text, names), names)
     mark_names(sentence)
     mark_candidates(sentence)
     join_put_ups(sentence)
     share_the_unit(sentence)
     ask_whether(sentence)
-    reading = _fill(sentence)
-    if doubtful and reading.refusal is None:
-        reading.refusal = _unknown_weight(doubtful)
-    reading.notes = [*notes, *(note for phrase in sentence.phrases for note in phrase.notes), *reading.notes]
-    return reading
+    return sentence, notes, doubtful
 
 
 def _unknown_weight(doubtful: Doubt) -> Refusal:
