@@ -1,4 +1,4 @@
-"""Reading: one question in a running conversation, from its text to its answer in words, and the line as it is typed."""
+"""Reading: one question in a running conversation, from its text to its answer in words, and a line as it is typed."""
 
 from __future__ import annotations
 

@@ -17,6 +17,7 @@ from yarnchat.language.names import mark_names
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence, lay_out
 from yarnchat.language.sides import Sides
+from yarnchat.language.sides import assign as _assign
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Gauge, Needle, PutUp, Series
 
@@ -154,9 +155,6 @@ def explained(text: str) -> Iterator[str]:
     yield f"notes    {'; '.join([*notes, *(note for note in reading.notes if note not in notes)])}"
     yield f"unused   {', '.join(reading.unused)}"
     yield f"refusal  {reading.refusal or ''}"
-
-
-_assign = reader.assign
 
 
 def _place(thing: Any) -> str:
