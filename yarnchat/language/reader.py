@@ -100,7 +100,6 @@ def _fill(sentence: Sentence) -> Reading:
         notes=[*notes, *([f"{ASIDE}{', '.join(aside)}"] if aside else [])],
         unused=[*numbers.unused, *([part] if part else [])],
         refusal=refusal,
-        words=numbers.said,
         unknown=numbers.unknown,
         of_yarn=_of_yarn(sentence),
         firm_need=any(_firm(sentence, phrase) for phrase in amounts.need),
@@ -894,7 +893,7 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
             return unclear(f"I read “{said}” as what you have, and that is one amount. Which is it?", said)
     for one, two in zip(amounts.used, amounts.used[1:], strict=False):
         gap = {sentence.kind_at(at) for at in range(one.last, two.first)}
-        if not gap & {"AND", "PLUS"}:
+        if "AND" not in gap:
             said = f"{sentence.words(one)} and {sentence.words(two)}"
             return unclear(f"I read {said} as used so far. Which of them is, and what is the other?", said)
     for one, two in itertools.pairwise(phrase for phrase in amounts.need if phrase.kind == "count"):
