@@ -12,8 +12,6 @@ from yarnchat.language.sides import merge_yarns, merged_put_up
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import Colour, Holding, Measured, Piece, PutUp, Query, Series, Yarn
 
-_UNITS = {"m": "m", "yd": "yd"}
-
 
 def follows(before: Query, reading: Reading) -> bool:
     """Whether a text leans on the one before: it names no need and no thing of its own to work out."""

@@ -1,10 +1,23 @@
-"""Phrases written the way fixtures/phrases.tsv writes them: ``len:420yd``, ``putup:218yd|199m/3.5oz``."""
+"""Phrases written the way fixtures/phrases.tsv writes them: ``len:420yd``, ``putup:218yd|199m/3.5oz``.
+
+``python -m tests.language.notation "text"`` shows how a text is read, step by step.
+"""
 
 from __future__ import annotations
 
+import sys
+from collections.abc import Iterator
+from typing import Any
+from unittest.mock import patch
+
+from yarnchat.abilities import abilities
+from yarnchat.choosing import fits
+from yarnchat.language import reader
 from yarnchat.language.names import mark_names
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence, lay_out
+from yarnchat.language.sides import Sides
+from yarnchat.language.sides import assign as _assign
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Gauge, Needle, PutUp, Series
 
@@ -103,3 +116,51 @@ def _needle(needle: Needle) -> str:
     if needle.system == "mm":
         return f"{needle.size}mm"
     return f"{needle.system or 'size'}{needle.size}"
+
+
+# how a text is read ----------------------------------------------------------------------------------------------
+
+
+def explained(text: str) -> Iterator[str]:
+    """What each step of the reader makes of a text, a line each; a cue that no word says is at 0..0."""
+    sentence, notes, _ = reader.prepared(text)
+    yield "tokens   " + " ".join(f"{at}:{token.text!r}:{token.kind}" for at, token in enumerate(sentence.tokens))
+    phrases = [f"{_place(phrase)} {_written(phrase, sentence) or phrase.kind}" for phrase in sentence.phrases]
+    yield "phrases  " + ", ".join(phrases)
+    yield "cues     " + ", ".join(f"{_place(cue)} {cue.kind}" for cue in sentence.cues)
+    found: list[Sides] = []
+
+    def assign(*given: Any, **named: Any) -> Sides:
+        found.append(_assign(*given, **named))
+        return found[-1]
+
+    with patch.object(reader, "assign", assign):
+        reading = reader.read(text)
+    for sides in found:
+        for group, side in zip(sides.groups, sides.sides, strict=True):
+            words = " ".join(token.text for token in sentence.tokens[group.first : group.last])
+            yield f"group    {_place(group)} {side}: {words}"
+        yield f"margin   {sides.margin:.2f}"
+    yield f"said     {', '.join(sorted(reading.cues))}"
+    yield f"query    {reading.query}"
+    yield f"slots    {', '.join(sorted(reading.query.slots()))}"
+    asked = {cue.removeprefix("ask.") for cue in reading.cues}
+    meant = [
+        (frame.rank, ability.name)
+        for ability in abilities().values()
+        for frame in ability.frames
+        if fits(frame, reading.query.slots(), asked)
+    ]
+    yield "frames   " + ", ".join(f"{name} {rank}" for rank, name in sorted(meant, reverse=True))
+    yield f"notes    {'; '.join([*notes, *(note for note in reading.notes if note not in notes)])}"
+    yield f"unused   {', '.join(reading.unused)}"
+    yield f"refusal  {reading.refusal or ''}"
+
+
+def _place(thing: Any) -> str:
+    return f"{thing.first}..{thing.last}"
+
+
+if __name__ == "__main__":
+    for line in explained(" ".join(sys.argv[1:])):
+        print(line.rstrip())

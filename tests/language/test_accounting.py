@@ -14,13 +14,10 @@ from hypothesis import assume, given
 
 from yarnchat import Assistant
 from yarnchat.language.accounting import _harmless
-from yarnchat.language.amounts import join_put_ups
-from yarnchat.language.names import mark_names
 from yarnchat.language.phrases import Phrase
-from yarnchat.language.reader import read
+from yarnchat.language.reader import prepared, read
 from yarnchat.language.reading import Reading
-from yarnchat.language.repair import repaired
-from yarnchat.language.sentence import Sentence, lay_out
+from yarnchat.language.sentence import Sentence
 
 from .texts import questions, sentences
 
@@ -43,17 +40,9 @@ def figures(value: object) -> Iterator[float]:
             yield from figures(getattr(value, field.name))
 
 
-def laid_out(text: str) -> Sentence:
-    """The sentence as the reader sees it before it says who plays what."""
-    sentence = repaired(lay_out(text))[0]
-    mark_names(sentence)
-    join_put_ups(sentence)
-    return sentence
-
-
 def unaccounted(text: str) -> list[str]:
     """The numbers of a text that nothing became of."""
-    sentence, reading = laid_out(text), read(text)
+    sentence, reading = prepared(text)[0], read(text)
     harmless = _harmless(sentence, sentence.phrases)
     return [
         sentence.tokens[at].text
@@ -65,7 +54,7 @@ def unaccounted(text: str) -> list[str]:
 def _kept(sentence: Sentence, at: int, reading: Reading) -> bool:
     phrase = _phrase_at(sentence, at)
     piece = sentence.words(phrase) if phrase else sentence.tokens[at].text
-    if any(piece[:40] in left for left in reading.unused):
+    if piece in reading.unused or piece[:40] in reading.unused:
         return True
     said = set(figures(phrase.value)) if phrase else set()
     return bool(said) and said <= {*figures(reading.query), reading.bare_count}
@@ -76,7 +65,7 @@ def _phrase_at(sentence: Sentence, at: int) -> Phrase | None:
 
 
 DROPPED = re.compile(r"[0-9] x [0-9]+|\([0-9]|[0-9]\(|rows.*rows", re.DOTALL)
-"""Wordings of which a number is known to be dropped; test_known_drops holds one of each to it."""
+"""Wordings of which a number may be dropped: these tests say nothing of them."""
 
 HEEDLESS = {"help"}
 """Help takes no notice of numbers: it works nothing out."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 from collections import defaultdict
 from collections.abc import Iterator
+from dataclasses import fields
 from pathlib import Path
 
 import pytest
@@ -74,6 +75,12 @@ def test_a_conflict_would_be_seen() -> None:
 # cues ----------------------------------------------------------------------------------------------------------------
 
 
+def test_no_spelling_stands_twice_in_one_row() -> None:
+    rows = {f"{section}.{name}": says for section, rows in load("cues.toml").items() for name, says in rows.items()}
+    rows |= {"openers": load("openers.toml")["openers"], "never": load("repair.toml")["never"]}
+    assert [(name, say) for name, says in rows.items() for say in says if says.count(say) > 1] == []
+
+
 def test_every_cue_of_the_roles_is_written_down() -> None:
     assert set(load("roles.toml")["cues"]) <= CUES
 
@@ -108,6 +115,11 @@ def _looked_for(path: Path) -> Iterator[str]:
 
 def every_slot() -> frozenset[str]:
     """The slots of a query in which everything was said."""
+    return everything().slots()
+
+
+def everything() -> Query:
+    """A query in which every field is filled."""
     metre = Quantity(1, "m")
     label = PutUp(metre, Quantity(1, "g"))
     needle, gauge = Needle("8", "us"), Gauge(22, Quantity(4, "in"))
@@ -115,6 +127,7 @@ def every_slot() -> frozenset[str]:
     colour = Colour("MC", tuple(Series((1.0, 2.0), unit) for unit in ("yd", "g", "skein")))
     holding = Holding(1, "skein", yarn)
     return Query(
+        ability="substitute",
         pattern=yarn,
         colours=(colour, colour),
         sizes=("S",),
@@ -133,7 +146,15 @@ def every_slot() -> frozenset[str]:
         twice=Twice(),
         want="mass",
         topic="sources",
-    ).slots()
+        only="MC",
+        extra=10,
+        blend=(60, 40),
+    )
+
+
+def test_everything_was_said() -> None:
+    said, nothing = everything(), Query()
+    assert [f.name for f in fields(Query) if getattr(said, f.name) == getattr(nothing, f.name)] == []
 
 
 # words and frames ----------------------------------------------------------------------------------------------------

@@ -13,7 +13,7 @@ from yarnchat.queries import Gauge, Needle, PutUp, Yarn
 LABEL = 0.015
 """Labels round: two figures for one thing may differ by this share (common practice, no source)."""
 ERROR = 0.03
-"""From this share on, two figures for one thing are no longer a matter of rounding."""
+"""From this share on, two figures for one thing are no longer rounding (common practice, no source)."""
 GRIST_SLACK = 0.2
 """Yarns are sold this far beyond the edges of the published tables of grist, which differ as much (common practice)."""
 STITCH = 1.0

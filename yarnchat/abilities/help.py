@@ -36,7 +36,7 @@ def _topics() -> list[str]:
 
 
 def _everything() -> Draft:
-    """One line an ability, by how likely it is meant."""
+    """A line with an example for each ability but help itself, in the order of their names, and the other topics."""
     working = [f"{ability.name}: {ability.examples[0]}" for ability in abilities().values() if ability is not ABILITY]
     return Draft(
         "Ask how much yarn to buy when you swap the yarn of a pattern, or anything like the questions below.",

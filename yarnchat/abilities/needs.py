@@ -15,9 +15,9 @@ from yarnchat.queries import Colour, PutUp, Query, Series, Yarn, size_list
 from yarnchat.refusals import refused, unclear
 
 AGREE = 0.03
-"""Two amounts for one colour may differ by this share before the question is unclear."""
+"""Two amounts for one colour may differ by this share before the question is unclear (common practice, no source)."""
 MOST_EXTRA = 200.0
-"""More percent than this on top of a pattern's amount is taken for a slip."""
+"""More percent than this on top of a pattern's amount is taken for a slip (common practice, no source)."""
 LONGEST_SKEIN_M = 800.0
 """A skein of a usual yarn is no longer than this, in m (common practice, no source)."""
 ROUNDED_UP = ", at most: the pattern had rounded up"

@@ -38,7 +38,7 @@ class Plan:
     known: Memory
     needle_said: bool = False
     unused_label: tuple[str, ...] = ()
-    """Whose put-up it was taken to be, where one was said and nothing could be counted with it."""
+    """A word about a put-up that was taken as the pattern's and nothing was counted with; empty for none."""
 
     @property
     def first(self) -> Basket:

@@ -1,4 +1,4 @@
-"""Yarns set side by side by what so much of each costs, where no pattern is told."""
+"""Yarns set side by side by what so much of each costs; compare calls it with no pattern and every price told."""
 
 from __future__ import annotations
 

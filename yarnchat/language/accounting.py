@@ -20,12 +20,11 @@ MOST_ASIDE = 4
 
 @dataclass(frozen=True, slots=True)
 class Account:
-    """Numbers that found no place, numbers left aside, words nobody knows, and how many phrases said something."""
+    """Numbers that found no place, numbers left aside, and words nobody knows."""
 
     unused: list[str]
     aside: list[str]
     unknown: list[str]
-    said: int
 
 
 def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase]) -> Account:
@@ -43,8 +42,7 @@ def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase
     words = [i for i, token in enumerate(sentence.tokens) if token.text[0].isalpha() and i not in spent]
     cued = {index for cue in sentence.cues for index in range(cue.first, cue.last)}
     unknown = [sentence.tokens[i].text for i in words if sentence.tokens[i].kind == "WORD" and i not in cued]
-    said = sum(1 for phrase in phrases if set(range(phrase.first, phrase.last)) & spent)
-    return Account(unused, _named(sentence, harmless), unknown, said)
+    return Account(unused, _named(sentence, harmless), unknown)
 
 
 def _named(sentence: Sentence, indices: set[int]) -> list[str]:
@@ -104,7 +102,7 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
             or (kind == "percent" and not _percent_of_yarn(sentence, phrase))
             or (kind in _MEASURES and _on_measure_line(sentence, phrase, needles))
             or (kind in ("num", "count", "gauge") and _heading(sentence, phrase.first) in _OTHER_HEADINGS)
-            or (kind in ("num", "nums", "fraction", "listed", "rows") and _counts_nothing(sentence, phrase))
+            or (kind in ("num", "nums", "fraction", "rows") and _counts_nothing(sentence, phrase))
             or (kind in _OF_SIZES and _of_age_or_size(sentence, phrase, openings))
             or (kind == "fraction" and _blend(sentence, phrase))
         ):

@@ -64,7 +64,7 @@ def _really(found: re.Match[str]) -> bool:
     label = found.group()
     if len(label) <= 2 and label.islower() and label not in ("mc", "cc"):
         return False
-    return not (label.upper() == "C" or (label[0] in "cC" and label[1:].isdigit() and label[0] == "c"))
+    return label.upper() != "C"
 
 
 _KINDS = {"skein": "count", **dict.fromkeys(LENGTHS, "length"), **dict.fromkeys(MASSES, "mass")}

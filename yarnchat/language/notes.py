@@ -39,7 +39,6 @@ _LEADS = frozenset(
         "for",
         "me",
         "kindly",
-        "now,",
         ",",
         "this",
         "one",
@@ -339,7 +338,7 @@ def _first_words(sentence: Sentence) -> str | None:
 def _bare(name: str) -> str:
     """A name without the words around it: ``my Dunnock DK swatch`` is Dunnock DK."""
     name = re.sub(
-        r"^(?:(?:my|the|that|this|about|it|from|swatch(?:es)?|yarns?|stash|of|for|called|named|all|about)\s+)+",
+        r"^(?:(?:my|the|that|this|about|it|from|swatch(?:es)?|yarns?|stash|of|for|called|named|all)\s+)+",
         "",
         name.strip(" \"'“”.,!?"),
         flags=re.IGNORECASE,

@@ -36,17 +36,23 @@ def read(text: str, names: tuple[str, ...] = ()) -> Reading:
                 "Paste the materials line alone."
             )
         )
+    sentence, notes, doubtful = prepared(text, names)
+    reading = _fill(sentence)
+    if doubtful and reading.refusal is None:
+        reading.refusal = _unknown_weight(doubtful)
+    reading.notes = [*notes, *(note for phrase in sentence.phrases for note in phrase.notes), *reading.notes]
+    return reading
+
+
+def prepared(text: str, names: tuple[str, ...] = ()) -> tuple[Sentence, list[str], Doubt | None]:
+    """The sentence before anything is sorted, what was put right in it, and a word that may be a weight misspelt."""
     sentence, notes, doubtful = repaired(lay_out(text, names), names)
     mark_names(sentence)
     mark_candidates(sentence)
     join_put_ups(sentence)
     share_the_unit(sentence)
     ask_whether(sentence)
-    reading = _fill(sentence)
-    if doubtful and reading.refusal is None:
-        reading.refusal = _unknown_weight(doubtful)
-    reading.notes = [*notes, *(note for phrase in sentence.phrases for note in phrase.notes), *reading.notes]
-    return reading
+    return sentence, notes, doubtful
 
 
 def _unknown_weight(doubtful: Doubt) -> Refusal:
@@ -97,7 +103,6 @@ def _fill(sentence: Sentence) -> Reading:
         notes=[*notes, *([f"{ASIDE}{', '.join(aside)}"] if aside else [])],
         unused=[*numbers.unused, *([part] if part else [])],
         refusal=refusal,
-        words=numbers.said,
         unknown=numbers.unknown,
         of_yarn=_of_yarn(sentence),
         firm_need=any(_firm(sentence, phrase) for phrase in amounts.need),
@@ -888,7 +893,7 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
             return unclear(f"I read “{said}” as what you have, and that is one amount. Which is it?", said)
     for one, two in zip(amounts.used, amounts.used[1:], strict=False):
         gap = {sentence.kind_at(at) for at in range(one.last, two.first)}
-        if not gap & {"AND", "PLUS"}:
+        if "AND" not in gap:
             said = f"{sentence.words(one)} and {sentence.words(two)}"
             return unclear(f"I read {said} as used so far. Which of them is, and what is the other?", said)
     for one, two in itertools.pairwise(phrase for phrase in amounts.need if phrase.kind == "count"):

@@ -23,8 +23,6 @@ class Reading:
     """Numbers that found no place, as typed."""
     refusal: Refusal | None = None
     """Where the text contradicts itself, names two things at once or speaks of something else."""
-    words: int = 0
-    """How many words of the text said something: known words, numbers and names."""
     unknown: list[str] = field(default_factory=list)
     """Words that are in no vocabulary, as typed."""
     of_yarn: bool = True
