@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
-from yarnchat.language.sentence import Cue, Sentence
+from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Grading, Needle, Query, Series, Twice
 
@@ -23,7 +23,7 @@ def ask_whether(sentence: Sentence) -> None:
     if not _OPENS.match(sentence.text) or sentence.cue_kinds() & {"ask.enough", "ask.compare"}:
         return
     if len(sentence.phrases) == 1 and sentence.phrases[0].kind == "dual":
-        sentence.cues.append(Cue("ask.check", 0, 0))
+        sentence.mark("ask.check")
     if len(sentence.phrases) != 2:
         return
     one, two = sentence.phrases
@@ -34,7 +34,7 @@ def ask_whether(sentence: Sentence) -> None:
     if small.kind == "small" and small.value.unit == "mm":
         small.kind, small.value = "needle", Needle(f"{small.value.value:g}", "mm")
     if small.kind == "needle":
-        sentence.cues.append(Cue("ask.check", 0, 0))
+        sentence.mark("ask.check")
 
 
 def said_twice(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Taken]:

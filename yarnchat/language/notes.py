@@ -279,7 +279,7 @@ def _take(sentence: Sentence, start: int, end: int) -> None:
     for at in inside:
         sentence.tokens[at] = replace(sentence.tokens[at], kind="WORD", value=None, readings=(), note=None)
     sentence.phrases[:] = [p for p in sentence.phrases if not inside & set(range(p.first, p.last))]
-    sentence.cues[:] = [cue for cue in sentence.cues if not inside & set(range(cue.first, cue.last))]
+    sentence.unmark(inside)
 
 
 _NO_NAME = frozenset(

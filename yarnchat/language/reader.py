@@ -18,7 +18,7 @@ from yarnchat.language.names import class_hint, mark_names
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.reading import ASIDE, Reading
 from yarnchat.language.repair import Doubt, repaired
-from yarnchat.language.sentence import Cue, Sentence, lay_out
+from yarnchat.language.sentence import Sentence, lay_out
 from yarnchat.language.sides import PATTERN, YARN, Group, Sides, assign, gather, merge_yarns, weights, yarn_of
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Colour, Holding, PutUp, Query, Series, Yarn
@@ -69,16 +69,16 @@ def _declined(refusal: Refusal) -> Reading:
 def _fill(sentence: Sentence) -> Reading:
     """Every slot of a question, step by step: what a step takes is out of the way of the next."""
     if sentence.said("check.weak") and not sentence.said("ask.how_many", "ask.skeins", "ask.enough"):
-        sentence.cues.append(Cue("ask.check", 0, 0))
+        sentence.mark("ask.check")
     query, taken = frames.special(sentence)
     phrases = sentence.phrases
     denied = _denied(sentence, taken)
     guessed = _guessed(sentence)
     if guessed:
-        sentence.cues.append(Cue("ask.how_many", 0, 0))
+        sentence.mark("ask.how_many")
     counted = [phrase for phrase in phrases if phrase.kind == "count"]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
-        sentence.cues.append(Cue("have.more", 0, 0))
+        sentence.mark("have.more")
     sentence.phrases = [phrase for phrase in phrases if phrase not in (*taken, *denied, *guessed)]
     amounts = sort_amounts(sentence, underway=query.progress is not None or sentence.said("ask.progress"))
     lots = _lots(amounts)
@@ -260,7 +260,7 @@ def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
             and not any(p.kind == "putup" and one.last <= p.first < two.first for p in sentence.phrases)
         ):
             sentence.phrases = [phrase for phrase in sentence.phrases if phrase not in (one, two)]
-            sentence.cues.append(Cue("ask.identify", one.first, two.last))
+            sentence.mark("ask.identify", one.first, two.last)
             return [one, two]
     return []
 

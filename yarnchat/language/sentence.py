@@ -34,10 +34,25 @@ class Sentence:
     stops: list[int] = field(default_factory=list)
     """Tokens that end a sentence."""
     commas: list[int] = field(default_factory=list)
+    kinds: set[str] = field(init=False)
+    """The kinds of the cues; ``mark`` and ``unmark`` keep it true."""
+
+    def __post_init__(self) -> None:
+        self.kinds = {cue.kind for cue in self.cues}
 
     def said(self, *kinds: str) -> bool:
         """Whether a cue of one of these kinds was said."""
-        return any(cue.kind in kinds for cue in self.cues)
+        return not self.kinds.isdisjoint(kinds)
+
+    def mark(self, kind: str, first: int = 0, last: int = 0) -> None:
+        """A cue that follows from the rest; where no tokens are given it stands nowhere in the text."""
+        self.cues.append(Cue(kind, first, last))
+        self.kinds.add(kind)
+
+    def unmark(self, inside: set[int]) -> None:
+        """Take away the cues that hold one of these tokens."""
+        self.cues[:] = [cue for cue in self.cues if not inside & set(range(cue.first, cue.last))]
+        self.kinds = {cue.kind for cue in self.cues}
 
     def cue_kinds(self) -> frozenset[str]:
         """The kinds of all cues said."""
