@@ -38,6 +38,8 @@ def answer(query: Query, _context: Context) -> Draft:
     """Whatever was measured, in the unit asked for or in the trade's other unit."""
     measured = query.measured or Measured()
     needle = measured.needle or _needle_beside(query, measured)
+    if needle and measured.needle and measured.amount and measured.amount.unit != "mm":
+        raise unclear(f"The {needle} or {measured.amount}? Ask for one at a time, for example: US 8 in mm.")
     if needle:
         return _needle(needle, measured.into)
     gauge = measured.gauge or _gauge_beside(query)

@@ -215,7 +215,8 @@ def _held_along(sentence: Sentence, query: Query) -> Refusal | None:
 
 def _guessed(sentence: Sentence) -> list[Phrase]:
     """``1 ball or more?``, ``five skeins or six?``: counts that are guesses at the answer, and not what she has."""
-    if sentence.said("have.before"):
+    needed = any(phrase.kind in ("length", "mass", "named", "dual") for phrase in sentence.phrases)
+    if sentence.said("have.before") or not needed:
         return []
     for count, other in itertools.zip_longest(sentence.phrases, sentence.phrases[1:]):
         if count.kind != "count" or len(count.value.values) != 1:
