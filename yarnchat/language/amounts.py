@@ -42,8 +42,8 @@ def join_put_ups(sentence: Sentence) -> None:
     _skein_without_a_unit(sentence)
     _several_made(sentence)
     _asked_in_skeins(sentence)
-    _so_many_of(sentence)
     _counts(sentence)
+    _so_many_of(sentence)
     _and_a_half(sentence)
     _one_skein(sentence)
     for phrase in sentence.phrases:

@@ -420,10 +420,10 @@ def _says_total(sentence: Sentence, phrase: Phrase) -> bool:
     return bool(around & {"total", "all", "altogether", "out", "has", "whole", "full"})
 
 
+_HALFWAY = frozenset({"half way", "halfway", "half done", "midway", "mid way"})
 _SPOKEN = {
-    "half way": 0.5,
+    **dict.fromkeys(_HALFWAY, 0.5),
     "half": 0.5,
-    "halfway": 0.5,
     "third": 1 / 3,
     "quarter": 0.25,
     "fifth": 0.2,
@@ -452,7 +452,7 @@ def spoken_part(sentence: Sentence) -> str | None:
         many = token.lower in _MULTIPLES and {after, later} & _HOW_MUCH
         if (times and later not in ("price", "cost")) or many:
             return f"{token.text} {after}"
-        if at in covered or token.lower not in _SPOKEN or token.lower in ("half way", "halfway"):
+        if at in covered or token.lower not in _SPOKEN or token.lower in _HALFWAY:
             continue
         ends = token.lower != "half" and sentence.kind_at(at + 1) in ("COMMA", "")
         nth = [sentence.kind_at(i) for i in range(at - 3, at)] == ["MASS", "OF", "ARTICLE"]  # 35 g of a third
@@ -471,6 +471,8 @@ def _spoken_fraction(sentence: Sentence) -> float | None:
     for at, token in enumerate(sentence.tokens):
         if at in covered or token.lower not in _SPOKEN or sentence.lower_at(at + 1) in ("circle", "as", "round"):
             continue
+        if sentence.lower_at(at - 1) in word_list("garment_parts"):
+            continue  # body half done
         before = sentence.lower_at(at - 1) if sentence.kind_at(at - 1) != "DASH" else sentence.lower_at(at - 2)
         return _TOPS.get(before, 1) * _SPOKEN[token.lower]
     return None
