@@ -68,17 +68,13 @@ def _declined(refusal: Refusal) -> Reading:
 
 def _fill(sentence: Sentence) -> Reading:
     """Every slot of a question, step by step: what a step takes is out of the way of the next."""
-    if sentence.said("check.weak") and not sentence.said("ask.how_many", "ask.skeins", "ask.enough"):
-        sentence.mark("ask.check")
+    _infer(sentence)
     query, taken = frames.special(sentence)
     phrases = sentence.phrases
     denied = _denied(sentence, taken)
     guessed = _guessed(sentence)
     if guessed:
         sentence.mark("ask.how_many")
-    counted = [phrase for phrase in phrases if phrase.kind == "count"]
-    if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
-        sentence.mark("have.more")
     sentence.phrases = [phrase for phrase in phrases if phrase not in (*taken, *denied, *guessed)]
     amounts = sort_amounts(sentence, underway=query.progress is not None or sentence.said("ask.progress"))
     lots = _lots(amounts)
@@ -113,6 +109,15 @@ def _fill(sentence: Sentence) -> Reading:
         small=next((p.value for p in sentence.phrases if p.kind == "small"), None),
         dim=next((p.value for p in sentence.phrases if p.kind == "dim"), None),
     )
+
+
+def _infer(sentence: Sentence) -> None:
+    """The cues that follow from others: a weak word for a check where nothing else is asked, ``2 more balls``."""
+    if sentence.said("check.weak") and not sentence.said("ask.how_many", "ask.skeins", "ask.enough"):
+        sentence.mark("ask.check")
+    counted = [phrase for phrase in sentence.phrases if phrase.kind == "count"]
+    if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
+        sentence.mark("have.more")
 
 
 _OF_A_YARN = frozenset({"made", "weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name", "one"})

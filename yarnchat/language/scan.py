@@ -758,6 +758,13 @@ def _settle_in(token: Token, before: Token | None, after: Token | None, *, measu
         token.kind, token.value = "SHORT", "in"
 
 
+def _one_of_several(tokens: list[Token], word: Token) -> bool:
+    """Whether ``small`` or ``medium`` stands among other sizes: in capitals, or each with a number near it."""
+    counted = [t for i, t in enumerate(tokens) if t.kind in ("SIZEWORD", "SZ") and _number_near(tokens, i)]
+    others = sum(other.kind == "SIZEWORD" or (other.kind == "SZ" and len(other.text) > 2) for other in tokens)
+    return (others > 2 and word.text[0].isupper()) or (len(counted) > 2 and word in counted)
+
+
 def _number_near(tokens: list[Token], at: int) -> bool:
     """Whether a number comes within two tokens: ``medium 790``, ``Small needs 720``."""
     return any(token.kind == "NUM" for token in tokens[at + 1 : at + 3])
@@ -783,18 +790,8 @@ def _settle_size(tokens: list[Token], at: int, before: Token | None, after: Toke
     )
     in_list = in_list and any(other.kind == "SZ" for other in tokens[max(0, at - 4) : at])
     if token.kind == "SIZEWORD":
-        counted = [t for i, t in enumerate(tokens) if t.kind in ("SIZEWORD", "SZ") and _number_near(tokens, i)]
-        others = sum(other.kind == "SIZEWORD" or (other.kind == "SZ" and len(other.text) > 2) for other in tokens)
-        if (
-            (others > 2 and token.text[0].isupper())
-            or (len(counted) > 2 and token in counted)
-            or sized
-            or in_list
-            or (after is not None and after.kind == "SIZE")
-        ):
-            token.kind, token.value = "SZ", token.text
-        else:
-            token.kind = "WORD"
+        named = sized or in_list or (after is not None and after.kind == "SIZE") or _one_of_several(tokens, token)
+        token.kind, token.value = ("SZ", token.text) if named else ("WORD", None)
         return
     if token.kind == "LEN":  # m
         follows_size = (
