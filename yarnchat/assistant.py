@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -353,8 +354,8 @@ _REPEATED = frozenset({"ask.compare", "ask.grade", "ask.swatch", "ask.ratios", "
 
 def _something_changed(reading: Reading, before: Query, together: Query) -> None:
     """A Refusal where a text changes nothing and asks another thing, or leaves several numbers of its own aside."""
-    aside = [note.removeprefix(ASIDE).split(", ") for note in reading.notes if note.startswith(ASIDE)]
-    pieces = [piece for row in aside for piece in row if not piece.startswith("not ") and not piece.endswith("%")]
+    aside = itertools.chain(*_aside(reading))
+    pieces = [piece for piece in aside if not piece.startswith("not ") and not piece.endswith("%")]
     if len(pieces) > 1:
         said = " and ".join(f"“{printable(piece)}”" for piece in pieces[:2])
         raise unclear(
@@ -362,6 +363,11 @@ def _something_changed(reading: Reading, before: Query, together: Query) -> None
         )
     if together == replace(before, want=together.want) and reading.cues & _REPEATED and before.ability != "compare":
         raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
+
+
+def _aside(reading: Reading) -> list[list[str]]:
+    """The numbers each note says were left aside."""
+    return [note.removeprefix(ASIDE).split(", ") for note in reading.notes if note.startswith(ASIDE)]
 
 
 def _account_for(reading: Reading, before: Query, together: Query) -> None:
@@ -376,8 +382,7 @@ def _account_for(reading: Reading, before: Query, together: Query) -> None:
         return
     known = {f"{size.value:g}" for size in sizes}
     reading.unused = _other_than(known, reading.unused)
-    aside = [note.removeprefix(ASIDE).split(", ") for note in reading.notes if note.startswith(ASIDE)]
-    others = [f"{ASIDE}{', '.join(left)}" for pieces in aside if (left := _other_than(known, pieces))]
+    others = [f"{ASIDE}{', '.join(left)}" for pieces in _aside(reading) if (left := _other_than(known, pieces))]
     reading.notes = [*(note for note in reading.notes if not note.startswith(ASIDE)), *others]
 
 

@@ -200,8 +200,8 @@ class Notebook:
 
         ``unknown``: the words of the text that mean nothing else; one of them is in the stretch.
         """
-        known = self._names()
-        if not known or not unknown:
+        known = self._names() if unknown else {}
+        if not known:
             return None
         from rapidfuzz import process
         from rapidfuzz.distance import OSA
