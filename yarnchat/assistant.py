@@ -207,10 +207,7 @@ class Assistant:
         """The question with her settings: lengths in her unit, swatches weighed on her scale."""
         if not query.colours and not query.swatch:
             return query
-        try:
-            settings = self._context.notebook.settings()
-        except NotebookError:
-            return query
+        settings = memory(self._context).settings
         if settings.units and query.colours and _unit_wanted(reading) is None:
             query = in_unit(query, settings.units)
         if settings.scale_step and query.swatch:

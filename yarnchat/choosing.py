@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import cache
 
 from yarnchat.abilities import abilities
@@ -14,20 +15,36 @@ def choose(query: Query, cues: Iterable[str]) -> tuple[Ability, int] | None:
     """The ability meant and the rank of its frame, or None."""
     slots = query.slots()
     asked = {cue.removeprefix("ask.") for cue in cues}
-    return next(((ability, frame.rank) for frame, ability in _by_rank() if fits(frame, slots, asked)), None)
+    return next(((ability, rank) for rank, condition, ability in _by_rank() if condition.holds(slots, asked)), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """What a frame asks of a question, in sets."""
+
+    cues: frozenset[str]
+    without: frozenset[str]
+    slots: tuple[frozenset[str], ...]
+    """Of each set, one must be filled."""
+
+    def holds(self, slots: frozenset[str], cues: set[str]) -> bool:
+        """Whether a question with these slots filled and these cues said is one of the frame's."""
+        if self.cues and self.cues.isdisjoint(cues):
+            return False
+        if not (self.without.isdisjoint(slots) and self.without.isdisjoint(cues)):
+            return False
+        return not any(either.isdisjoint(slots) for either in self.slots)
 
 
 @cache
-def _by_rank() -> tuple[tuple[Frame, Ability], ...]:
-    """Every frame with its ability, the highest rank first."""
-    every = [(frame, ability) for ability in abilities().values() for frame in ability.frames]
-    return tuple(sorted(every, key=lambda pair: -pair[0].rank))
+def condition(frame: Frame) -> Condition:
+    """A frame's condition."""
+    slots = tuple(frozenset(either.split("|")) for either in frame.slots)
+    return Condition(frozenset(frame.cues), frozenset(frame.without), slots)
 
 
-def fits(frame: Frame, slots: frozenset[str], cues: set[str]) -> bool:
-    """Whether all conditions of a frame hold."""
-    if frame.cues and not cues.intersection(frame.cues):
-        return False
-    if any(word in slots or word in cues for word in frame.without):
-        return False
-    return all(any(slot in slots for slot in either.split("|")) for either in frame.slots)
+@cache
+def _by_rank() -> tuple[tuple[int, Condition, Ability], ...]:
+    """Every frame's rank and condition with its ability, the highest rank first."""
+    every = [(frame.rank, condition(frame), ability) for ability in abilities().values() for frame in ability.frames]
+    return tuple(sorted(every, key=lambda row: -row[0]))

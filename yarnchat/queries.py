@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from operator import attrgetter
 
 from yarnchat.quantity import Quantity, number
 
@@ -304,21 +305,7 @@ class Query:
         names |= {f"need.{kind}" for kind in kinds} | ({"need"} if kinds else set())
         if any(len(series.values) > 1 for colour in self.colours for series in colour.amounts):
             names.add("several_sizes")
-        plain = (
-            "sizes",
-            "pick",
-            "stash",
-            "used",
-            "swatch",
-            "piece",
-            "progress",
-            "grading",
-            "measured",
-            "note",
-        )
-        names |= {
-            name for name in (*plain, "extra", "blend", "twice", "want", "topic", "same_gauge") if getattr(self, name)
-        }
+        names |= {name for name, value in zip(_OF_QUERY, _values_of_query(self), strict=True) if value}
         if self.spares is not None:
             names.add("spares")
         if self.yarns:
@@ -329,6 +316,13 @@ class Query:
             names.add("several_colours")
         return frozenset(names)
 
+
+_OF_QUERY = (
+    "sizes", "pick", "stash", "used", "swatch", "piece", "progress", "grading", "measured", "note", "extra", "blend",
+    "twice", "want", "topic", "same_gauge",
+)  # fmt: skip
+"""The slots that are named as they are and hold something where they are true."""
+_values_of_query = attrgetter(*_OF_QUERY)
 
 _KIND = {
     "skein": "count",
@@ -341,9 +335,12 @@ _KIND = {
 }
 
 
+_OF_YARN = ("name", "weight_class", "put_up", "gauge", "needle", "wpi", "strands", "price")
+_values_of_yarn = attrgetter(*_OF_YARN)
+
+
 def _filled(yarn: Yarn) -> list[str]:
-    slots = ("name", "weight_class", "put_up", "gauge", "needle", "wpi", "strands", "price")
-    return [slot for slot in slots if getattr(yarn, slot) is not None]
+    return [slot for slot, value in zip(_OF_YARN, _values_of_yarn(yarn), strict=True) if value is not None]
 
 
 def _told(query: Query) -> list[str]:

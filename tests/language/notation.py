@@ -11,7 +11,7 @@ from typing import Any
 from unittest.mock import patch
 
 from yarnchat.abilities import abilities
-from yarnchat.choosing import fits
+from yarnchat.choosing import condition
 from yarnchat.language import reader
 from yarnchat.language.names import mark_names
 from yarnchat.language.phrases import Phrase
@@ -149,7 +149,7 @@ def explained(text: str) -> Iterator[str]:
         (frame.rank, ability.name)
         for ability in abilities().values()
         for frame in ability.frames
-        if fits(frame, reading.query.slots(), asked)
+        if condition(frame).holds(reading.query.slots(), asked)
     ]
     yield "frames   " + ", ".join(f"{name} {rank}" for rank, name in sorted(meant, reverse=True))
     yield f"notes    {'; '.join([*notes, *(note for note in reading.notes if note not in notes)])}"

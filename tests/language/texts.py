@@ -32,7 +32,10 @@ STRAYS = (
 def spellings() -> tuple[str, ...]:
     """Every spelling of a token kind, and every word of a cue."""
     said = {" ".join(entry.words) for rows in vocabulary().values() for entry in rows}
-    said |= {" ".join(words) for rows in cues().values() for table in rows.values() for words in table}
+    branches = [cues()]
+    for branch in branches:
+        branches += branch.after.values()
+        said |= {" ".join(entry.words) for entry in branch.ends}
     return tuple(sorted(said | set(load("words.toml")["numbers"])))
 
 

@@ -52,7 +52,7 @@ def answer(query: Query, context: Context) -> Draft:
     if sample.sizes:
         raise unclear(f"Which one of the sizes took that much? {EXAMPLE}")
     asked = _sizes(grading, grading.sample_chest)
-    spares = known.spares if query.spares is None else query.spares
+    spares = known.spares_for(query)
     return _draft(query, sample, asked, yarn, spares)
 
 

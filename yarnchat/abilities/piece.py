@@ -174,7 +174,7 @@ def _needed(
     piece, swatch = (fabric.metres(size).times(rate) for size in (square_cm, SWATCH_ALLOWANCE))
     whole = piece.plus(swatch)
     total(Quantity(whole.value, unit))
-    spares = known.spares if query.spares is None else query.spares
+    spares = known.spares_for(query)
     found = basket(whole, unit, yarn, spares)
     said = _area(square_cm, inches)
     draft = Draft(

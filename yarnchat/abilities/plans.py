@@ -65,7 +65,7 @@ def plan(query: Query, yarn: Yarn, need: Needs, known: Memory) -> Plan:
         )
     unit = buying.in_unit(need.unit, query.want)
     mass_unit = buying.mass_unit(query.want)
-    spares = known.spares if query.spares is None else query.spares
+    spares = known.spares_for(query)
     rows: list[tuple[Basket, ...]] = []
     for place, colour in enumerate(need.colours):
         amounts = [converted_to(size, need.unit, unit, converted) for size in colour.sizes]

@@ -1,4 +1,4 @@
-"""What the notebook adds to a question: facts of a yarn by name, her swatches, her usual number of spares."""
+"""What the notebook adds to a question: facts of a yarn by name, her swatches, her settings."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from functools import cached_property
 from typing import Any
 
 from yarnchat.abilities.base import Context
-from yarnchat.notebook import NotebookError, StoredSwatch
-from yarnchat.queries import Yarn
+from yarnchat.notebook import NotebookError, Settings, StoredSwatch
+from yarnchat.queries import Query, Yarn
 
 
 @dataclass(frozen=True)
@@ -17,7 +17,7 @@ class Memory:
 
     yarns: tuple[Yarn, ...] = ()
     swatches: tuple[StoredSwatch, ...] = ()
-    spares: int = 1
+    settings: Settings = field(default_factory=Settings)
     trouble: str | None = None
     worked_out: dict[object, Any] = field(default_factory=dict, compare=False)
     """What was found from this memory: it is never changed, and neither is what follows from it."""
@@ -50,6 +50,10 @@ class Memory:
         """Every yarn something is known of: those remembered, then those only swatched."""
         return self.yarns + tuple(row.swatch.yarn for row in self.swatches)
 
+    def spares_for(self, query: Query) -> int:
+        """How many spares to buy: as she says, else as she has set."""
+        return self.settings.spares if query.spares is None else query.spares
+
     def complete(self, yarn: Yarn) -> Yarn:
         """A yarn with what was not said of it filled in from the remembered yarn of that name."""
         known = self._by_name.get(plain(yarn.name)) if yarn.name else None
@@ -64,13 +68,12 @@ class Memory:
 def memory(context: Context) -> Memory:
     """Everything remembered that bears on a conversion."""
     try:
-        book = context.notebook
-        held = (book.yarns(), book.swatches(), book.settings().spares)
+        held = context.notebook.bearing()
     except NotebookError as error:
         return Memory(trouble=f"{error.sentence} Nothing remembered is used here.")
     if not (isinstance(context.seen, Memory) and all(new is old for new, old in zip(held, context.held, strict=True))):
-        rows, swatches, spares = held
-        context.held, context.seen = held, Memory(tuple(row.yarn for row in rows), swatches, spares)
+        rows, swatches, settings = held
+        context.held, context.seen = held, Memory(tuple(row.yarn for row in rows), swatches, settings)
     return context.seen
 
 

@@ -11,7 +11,7 @@ from typing import Any
 
 from yarnchat.knowledge.classes import class_by_number, classes_named
 from yarnchat.language.parse_table import Leaf, Tree
-from yarnchat.language.scan import Token
+from yarnchat.language.tokens import Token
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import Gauge, Needle, Price, PutUp, Series
 

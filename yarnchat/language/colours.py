@@ -13,7 +13,7 @@ from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import LENGTHS, MASSES
 from yarnchat.queries import Colour, PutUp, Series
 
-_COLOUR_WORD = re.compile(rf"\b(?:{'|'.join(sorted(word_list('colours')))})\b", re.IGNORECASE)
+_WORD = re.compile(r"\b[A-Za-z]+\b")
 _LETTER = re.compile(r"\b[A-E]\b(?=[ ]?[:=-]?[ ]?[0-9])")
 _CAPITAL = re.compile(
     r"(?:(?<=^)|(?<=\n)|(?<=[,;/&.!] )|(?<=[,;/&]))[ ]*"
@@ -40,6 +40,12 @@ def labels(sentence: Sentence) -> list[Label]:
 
 @lru_cache(maxsize=64)
 def _labels(text: str) -> list[Label]:
+    return _certain(text) or _plain(text)
+
+
+@lru_cache(maxsize=64)
+def _certain(text: str) -> list[Label]:
+    """Labels by their form: MC, CC 1, main colour, contrast A, else letters before amounts from A on."""
     certain = [Label(m.group().strip(" :-"), m.start(), m.end(), True) for m in LABEL.finditer(text) if _really(m)]
     if {"A", "B"} <= {label.name for label in certain}:
         third = re.search(r"\bC\b(?=[ ]?[:=-])", text)
@@ -48,9 +54,13 @@ def _labels(text: str) -> list[Label]:
     if certain:
         return certain
     letters = [Label(m.group(), m.start(), m.end(), True) for m in _LETTER.finditer(text)]
-    if len({label.name for label in letters}) > 1 and letters[0].name == "A":
-        return letters
-    named = [Label(m.group(), m.start(), m.end(), False) for m in _COLOUR_WORD.finditer(text)]
+    return letters if len({label.name for label in letters}) > 1 and letters[0].name == "A" else []
+
+
+def _plain(text: str) -> list[Label]:
+    """Names of colours where there are several, else words with a capital before an amount."""
+    words = [m for m in _WORD.finditer(text) if m.group().lower() in word_list("colours")]
+    named = [Label(m.group(), m.start(), m.end(), False) for m in words]
     if len(named) > 1:
         return named
     return [
@@ -72,7 +82,9 @@ _KINDS = {"skein": "count", **dict.fromkeys(LENGTHS, "length"), **dict.fromkeys(
 
 def share_the_unit(sentence: Sentence) -> None:
     """``MC 5 (6, 7), CC 1 (2, 2) skeins``, ``Skeins: MC 5, CC 2``: a unit said once, for every colour of the line."""
-    ends = {label.end for label in labels(sentence) if label.certain}
+    ends = {label.end for label in _certain(sentence.text)}
+    if not ends:
+        return
     led = [phrase for phrase in sentence.phrases if _after_one_of(sentence, phrase, ends)]
     bare = [phrase for phrase in led if phrase.kind in ("num", "nums")]
     for phrase in bare:
@@ -106,6 +118,8 @@ def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Ser
     ``series``: what each amount says, by the identity of its phrase. One colour without a name where no labels stand,
     or where fewer than two of them have an amount.
     """
+    if not needs:
+        return []
     found = labels(sentence)
     given: dict[str, list[Phrase]] = {}
     lonely: list[Phrase] = []

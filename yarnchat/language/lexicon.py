@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 import tomllib
-from dataclasses import dataclass
-from functools import cache
+from dataclasses import dataclass, field
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -30,8 +30,14 @@ class Entry:
 _NOUNS = ("weight", "yarn", "wool")
 
 Table = dict[str, list[Entry]]
-ByLength = dict[int, dict[tuple[str, ...], list[Entry]]]
-"""Entries by how many words they have, then by the words."""
+
+
+@dataclass(slots=True)
+class Branch:
+    """Entries by their words, one after the other: those that end here, and the branches of those that go on."""
+
+    ends: list[Entry] = field(default_factory=list)
+    after: dict[str, Branch] = field(default_factory=dict)
 
 
 def grammar_file(name: str) -> Path:
@@ -53,6 +59,7 @@ def word_list(name: str) -> frozenset[str]:
     return frozenset(load("words.toml")["lists"][name])
 
 
+@lru_cache(maxsize=4096)
 def split_words(text: str) -> tuple[str, ...]:
     """The words, numbers and signs of a spelling, lower case; hyphens do not count."""
     if text.replace(" ", "").isalpha():
@@ -102,18 +109,20 @@ def vocabulary() -> Table:
 
 
 @cache
-def cues() -> dict[str, ByLength]:
-    """Cues by their first word; the kind of each is the row of grammar/cues.toml it stands in."""
+def cues() -> Branch:
+    """Cues by their words; the kind of each is the row of grammar/cues.toml it stands in."""
     data = load("cues.toml")
     entries = []
     for kind, rows in data.items():
         for name, spellings in rows.items():
             entries += [Entry(words, f"{kind}.{name}", None) for say in spellings for words in _inflected(say)]
-    found: dict[str, ByLength] = {}
+    root = Branch()
     for entry in entries:
-        by_count = found.setdefault(entry.words[0], {})
-        by_count.setdefault(len(entry.words), {}).setdefault(entry.words, []).append(entry)
-    return found
+        branch = root
+        for word in entry.words:
+            branch = branch.after.setdefault(word, Branch())
+        branch.ends.append(entry)
+    return root
 
 
 def _inflected(say: str) -> list[tuple[str, ...]]:

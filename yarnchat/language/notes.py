@@ -6,8 +6,8 @@ import re
 from dataclasses import replace
 
 from yarnchat.language.lexicon import load, word_list
-from yarnchat.language.scan import Token
 from yarnchat.language.sentence import Sentence
+from yarnchat.language.tokens import Token
 from yarnchat.queries import MORE, PART, Note
 
 _LEADS = frozenset(

@@ -48,7 +48,13 @@ class ParseTable:
     starts: dict[str, int]
     ends: dict[str, int]
     rules: list[Rule]
+    first_kinds: frozenset[str] = field(init=False, compare=False)
+    """The kinds of token a piece can begin with."""
     _openings: dict[tuple[str, str], tuple[str, ...]] = field(default_factory=dict, init=False, compare=False)
+
+    def __post_init__(self) -> None:
+        kinds = {kind for start in self.starts.values() for kind in self.states[start]}
+        self.first_kinds = frozenset(kinds)
 
     def openings(self, kind: str, then: str) -> tuple[str, ...]:
         """The start rules a piece can be of that begins with these two kinds of token, or is the first alone."""

@@ -13,7 +13,7 @@ from yarnchat.language import builders, parse_table
 from yarnchat.language.kept import kept
 from yarnchat.language.lexicon import grammar_file
 from yarnchat.language.parse_table import DROP, END, KEEP, SPLICE, ParseTable, Rule
-from yarnchat.language.scan import Token
+from yarnchat.language.tokens import Token
 
 STARTS = (
     "chain", "span", "boxed", "skeins", "multiplied", "counted", "gauge", "bare", "crossgauge", "rowgauge", "rows",
@@ -23,7 +23,7 @@ STARTS = (
 MAX_TOKENS = 64
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Phrase:
     """A piece of the question: what kind it is, which tokens it spans, what it says."""
 
@@ -108,6 +108,8 @@ def phrases(tokens: Sequence[Token]) -> list[Phrase]:
 
 def _longest(tokens: Sequence[Token], kinds: Sequence[str], at: int) -> Phrase | None:
     table = _table()
+    if kinds[at] not in table.first_kinds:
+        return None
     rules = table.openings(kinds[at], kinds[at + 1] if at + 1 < len(kinds) else END)
     if not rules:
         return None

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import bisect
 from dataclasses import dataclass, field
+from functools import cache
 
 from yarnchat.language.clean import clean
-from yarnchat.language.lexicon import ByLength, cues, split_words
+from yarnchat.language.lexicon import Entry, cues, split_words
 from yarnchat.language.phrases import Phrase, phrases
-from yarnchat.language.scan import Token, scan
-
-_RIVALS = ({"pattern", "yarn"},)
-"""Sections whose cues compete for the same words: the longest wording wins."""
+from yarnchat.language.scan import scan
+from yarnchat.language.tokens import Token
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,33 +128,40 @@ def _abbreviation(tokens: list[Token], at: int) -> bool:
     )
 
 
-_NONE: ByLength = {}
-
-
 def _cues(tokens: list[Token], covered: set[int]) -> list[Cue]:
     placed = [(word, index) for index, token in enumerate(tokens) for word in _words(token)]
-    words, places = tuple(word for word, _ in placed), [index for _, index in placed]
-    table = cues()
-    found = [
-        (entry, at, at + count)
-        for at, word in enumerate(words)
-        for count, said in table.get(word, _NONE).items()
-        for entry in said.get(words[at : at + count], ())
-    ]
-    found.sort(key=lambda match: (match[1], -match[2]))
+    words, places = [word for word, _ in placed], [index for _, index in placed]
+    found = [(entry, at, at + len(entry.words)) for at in range(len(words)) for entry in _said_from(words, at)]
     reach: dict[str, int] = {}
     out: list[Cue] = []
     for entry, at, end in found:
-        section = entry.kind.split(".", 1)[0]
-        rivals = "side" if section in _RIVALS[0] else "same" if section == "same" else entry.kind
+        section, rivals = _rivals(entry.kind)
         if reach.get(rivals, -1) > at:
             continue
         first, last = places[at], places[end - 1] + 1
-        if all(index in covered for index in range(first, last)) and section != "texture":
+        if section != "texture" and covered.issuperset(range(first, last)):
             continue
         reach[rivals] = end
         out.append(Cue(entry.kind, first, last))
     return out
+
+
+@cache
+def _rivals(kind: str) -> tuple[str, str]:
+    """A cue's section, and what it competes with for the same words: the longest wording wins."""
+    section = kind.split(".", 1)[0]
+    return section, "side" if section in ("pattern", "yarn") else section if section == "same" else kind
+
+
+def _said_from(words: list[str], at: int) -> list[Entry]:
+    """The cues whose words stand here, the longest first."""
+    said: list[Entry] = []
+    branch = cues().after.get(words[at])
+    while branch:
+        said[:0] = branch.ends
+        at += 1
+        branch = branch.after.get(words[at]) if at < len(words) else None
+    return said
 
 
 def _words(token: Token) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -18,7 +18,7 @@ MAX_GROUPS = 7
 _FEATURES = frozenset({"weight", "name", "putup", "gauge", "strands", "needle", "wpi", "price"})
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Group:
     """Neighbouring phrases that tell of one yarn, with the amounts said beside them."""
 
@@ -263,11 +263,19 @@ def assign(sentence: Sentence, groups: list[Group], *, several: bool = False) ->
     if not groups:
         return Sides([], (), 99.0, several)
     free = groups[:MAX_GROUPS]
-    pulls = [_pull(sentence, groups, index) for index in range(len(free))]
+    rows = load("roles.toml")["cues"]
+    pulling = [(cue, rows[cue.kind]) for cue in sentence.cues if cue.kind in rows]
+    pulls = [_pull(sentence, groups, index, pulling) for index in range(len(free))]
+    ties, wound, told = _ties(sentence, free, several), _only_put_up(free), _must_part(free)
     scored = []
     for sides in itertools.product((PATTERN, YARN), repeat=len(free)):
-        own = sum(pull if side == PATTERN else -pull for pull, side in zip(pulls, sides, strict=True))
-        scored.append((own + _together(sentence, free, sides, several), sides))
+        score = sum(pull if side == PATTERN else -pull for pull, side in zip(pulls, sides, strict=True))
+        score += sum(tie[sides[one], sides[two]] for one, two, tie in ties)
+        if wound is not None and sides[wound] == PATTERN:
+            score -= weights()["only_put_up"]
+        if told is not None and len({sides[index] for index in told}) < 2:
+            score += weights()["side_without_yarn"]
+        scored.append((score, sides))
     scored.sort(key=lambda row: -row[0])
     best = scored[0]
     rest = next((score for score, sides in scored[1:] if _differs(free, best[1], sides)), best[0] - 99)
@@ -282,7 +290,11 @@ def _differs(groups: list[Group], one: tuple[str, ...], two: tuple[str, ...]) ->
     return any(one[i] != two[i] for i in told)
 
 
-def _pull(sentence: Sentence, groups: list[Group], index: int) -> float:
+_Pulling = list[tuple[Cue, dict[str, Any]]]
+"""The cues that say whose a yarn is, each with its row of grammar/roles.toml."""
+
+
+def _pull(sentence: Sentence, groups: list[Group], index: int, pulling: _Pulling) -> float:
     """How strongly a group belongs to the pattern (positive) or to the yarn wanted (negative)."""
     weight = weights()
     group = groups[index]
@@ -301,7 +313,7 @@ def _pull(sentence: Sentence, groups: list[Group], index: int) -> float:
         pull -= weight["price_is_yarn"]
     if group.features.keys() & {"gauge", "needle"} and _on_gauge_line(sentence, group.first):
         pull += weight["gauge_line_is_pattern"]
-    pull += sum(_cue_pull(sentence, groups, index, cue) for cue in sentence.cues)
+    pull += sum(_cue_pull(sentence, groups, index, cue, row) for cue, row in pulling)
     return pull + _exchange_pull(sentence, groups, index) * weight["exchange"]
 
 
@@ -323,12 +335,11 @@ _OLD_PATTERN_IN_NEW = (
 """``worsted pattern in fingering``: right after a weight, "pattern in" says both."""
 
 
-def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue) -> float:
+def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue, row: dict[str, Any]) -> float:
     """How strongly one cue gives a group to the pattern (positive) or to the yarn wanted (negative)."""
-    row = load("roles.toml")["cues"].get(cue.kind)
-    if row is None or _not_of_the_side(sentence, groups[index], cue):
-        return 0.0
     group = groups[index]
+    if _not_of_the_side(sentence, group, cue):
+        return 0.0
     if cue.kind == "pattern.in" and any(other.last == cue.first and other.weight for other in groups):
         row = _OLD_PATTERN_IN_NEW[0] if cue.first >= group.last else _OLD_PATTERN_IN_NEW[1]
     sign = 1.0 if row["side"] == PATTERN else -1.0
@@ -388,35 +399,38 @@ def _exchange_pull(sentence: Sentence, groups: list[Group], index: int) -> float
     return 0.0
 
 
-_Placed = list[tuple[Group, str]]
+_Tie = tuple[int, int, dict[tuple[str, str], float]]
+"""Two groups by their numbers, and how well each way of giving them to sides goes."""
 
 
-def _together(sentence: Sentence, groups: list[Group], sides: tuple[str, ...], several: bool) -> float:
-    """How well the groups given to each side go together; ``several`` yarns may be wanted."""
-    placed = list(zip(groups, sides, strict=True))
-    terms = itertools.chain(
-        _of_pairs(placed, several), _of_neighbours(sentence, placed), _of_the_put_up(placed), _of_both_sides(placed)
-    )
-    return sum(terms, 0.0)
+def _ties(sentence: Sentence, groups: list[Group], several: bool) -> list[_Tie]:
+    """How well any two groups go together; ``several`` yarns may be wanted."""
+    ties = []
+    for (i, one), (j, two) in itertools.combinations(enumerate(groups), 2):
+        beside = _beside(sentence, one, two) if j == i + 1 else 0.0
+        apart = _of_a_pair(one, two, together=False, rivals=False)
+        pattern = beside + _of_a_pair(one, two, together=True, rivals=True, alike=not several)
+        yarn = beside + _of_a_pair(one, two, together=True, rivals=not several, alike=not several)
+        if apart or pattern or yarn:
+            sides = {(PATTERN, YARN): apart, (YARN, PATTERN): apart, (PATTERN, PATTERN): pattern, (YARN, YARN): yarn}
+            ties.append((i, j, sides))
+    return ties
 
 
-def _of_pairs(placed: _Placed, several: bool) -> Iterator[float]:
-    """Any two groups: one weight belongs to one side, two weights, gauges or put-ups to two, and so with two needs."""
+def _of_a_pair(one: Group, two: Group, *, together: bool, rivals: bool, alike: bool = False) -> float:
+    """One weight belongs to one side, two weights, gauges or put-ups to two, and so with two needs."""
     weight = weights()
-    for (one, side), (two, other) in itertools.combinations(placed, 2):
-        together = side == other
-        rivals = together and not (several and side == YARN)
-        a, b = one.weight, two.weight
-        if a and b and set(a) & set(b):
-            yield weight["same_class_same_side"] if together and not several and _said_alike(one, two) else 0.0
-        elif a and b and rivals:
-            yield weight["two_classes_one_side"]
-        if rivals:
-            yield from (
-                weight["two_classes_one_side"] / 2 for feature in ("gauge", "putup") if _clash(feature, one, two)
-            )
-        if one.has_need and two.has_need and not together:
-            yield -1.0
+    total = 0.0
+    a, b = one.weight, two.weight
+    if a and b and set(a) & set(b):
+        total += weight["same_class_same_side"] if alike and _said_alike(one, two) else 0.0
+    elif a and b and rivals:
+        total += weight["two_classes_one_side"]
+    if rivals:
+        total += weight["two_classes_one_side"] / 2 * sum(_clash(kind, one, two) for kind in ("gauge", "putup"))
+    if one.has_need and two.has_need and not together:
+        total -= 1.0
+    return total
 
 
 def _said_alike(one: Group, two: Group) -> bool:
@@ -432,34 +446,32 @@ def _clash(feature: str, one: Group, two: Group) -> bool:
     return said and not _compatible(feature, one.features[feature], two.features[feature])
 
 
-def _of_neighbours(sentence: Sentence, placed: _Placed) -> Iterator[float]:
+def _beside(sentence: Sentence, one: Group, two: Group) -> float:
     """Groups beside each other on one side: a lone gauge or strands, or a need, and the yarn beside it."""
     weight = weights()
-    for (one, side), (two, other) in itertools.pairwise(placed):
-        if side != other:
-            continue
-        near = 0.5 ** min(sentence.commas_between(one.last, two.first), 2)
-        parted = sentence.parted(one.last, two.first)
-        if one.lonely or two.lonely:
-            follows = weight["follows_its_neighbour"] if two.lonely else 0.0
-            yield follows if parted else weight["lonely_beside"] * near
-        elif one.only_need != two.only_need and not parted and two.first - one.last <= 5:
-            yield weight["need_beside"] * near
+    near = 0.5 ** min(sentence.commas_between(one.last, two.first), 2)
+    parted = sentence.parted(one.last, two.first)
+    if one.lonely or two.lonely:
+        follows = weight["follows_its_neighbour"] if two.lonely else 0.0
+        return follows if parted else weight["lonely_beside"] * near
+    if one.only_need != two.only_need and not parted and two.first - one.last <= 5:
+        return weight["need_beside"] * near
+    return 0.0
 
 
-def _of_the_put_up(placed: _Placed) -> Iterator[float]:
-    """Of several weights with one put-up among them, that one is hardly the pattern's."""
-    classed = [(group, side) for group, side in placed if group.weight and not group.has_count]
-    wound = [side for group, side in classed if "putup" in group.features]
-    if len(classed) > 1 and wound == [PATTERN] and any(group.has_need for group, _ in placed):
-        yield -weights()["only_put_up"]
+def _only_put_up(groups: list[Group]) -> int | None:
+    """Of several weights with one put-up among them, the number of that group: it is hardly the pattern's."""
+    classed = [index for index, group in enumerate(groups) if group.weight and not group.has_count]
+    wound = [index for index in classed if "putup" in groups[index].features]
+    needed = any(group.has_need for group in groups)
+    return wound[0] if len(classed) > 1 and len(wound) == 1 and needed else None
 
 
-def _of_both_sides(placed: _Placed) -> Iterator[float]:
-    """Where two weights are said, each side should have a yarn."""
-    told = {side for group, side in placed if group.features.keys() & {"weight", "gauge", "name", "putup"}}
-    if len(placed) > 1 and len(told) < 2 and len({group.weight for group, _ in placed if group.weight}) > 1:
-        yield weights()["side_without_yarn"]
+def _must_part(groups: list[Group]) -> list[int] | None:
+    """The numbers of the groups that tell of a yarn where two weights are said: each side should have one."""
+    if len({group.weight for group in groups if group.weight}) < 2:
+        return None
+    return [i for i, group in enumerate(groups) if group.features.keys() & {"weight", "gauge", "name", "putup"}]
 
 
 # yarns ---------------------------------------------------------------------------------------------------------

@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from sqlite3 import Connection
 
 _NEW = 0
+_UNSET = Settings()
 _NEAR = 80  # of 100, rapidfuzz's WRatio
 _ODD = 8
 """So many unknown words of a text are looked at."""
@@ -161,6 +162,17 @@ class Notebook:
                 return lookup.of_yarn(connection, of, StoredSwatch)
             return self._cached(connection, "swatches", lambda: lookup.every(connection, StoredSwatch))
 
+    def bearing(self) -> tuple[tuple[StoredYarn, ...], tuple[StoredSwatch, ...], Settings]:
+        """What bears on a conversion, in one look at the file: the yarns, the swatches, the settings."""
+        with self._reading() as connection:
+            if connection is None:
+                return (), (), _UNSET
+            return (
+                self._cached(connection, "yarns", lambda: lookup.every(connection, StoredYarn)),
+                self._cached(connection, "swatches", lambda: lookup.every(connection, StoredSwatch)),
+                self._cached(connection, "settings", lambda: settings.load(connection)),
+            )
+
     def stash(self) -> tuple[StoredHolding, ...]:
         """What she has. A holding that says nothing of its yarn takes the remembered yarn of that name."""
         with self._reading() as connection:
@@ -171,7 +183,9 @@ class Notebook:
     def settings(self) -> Settings:
         """The settings, defaults where nothing was set."""
         with self._reading() as connection:
-            return Settings() if connection is None else settings.load(connection)
+            if connection is None:
+                return _UNSET
+            return self._cached(connection, "settings", lambda: settings.load(connection))
 
     def names(self) -> tuple[str, ...]:
         """Every name in the notebook once, in the order they came: words the reader should know."""

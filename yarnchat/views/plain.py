@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+import re
 import unicodedata
 from functools import cache
 
@@ -16,9 +17,13 @@ _INSTEAD = {
 }  # fmt: skip
 
 
+_ODD = re.compile("[^\\u0000-\\u02ff\\u2000-\\u206f\\u2190-\\u22ff]")
+"""Signs outside the blocks in which every sign takes one column: Latin, punctuation, arrows and mathematics."""
+
+
 def cells(text: str) -> int:
     """How many columns of a terminal the text takes: two where wide or full-width (Unicode Annex 11)."""
-    if text.isascii():
+    if text.isascii() or not _ODD.search(text):
         return len(text)
     return sum(_cells_of(char) for char in text)
 
@@ -31,6 +36,8 @@ def pad(text: str, width: int, right: bool = False) -> str:
 
 def wrap(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
     """Lines of at most ``width`` columns, opened by ``first``, then ``rest``; a word too long is cut."""
+    if cells(first) + cells(text) <= width:
+        return [first + text]
     lines: list[str] = []
     line, used, indent, empty = first, cells(first), cells(rest), True
     for word in text.split(" "):
