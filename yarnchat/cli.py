@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import argparse
+import gc
 import io
 import os
 import sys
@@ -12,8 +12,10 @@ from yarnchat import __version__
 TYPE_CHECKING = False
 """As in typing; that module, like all others here, is loaded by what needs it: --version needs none."""
 if TYPE_CHECKING:
+    import argparse
     from collections.abc import Iterator, Sequence
 
+    from yarnchat.answers import Answer
     from yarnchat.assistant import Assistant
     from yarnchat.script import Line
     from yarnchat.views.report import Entry
@@ -79,6 +81,15 @@ _LONG = 200
 """From so many questions on, progress is shown."""
 
 
+class Options:
+    """What the options say."""
+
+    json: bool = False
+    notebook: str | None = None
+    format: str | None = None
+    out: str | None = None
+
+
 class CommandError(Exception):
     """What is wrong with the command or a file, as a plain sentence."""
 
@@ -102,7 +113,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _run(arguments: list[str]) -> int:
     options, words = _split(arguments)
-    asked = _parser(of_run=words[:1] == ["run"] and len(words) < 3).parse_args(options)
+    asked = Options()
+    if options:
+        _parser(of_run=words[:1] == ["run"] and len(words) < 3).parse_args(options, asked)
     if _is_run(words):
         return _run_script(asked, words[1])
     if words[:1] == ["ratios"] and not asked.out:
@@ -151,6 +164,8 @@ def _is_run(words: list[str]) -> bool:
 
 
 def _parser(of_run: bool) -> argparse.ArgumentParser:
+    import argparse
+
     parser = argparse.ArgumentParser(
         prog="yarnchat",
         usage=_RUN_USAGE if of_run else _USAGE,
@@ -175,12 +190,25 @@ def _parser(of_run: bool) -> argparse.ArgumentParser:
     return parser
 
 
-def _ask_once(asked: argparse.Namespace, question: str) -> int:
-    """Answer one question on stdout."""
+def _ask_once(asked: Options, question: str) -> int:
+    """Answer one question on stdout. It is over before sweeping for garbage would pay for itself."""
     if any("\ud800" <= char <= "\udfff" for char in question):
         raise CommandError("That question is not UTF-8 text.")
     _one_form(asked)
-    answer = _assistant(asked).ask(question)
+    sweeping = gc.isenabled()
+    gc.disable()
+    try:
+        answer = _assistant(asked).ask(question)
+        _tell(answer, asked)
+    finally:
+        if sweeping:
+            gc.freeze()  # nor at the end of the program
+            gc.enable()
+    return ANSWERED if answer.status == "answered" else NOT_ANSWERED
+
+
+def _tell(answer: Answer, asked: Options) -> None:
+    """The answer on stdout in the form asked for; only that view is loaded."""
     if asked.json:
         from yarnchat.views.records import render_answer
 
@@ -193,15 +221,14 @@ def _ask_once(asked: argparse.Namespace, question: str) -> int:
         from yarnchat.views.text import render
 
         print(render(answer, _width()))
-    return ANSWERED if answer.status == "answered" else NOT_ANSWERED
 
 
-def _one_form(asked: argparse.Namespace) -> None:
+def _one_form(asked: Options) -> None:
     if asked.json and asked.format not in (None, "json"):
         raise CommandError(f"--json and --as {asked.format} ask for two forms of one report.")
 
 
-def _run_script(asked: argparse.Namespace, name: str) -> int:
+def _run_script(asked: Options, name: str) -> int:
     """Answer every question of a script in one report; name each that got no answer on stderr."""
     from pathlib import Path
 
@@ -275,7 +302,7 @@ def _rendered(entries: Iterator[Entry], form: str) -> Iterator[str]:
     return pieces
 
 
-def _assistant(asked: argparse.Namespace) -> Assistant:
+def _assistant(asked: Options) -> Assistant:
     from yarnchat.assistant import Assistant
 
     return Assistant(notebook=asked.notebook)

@@ -120,7 +120,9 @@ def cues() -> Branch:
     for entry in entries:
         branch = root
         for word in entry.words:
-            branch = branch.after.setdefault(word, Branch())
+            if word not in branch.after:
+                branch.after[word] = Branch()
+            branch = branch.after[word]
         branch.ends.append(entry)
     return root
 
