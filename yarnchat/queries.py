@@ -291,6 +291,8 @@ class Query:
     want: str | None = None
     """The figure or unit asked for: mass, length, cost, ratio, yd, m, g, oz, why, sure, …"""
     topic: str | None = None
+    _slots: frozenset[str] | None = field(default=None, init=False, repr=False, compare=False)
+    """What ``slots`` found, once it was asked."""
 
     def __str__(self) -> str:
         """The question as a plain sentence, in the program's words."""
@@ -298,6 +300,11 @@ class Query:
 
     def slots(self) -> frozenset[str]:
         """The names of the slots that hold something: ``need``, ``pattern.put_up``, ``yarn.gauge``, ``stash``, …"""
+        if self._slots is None:
+            object.__setattr__(self, "_slots", self._filled_slots())
+        return self._slots or frozenset()
+
+    def _filled_slots(self) -> frozenset[str]:
         names = {f"pattern.{slot}" for slot in _filled(self.pattern)}
         names |= {f"yarn.{slot}" for yarn in self.yarns for slot in _filled(yarn)}
         names |= {f"stash.{slot}" for held in self.stash for slot in _filled(held.yarn)}

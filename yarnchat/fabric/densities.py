@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from math import exp, log
 from typing import TYPE_CHECKING
 
@@ -53,6 +54,7 @@ def density_of_gauge(gauge: Gauge) -> Density:
     return Density(value, u, "gauge", gauge.rows is not None, str(gauge))
 
 
+@cache
 def density_of_class(key: str) -> Density:
     """D at the middle of a class's gauge range, known to half that range; KeyError for an unknown class."""
     named = weight_class(key)

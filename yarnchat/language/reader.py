@@ -377,14 +377,15 @@ class Told:
 def _told(sentence: Sentence, given: Sides) -> Told:
     """The yarns of the groups of each side, those of one yarn put together."""
     _part_gauges(sentence, given)
-    pattern, refusal = _pattern_told(sentence, given)
-    yarns = _wanted_told(given)
+    yarn_of_group = {group: _yarn_told(group) for group in given.groups}
+    pattern, refusal = _pattern_told(sentence, [yarn_of_group[group] for group in given.of(PATTERN)])
+    yarns = _wanted_told(given, yarn_of_group)
     refusal = refusal or _wound_twice(sentence, given, pattern, yarns)
     yarns = [yarn for yarn in _shared_class(pattern, yarns, given.several) if yarn != Yarn()]
     yarns = _shared_mass(yarns, given.several)
     if len(yarns) > 1 and not given.several and not sentence.said("ask.check", "ask.strands"):
         refusal = refusal or _two_things(yarns[0], yarns[1])
-    owners = {id(phrase): _yarn_told(group) for group in given.groups for phrase in group.amounts}
+    owners = {id(phrase): yarn_of_group[group] for group in given.groups for phrase in group.amounts}
     return Told(pattern, yarns, owners, refusal)
 
 
@@ -405,12 +406,11 @@ def _part_gauges(sentence: Sentence, given: Sides) -> None:
         given.sides = tuple(YARN if i == gauged[1] else side for i, side in enumerate(given.sides))
 
 
-def _pattern_told(sentence: Sentence, given: Sides) -> tuple[Yarn, Refusal | None]:
+def _pattern_told(sentence: Sentence, sayings: list[Yarn]) -> tuple[Yarn, Refusal | None]:
     """All that is said of the pattern's yarn, the first saying kept, and a refusal where a later one differs."""
     refusal: Refusal | None = None
     pattern = Yarn()
-    for group in given.of(PATTERN):
-        told = _yarn_told(group)
+    for told in sayings:
         both = merge_yarns(pattern, told)
         if both is None and not sentence.said("ask.check"):
             refusal = refusal or _two_things(pattern, told)
@@ -418,11 +418,11 @@ def _pattern_told(sentence: Sentence, given: Sides) -> tuple[Yarn, Refusal | Non
     return pattern, refusal
 
 
-def _wanted_told(given: Sides) -> list[Yarn]:
+def _wanted_told(given: Sides, yarn_of_group: dict[Group, Yarn]) -> list[Yarn]:
     """The yarns to knit with; of two candidates each keeps its own put-up, and one she has is told only if it fits."""
     yarns: list[Yarn] = []
     for group in given.of(YARN):
-        told = _yarn_told(group)
+        told = yarn_of_group[group]
         if group.owned and yarns and not any(merge_yarns(other, told) for other in yarns):
             continue
         for index, other in enumerate(yarns):

@@ -340,8 +340,11 @@ def _known(tokens: list[Token], table: Table) -> list[Token]:
                 out.append(token)
                 at += 1
                 continue
-            text = token.text if last is token else _joined(tokens[at:end])
-            out.append(Token(entry.kind, text, token.start, last.end, entry.value))
+            if last is token:
+                token.kind, token.value = entry.kind, entry.value
+                out.append(token)
+            else:
+                out.append(Token(entry.kind, _joined(tokens[at:end]), token.start, last.end, entry.value))
             at = end
         else:
             out.append(token)

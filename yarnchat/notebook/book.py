@@ -81,8 +81,8 @@ class Notebook:
 
     def together(self, deeds: Sequence[Callable[[], Change]]) -> list[Change]:
         """Several changes as one: undone at once, and none of them is made where one cannot be."""
-        with self._store.writing() as connection, self._sound():
-            self._shared = journal.Ledger(connection, self._today())
+        with self._writing() as (_, ledger):
+            self._shared = ledger
             try:
                 return [deed() for deed in deeds]
             finally:
@@ -315,18 +315,17 @@ class Notebook:
 
     @contextmanager
     def _reading(self) -> Iterator[Connection | None]:
-        with self._store.reading() as connection, self._sound():
-            yield connection
+        try:
+            with self._store.reading() as connection:
+                yield connection
+        except lookup.UnreadableError as error:
+            raise DamagedError(self.where, str(error)) from error
 
     @contextmanager
     def _writing(self) -> Iterator[tuple[Connection, journal.Ledger]]:
-        with self._store.writing() as connection, self._sound():
-            yield connection, self._shared or journal.Ledger(connection, self._today())
-
-    @contextmanager
-    def _sound(self) -> Iterator[None]:
         try:
-            yield
+            with self._store.writing() as connection:
+                yield connection, self._shared or journal.Ledger(connection, self._today())
         except lookup.UnreadableError as error:
             raise DamagedError(self.where, str(error)) from error
 

@@ -216,12 +216,14 @@ class Store:
 
     @contextmanager
     def _translated(self) -> Iterator[None]:
-        import sqlite3
-
         try:
             yield
-        except (sqlite3.Error, OSError) as error:
-            raise errors.translate(error, self.where) from error
+        except Exception as error:
+            import sqlite3
+
+            if isinstance(error, sqlite3.Error | OSError):
+                raise errors.translate(error, self.where) from error
+            raise
 
     @contextmanager
     def _aside(self) -> Iterator[None]:

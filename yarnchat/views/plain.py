@@ -23,9 +23,12 @@ _ODD = re.compile("[^\\u0000-\\u02ff\\u2000-\\u206f\\u2190-\\u22ff]")
 
 def cells(text: str) -> int:
     """How many columns of a terminal the text takes: two where wide or full-width (Unicode Annex 11)."""
-    if text.isascii() or not _ODD.search(text):
-        return len(text)
-    return sum(_cells_of(char) for char in text)
+    return len(text) if _one_each(text) else sum(_cells_of(char) for char in text)
+
+
+def _one_each(text: str) -> bool:
+    """Whether every sign takes one column, as far as its block tells."""
+    return text.isascii() or not _ODD.search(text)
 
 
 def pad(text: str, width: int, right: bool = False) -> str:
@@ -36,12 +39,13 @@ def pad(text: str, width: int, right: bool = False) -> str:
 
 def wrap(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
     """Lines of at most ``width`` columns, opened by ``first``, then ``rest``; a word too long is cut."""
-    if cells(first) + cells(text) <= width:
+    plain = _one_each(text)
+    if cells(first) + (len(text) if plain else cells(text)) <= width:
         return [first + text]
     lines: list[str] = []
     line, used, indent, empty = first, cells(first), cells(rest), True
     for word in text.split(" "):
-        wide = cells(word)
+        wide = len(word) if plain else cells(word)
         if not empty and used + 1 + wide > width:
             lines.append(line)
             line, used, empty = rest, indent, True
