@@ -17,6 +17,7 @@ from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
 from yarnchat.language.reader import read
 from yarnchat.language.reading import ASIDE, Reading
+from yarnchat.language.scan import NO_NAMES, Names
 from yarnchat.notebook import Notebook, NotebookError
 from yarnchat.quantity import MASSES
 from yarnchat.queries import Holding, Note, Query, Yarn
@@ -40,6 +41,9 @@ class Assistant:
 
     def __init__(self, notebook: str | Path | None = None) -> None:
         self._context = Context(lambda: Notebook(notebook))
+        self._held: tuple[str, ...] = ()
+        """The names in the notebook when ``_known`` was made of them."""
+        self._known = NO_NAMES
         self._last: Query | None = None
         """The last question that was answered, or was clear enough to be added to."""
         self._answer: Answer | None = None
@@ -222,12 +226,15 @@ class Assistant:
         reading.notes += [told] if told else []
         return replace(query, swatch=swatch)
 
-    def _names(self) -> tuple[str, ...]:
+    def _names(self) -> Names:
         """The names in the notebook; none where it cannot be read, which is said when it is needed."""
         try:
-            return self._context.notebook.names()
+            held = self._context.notebook.names()
         except NotebookError:
-            return ()
+            return NO_NAMES
+        if held is not self._held:
+            self._held, self._known = held, Names(held)
+        return self._known
 
     def _ask_of_a_slip(self, text: str, reading: Reading) -> None:
         """Asks where words that mean nothing else are nearly the name of something remembered."""

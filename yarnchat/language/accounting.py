@@ -6,7 +6,7 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from yarnchat.language.colours import labels
+from yarnchat.language.colours import certain_labels
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
@@ -67,9 +67,8 @@ def _named(sentence: Sentence, indices: set[int]) -> list[str]:
 def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
     """Numbers of things that say nothing of the yarn: percents of fibre, needles, pages, buttons, chest measures."""
     out = {index for phrase in _of_other_things(sentence, phrases) for index in range(phrase.first, phrase.last)}
-    for label in labels(sentence):
-        if label.certain:
-            out.update(i for i, token in enumerate(sentence.tokens) if label.start <= token.start < label.end)
+    for label in certain_labels(sentence):
+        out.update(i for i, token in enumerate(sentence.tokens) if label.start <= token.start < label.end)
     inside = {
         index
         for phrase in phrases

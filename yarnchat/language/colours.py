@@ -31,16 +31,16 @@ class Label:
     certain: bool
 
 
-def labels(sentence: Sentence) -> list[Label]:
+def certain_labels(sentence: Sentence) -> list[Label]:
+    """The colour labels of a text that are so by their form."""
+    lettered = any("letter" in phrase.flags for phrase in sentence.phrases)
+    return [] if lettered else _certain(sentence.text)
+
+
+def _labels(sentence: Sentence) -> list[Label]:
     """The colour labels of a text; plain colour names only where several stand beside amounts."""
-    if any("letter" in phrase.flags for phrase in sentence.phrases):
-        return []
-    return _labels(sentence.text)
-
-
-@lru_cache(maxsize=64)
-def _labels(text: str) -> list[Label]:
-    return _certain(text) or _plain(text)
+    lettered = any("letter" in phrase.flags for phrase in sentence.phrases)
+    return [] if lettered else _certain(sentence.text) or _plain(sentence.text)
 
 
 @lru_cache(maxsize=64)
@@ -82,7 +82,7 @@ _KINDS = {"skein": "count", **dict.fromkeys(LENGTHS, "length"), **dict.fromkeys(
 
 def share_the_unit(sentence: Sentence) -> None:
     """``MC 5 (6, 7), CC 1 (2, 2) skeins``, ``Skeins: MC 5, CC 2``: a unit said once, for every colour of the line."""
-    ends = {label.end for label in _certain(sentence.text)}
+    ends = {label.end for label in certain_labels(sentence)}
     if not ends:
         return
     led = [phrase for phrase in sentence.phrases if _after_one_of(sentence, phrase, ends)]
@@ -120,7 +120,7 @@ def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Ser
     """
     if not needs:
         return []
-    found = labels(sentence)
+    found = _labels(sentence)
     given: dict[str, list[Phrase]] = {}
     lonely: list[Phrase] = []
     for phrase in needs:

@@ -361,7 +361,7 @@ _ACTS = frozenset({"remember", "forget", "undo", "list", "rename", "correct", "s
 
 def _verb(sentence: Sentence) -> str | None:
     """The notebook verb, where it opens the text or follows only polite words."""
-    if _is_setting(sentence) and "spare" in sentence.text.lower() and _STANDING.search(sentence.text):
+    if "spare" in sentence.text.lower() and _is_setting(sentence) and _STANDING.search(sentence.text):
         return "set"
     if _shown(sentence):
         return "show"

@@ -12,12 +12,13 @@ from yarnchat.language.accounting import account
 from yarnchat.language.amounts import Amounts, join_put_ups, sort_amounts
 from yarnchat.language.candidates import mark_candidates
 from yarnchat.language.checking import ask_whether
-from yarnchat.language.colours import colours, labels, share_the_unit
+from yarnchat.language.colours import certain_labels, colours, share_the_unit
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint, mark_names
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.reading import ASIDE, Reading
 from yarnchat.language.repair import Doubt, repaired
+from yarnchat.language.scan import NO_NAMES, Names
 from yarnchat.language.sentence import Sentence, lay_out
 from yarnchat.language.sides import PATTERN, YARN, Group, Sides, assign, gather, merge_yarns, weights, yarn_of
 from yarnchat.quantity import Quantity
@@ -27,7 +28,7 @@ from yarnchat.refusals import Refusal, not_understood, unclear
 MAX_CHARACTERS = 8000
 
 
-def read(text: str, names: tuple[str, ...] = ()) -> Reading:
+def read(text: str, names: Names = NO_NAMES) -> Reading:
     """The slots a text fills, its cues, and what was left over; never raises for anything typed."""
     if len(text) > MAX_CHARACTERS:
         return _declined(
@@ -44,7 +45,7 @@ def read(text: str, names: tuple[str, ...] = ()) -> Reading:
     return reading
 
 
-def prepared(text: str, names: tuple[str, ...] = ()) -> tuple[Sentence, list[str], Doubt | None]:
+def prepared(text: str, names: Names = NO_NAMES) -> tuple[Sentence, list[str], Doubt | None]:
     """The sentence before anything is sorted, what was put right in it, and a word that may be a weight misspelt."""
     sentence, notes, doubtful = repaired(lay_out(text, names), names)
     mark_names(sentence)
@@ -741,7 +742,7 @@ _TOPIC = re.compile(
 
 def _one_label(sentence: Sentence) -> str:
     """The colour label of a text that holds one and no other."""
-    names = {label.name for label in labels(sentence) if label.certain}
+    names = {label.name for label in certain_labels(sentence)}
     return names.pop() if len(names) == 1 else ""
 
 

@@ -6,6 +6,7 @@ from functools import cache
 
 from yarnchat.language.lexicon import load, vocabulary
 from yarnchat.language.notes import names_a_file
+from yarnchat.language.scan import NO_NAMES, Names
 from yarnchat.language.sentence import Sentence, lay_out
 
 MIN_LETTERS = 5
@@ -19,7 +20,7 @@ Doubt = tuple[str, str | None, str]
 """A word that seems to be a weight and is none we know, the nearest weight, and the question with that in it."""
 
 
-def repaired(sentence: Sentence, names: tuple[str, ...] = ()) -> tuple[Sentence, list[str], Doubt | None]:
+def repaired(sentence: Sentence, names: Names = NO_NAMES) -> tuple[Sentence, list[str], Doubt | None]:
     """The question with misspelt trade words put right, a note for each, and the first word that leaves a doubt."""
     if names_a_file(sentence.text):  # to the letter
         return sentence, [], None

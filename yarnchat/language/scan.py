@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from functools import cache, lru_cache
+from collections.abc import Iterable
+from functools import cache
 
 from yarnchat.language.lexicon import Entry, Table, load, split_words, vocabulary, word_list
 from yarnchat.language.number_words import number_words, ordinals
@@ -52,10 +53,25 @@ _SIGNS = {
 }
 
 
-def scan(text: str, names: tuple[str, ...] = ()) -> list[Token]:
-    """Tokens of a clean text, in order; all but white space is in one. ``names``: yarns she remembers."""
+class Names:
+    """Names of yarns she remembers, laid out for looking up: made once for as long as they stay."""
+
+    def __init__(self, names: Iterable[str] = ()) -> None:
+        self.by_first_word: Table = {}
+        for name in names:
+            if words := split_words(name):
+                self.by_first_word.setdefault(words[0], []).append(Entry(words, "NAME", name))
+        for rows in self.by_first_word.values():
+            rows.sort(key=lambda entry: -len(entry.words))
+
+
+NO_NAMES = Names()
+
+
+def scan(text: str, names: Names = NO_NAMES) -> list[Token]:
+    """Tokens of a clean text, in order; all but white space is in one."""
     tokens = _pieces(text)
-    tokens = _names(tokens, text, _by_first_word(names))
+    tokens = _names(tokens, text, names.by_first_word)
     tokens = _known(tokens, vocabulary())
     tokens = ordinals(number_words(tokens))
     settle(tokens)
@@ -176,18 +192,6 @@ def _sign(char: str) -> str:
 # names ---------------------------------------------------------------------------------------------------------
 
 _INSIDE_NAMES = frozenset({"of", "the", "and", "de", "no"})
-
-
-@lru_cache(maxsize=4)
-def _by_first_word(names: tuple[str, ...]) -> Table:
-    table: Table = {}
-    for name in names:
-        words = split_words(name)
-        if words:
-            table.setdefault(words[0], []).append(Entry(words, "NAME", name))
-    for rows in table.values():
-        rows.sort(key=lambda entry: -len(entry.words))
-    return table
 
 
 def _names(tokens: list[Token], text: str, known: Table) -> list[Token]:

@@ -9,7 +9,7 @@ from functools import cache
 from yarnchat.language.clean import clean
 from yarnchat.language.lexicon import Entry, cues, split_words
 from yarnchat.language.phrases import Phrase, phrases
-from yarnchat.language.scan import scan
+from yarnchat.language.scan import NO_NAMES, Names, scan
 from yarnchat.language.tokens import Token
 
 
@@ -83,8 +83,8 @@ class Sentence:
         return self.tokens[at].lower if 0 <= at < len(self.tokens) else ""
 
 
-def lay_out(text: str, names: tuple[str, ...] = ()) -> Sentence:
-    """A typed question, cleaned, scanned, its phrases found and its cues marked. ``names``: yarns she remembers."""
+def lay_out(text: str, names: Names = NO_NAMES) -> Sentence:
+    """A typed question, cleaned, scanned, its phrases found and its cues marked."""
     plain = clean(text)
     tokens = scan(plain, names)
     found = phrases(tokens)

@@ -188,8 +188,14 @@ class Notebook:
             return self._cached(connection, "settings", lambda: settings.load(connection))
 
     def names(self) -> tuple[str, ...]:
-        """Every name in the notebook once, in the order they came: words the reader should know."""
-        return tuple(self._names().values())
+        """Every name in the notebook once, in the order they came: words the reader should know.
+
+        The same tuple again while nothing has changed.
+        """
+        with self._reading() as connection:
+            if connection is None:
+                return ()
+            return self._cached(connection, "in order", lambda: tuple(self._names_of(connection).values()))
 
     def find(self, name: str) -> list[Stored]:
         """The entries of exactly that name, of any kind; case and spacing do not count."""
@@ -331,9 +337,10 @@ class Notebook:
 
     def _names(self) -> dict[str, str]:
         with self._reading() as connection:
-            if connection is None:
-                return {}
-            return self._cached(connection, "names", lambda: lookup.names(connection))
+            return {} if connection is None else self._names_of(connection)
+
+    def _names_of(self, connection: Connection) -> dict[str, str]:
+        return self._cached(connection, "names", lambda: lookup.names(connection))
 
     def _cached(self, connection: Connection, what: str, load: Callable[[], _Kept]) -> _Kept:
         """Loaded once for as long as no program changes the file."""
