@@ -269,7 +269,7 @@ ABILITY = Ability(
         Frame(65, slots=("need", "stash")),
         Frame(86, slots=("need", "yarn.name|pattern.name"), cues=("enough",), without=("stash", "how_many", "skeins")),
         Frame(65, slots=("stash",), cues=("enough",)),
-        Frame(49, slots=("need",), cues=("enough",)),
+        Frame(49, slots=("need",), cues=("enough",), without=("grams",)),
         Frame(22, cues=("enough",)),
     ),
     uses=frozenset(

@@ -19,6 +19,9 @@ _PER_SKEIN_BEFORE = _PER | {"OF", "WORD", "FOR", "RPAR", "HOLD"}
 _ENDS_A_LINK = frozenset({"COMMA", "STOP", "NEWLINE", "SEMI", "NUM", "FOR"})
 _PER_WORDS = frozenset({"this", "that", "my", "one", "single", "every", "in", "on", "to", "it", "whole", "full", "the"})
 
+_MOST_SKEINS = 60
+"""A number without a unit up to this may be one of skeins."""
+
 
 @dataclass(slots=True)
 class Amounts:
@@ -44,6 +47,7 @@ def join_put_ups(sentence: Sentence) -> None:
     _asked_in_skeins(sentence)
     _counts(sentence)
     _so_many_of(sentence)
+    _of_these(sentence)
     _and_a_half(sentence)
     _one_skein(sentence)
     for phrase in sentence.phrases:
@@ -80,7 +84,7 @@ def _parts_of_skeins(sentence: Sentence) -> None:
             and gap in (["OF", "ARTICLE"], ["OF", "THE"], ["OF"])
         ):
             value = one.value.values[0] if one.kind == "num" else one.value
-            if 0 < value < 1 or (one.kind == "num" and 1 < value <= 60 and two.value.length is None):
+            if 0 < value < 1 or (one.kind == "num" and 1 < value <= _MOST_SKEINS and two.value.length is None):
                 one.kind, one.value = "count", Series((value,), "skein")
 
 
@@ -306,7 +310,7 @@ def _counts(sentence: Sentence) -> None:
             and sentence.kind_at(phrase.last) in ("AT", "OF")
             and after.first == phrase.last + 1
             and len(phrase.value.values) == 1
-            and phrase.value.values[0] <= 60
+            and phrase.value.values[0] <= _MOST_SKEINS
         ):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
             if after.kind == "length":
@@ -324,7 +328,7 @@ def _counts(sentence: Sentence) -> None:
 
 def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
     """``it has 220 yd a skein and you need 6``: skeins, where one's length is told and no amount is."""
-    if phrase.kind != "num" or len(phrase.value.values) != 1 or not 0 < phrase.value.values[0] <= 60:
+    if phrase.kind != "num" or len(phrase.value.values) != 1 or not 0 < phrase.value.values[0] <= _MOST_SKEINS:
         return False
     wound = [p for p in sentence.phrases if p.kind == "putup" and p.value.length and p.first < phrase.first]
     if not wound or any(p.kind in AMOUNTS and p.kind != "putup" for p in sentence.phrases):
@@ -359,7 +363,7 @@ def _so_many_of(sentence: Sentence) -> None:
         if one.kind == "mass" and two.kind in ("mass", "putup") and _left_of(one, two, words):
             continue
         if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
-            if one.value.values[0] <= two.value.values[0] <= 60:  # 2.5 balls of 4 gone
+            if one.value.values[0] <= two.value.values[0] <= _MOST_SKEINS:  # 2.5 balls of 4 gone
                 one.flags = frozenset({"used"})
                 two.kind, two.value, two.flags = "count", Series(two.value.values, "skein"), frozenset({"in all"})
             continue
@@ -374,22 +378,49 @@ def _so_many_of(sentence: Sentence) -> None:
             two.flags = frozenset({"in all"})
 
 
+def _of_these(sentence: Sentence) -> None:
+    """``could I get away with 6 of these?``: a number of the skeins told of beside it."""
+    for phrase in sentence.phrases:
+        if phrase.kind != "num" or len(phrase.value.values) != 1 or not 1 <= phrase.value.values[0] <= _MOST_SKEINS:
+            continue
+        pointed = sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(phrase.last + 1) in word_list(
+            "pointed_at"
+        )
+        if pointed and sentence.kind_at(phrase.last + 2) in _ENDS_A_LINK | {"", "HOLD", "RPAR"}:
+            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
+
+
 def _numbers_of(put_up: PutUp) -> tuple[float, ...]:
     return tuple(part.value for part in (put_up.length, put_up.mass) if part)
 
 
 def _one_skein(sentence: Sentence) -> None:
-    """``all I have is a skein``: one of them, where what she has is told."""
+    """``all I have is a skein``, ``I've got one big 150 g cake``: one of them, where what she has is told."""
     if not sentence.said("ask.enough") or any(phrase.kind in ("count", "mass") for phrase in sentence.phrases):
         return
     ends = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
+    starts = {phrase.first for phrase in sentence.phrases if _of_a_skein(sentence, phrase)}
+    inside = {at for phrase in sentence.phrases for at in range(phrase.first, phrase.last)}
     for at in range(len(sentence.tokens) - 1):
-        if sentence.kind_at(at) == "ARTICLE" and sentence.kind_at(at + 1) == "SKEIN" and ends & {at, at - 1}:
-            if any(phrase.first <= at < phrase.last for phrase in sentence.phrases):
-                continue
-            sentence.phrases.append(Phrase("count", at, at + 2, Series((1.0,), "skein")))
+        single = sentence.kind_at(at) == "ARTICLE" or sentence.lower_at(at) in word_list("just_one")
+        lead = at
+        while sentence.lower_at(lead - 1) in word_list("before_just_one"):
+            lead -= 1
+        if not single or at in inside or lead not in ends:
+            continue
+        noun = at + 1
+        while sentence.lower_at(noun) in word_list("of_a_skein"):
+            noun += 1
+        if noun in starts or (sentence.kind_at(noun) == "SKEIN" and noun not in inside):
+            last = noun if noun in starts else noun + 1
+            sentence.phrases.append(Phrase("count", at, last, Series((1.0,), "skein")))
             sentence.phrases.sort(key=lambda phrase: phrase.first)
             return
+
+
+def _of_a_skein(sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether a put-up is told with the skein itself: ``150 g cake``, not ``230 yd/100 g`` of a yarn at large."""
+    return phrase.kind == "putup" and any(sentence.kind_at(at) == "SKEIN" for at in range(phrase.first, phrase.last))
 
 
 def _one_of_them(sentence: Sentence) -> None:

@@ -957,7 +957,7 @@ def _elsewhere(sentence: Sentence) -> Refusal | None:
         token.kind in ("CLASS", "LEN", "STS", "NEEDLE") for token in sentence.tokens
     ):
         return not_understood("I only know yarn for hand-knitting. Ask me how much to buy, or type help.")
-    if sentence.said("other.craft"):
+    if sentence.said("other.craft") and (sentence.phrases or not sentence.said("ask.help")):
         craft = next(cue for cue in sentence.cues if cue.kind == "other.craft")
         word = " ".join(token.text for token in sentence.tokens[craft.first : craft.last])
         return not_understood(
