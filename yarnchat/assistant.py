@@ -7,11 +7,13 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
-from yarnchat.abilities.base import Ability, Context, Draft
+from yarnchat.abilities import abilities
+from yarnchat.abilities.base import WHOLE, Ability, Context, Draft, Talk
+from yarnchat.abilities.help import ABILITY as HELP
 from yarnchat.abilities.remembered import Memory, memory, plain, same_name
 from yarnchat.abilities.swatch_counts import counted
 from yarnchat.answers import Answer
-from yarnchat.choosing import choose
+from yarnchat.choosing import choose, talk_of
 from yarnchat.followups import follows, in_unit, merged, to_remember
 from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
@@ -100,23 +102,16 @@ class Assistant:
         query, ability, kept = self._meant(reading)
         query = self._as_set(replace(self._with_subject(query, reading), ability=ability.name), reading)
         query = self._as_counted(query, reading)
-        aside = ability.name in ("check", "help") or (
-            ability.name in ("identify", "convert") and reading.refusal and not reading.refusal.unused
-        )
         self._pending(query)
-        if reading.refusal and not aside:
+        if reading.refusal and ("doubtful number" if reading.refusal.unused else "doubt") in ability.talk.heeds:
             raise reading.refusal
-        if (
-            "ask.skeins" in reading.cues
-            and ability.name in ("strands", "identify", "ratios")
-            and not query.slots() & {"need", "stash"}
-        ):
+        if "ask.skeins" in reading.cues and not ability.talk.counts and not query.slots() & {"need", "stash"}:
             raise unclear("How much does the pattern take? Type for example: 1200 yd, or: 6 skeins of 210 yd each.")
         _nothing_left(reading, query if kept else reading.query, ability)
         draft = ability.answer(query, self._context)
         if kept and query.want in ("mass", *MASSES) and not _tells_mass(draft):
             raise unclear("A mass of what? Give the yarn's length and mass. Type for example: its yarn is 50 g/120 m.")
-        if ability.name not in _ASIDE:
+        if not ability.talk.aside:
             self._last = query
         answer = _answer(text, query, draft, reading, kept)
         self._answer, self._proposed = answer, draft.proposes
@@ -142,7 +137,7 @@ class Assistant:
         _something_changed(reading, last, together)
         if unit := _unit_wanted(reading):
             together = in_unit(together, unit) if together.colours else replace(together, want=unit)
-        found = choose(together, reading.cues | _carried(last.ability, reading))
+        found = choose(together, reading.cues | _carried(talk_of(last), reading))
         if found:
             return together, found[0], last
         if own is None:
@@ -158,7 +153,7 @@ class Assistant:
         return Answer(
             asked=text,
             status="answered",
-            ability="help",
+            ability=HELP.name,
             reading=f"sizes: {said}",
             headline=f"Sizes named for what follows: {said}.",
         )
@@ -174,7 +169,9 @@ class Assistant:
         detail = ""
         if query.want == "sure" and ratio is not None:
             detail = " the range covers about 95 % of cases (k = 2);"
-        return last.model_copy(update={"asked": text, "ability": "help", "reading": f"{lead}{detail} {last.reading}"})
+        return last.model_copy(
+            update={"asked": text, "ability": HELP.name, "reading": f"{lead}{detail} {last.reading}"}
+        )
 
     def _pending(self, query: Query) -> None:
         if query.note and query.note.verb == "correct":
@@ -196,7 +193,9 @@ class Assistant:
     def _with_subject(self, query: Query, reading: Reading) -> Query:
         """``95 yd balls of it``, after a yarn was identified: it is of that class."""
         last = self._answer
-        if not reading.it_is_said or last is None or last.ability != "identify" or "need" not in query.slots():
+        if not reading.it_is_said or last is None or "need" not in query.slots():
+            return query
+        if last.ability is None or not abilities()[last.ability].talk.of_other_yarns:
             return query
         named = last.figures.get("weight_class")
         label = named[0] if isinstance(named, list) and named else None
@@ -318,20 +317,8 @@ class Assistant:
 
 def _stands_alone(query: Query, ability: Ability, rank: int, reading: Reading) -> bool:
     """Whether a text that could lean on the question before is plainly a question of its own."""
-    if ability.name == "ratios" and "ask.ratios" in reading.cues:
-        return True
-    if ability.name == "notebook" and any(held.yarn.name for held in query.stash):
-        return True
-    if not query.slots() - {"want"}:
-        return False
-    return bool(
-        rank >= 85
-        or (rank == 84 and not query.yarns)
-        or (ability.name in ("convert", "identify") and _complete(query, reading))
-        or (ability.name == "help" and not query.want)
-        or (ability.name == "progress" and query.used and query.progress is not None)
-        or (ability.name == "strands" and len(query.yarns) > 1 and all(yarn.put_up for yarn in query.yarns))
-    )
+    whole = rank >= WHOLE and bool(query.slots() - {"want"})
+    return whole or ability.talk.alone(query, reading.cues)
 
 
 def _tells_mass(draft: Draft) -> bool:
@@ -365,7 +352,7 @@ def _something_changed(reading: Reading, before: Query, together: Query) -> None
         raise unclear(
             f"I can't tell what {said} change in the question before. Ask it whole, with everything.", *pieces
         )
-    if together == replace(before, want=together.want) and reading.cues & _REPEATED and before.ability != "compare":
+    if together == replace(before, want=together.want) and reading.cues & _REPEATED and not talk_of(before).again:
         raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
 
 
@@ -475,7 +462,7 @@ _NUMBERED = frozenset(
 
 def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
     """A number no slot took, or a slot this ability takes no notice of, is asked about."""
-    if ability.name == "help":
+    if "number left over" not in ability.talk.heeds:
         return
     if reading.unused:
         pieces = " and ".join(f"“{printable(piece)}”" for piece in reading.unused[:3])
@@ -554,34 +541,14 @@ def _agrees(reading: Reading) -> bool:
     return "follow.yes" in reading.cues and not (reading.query.slots() or reading.unknown or reading.unused)
 
 
-def _complete(query: Query, reading: Reading) -> bool:
-    """Whether a conversion is whole, what and into what; or which weight is asked for, and clues to it told."""
-    told = any(yarn.put_up or yarn.gauge or yarn.wpi for yarn in (query.pattern, *query.yarns))
-    if "ask.identify" in reading.cues and told:
-        return True
-    return (
-        query.measured is not None
-        and query.measured.into is not None
-        and bool(query.measured.amount or query.measured.needle or query.measured.count or query.measured.gauge)
-    )
-
-
-_ASIDE = frozenset({"notebook", "help", "ratios"})
-"""Abilities whose questions leave the thread of the conversation as it was."""
-
-_KEEPS_ITS_QUESTION = frozenset({"enough", "measure", "convert", "identify", "progress", "compare", "grade", "strands"})
-
-
-def _carried(ability: str, reading: Reading) -> set[str]:
+def _carried(talk: Talk, reading: Reading) -> set[str]:
     """The question of before, where this text asks none of its own."""
     own = {"ask.how_many", "ask.skeins", "ask.enough", "ask.check", "ask.cost"} & reading.cues
-    if ability == "check" and not own and "follow.this" in reading.cues and "need" not in reading.query.slots():
-        return {"ask.check"}
-    if ability == "skeins" and not own:
-        return {"ask.how_many"}
-    if ability == "check" or own or ability not in _KEEPS_ITS_QUESTION:
+    if talk.carries is None or own:
         return set()
-    return {f"ask.{ability}"}
+    if talk.carries_to and (talk.carries_to not in reading.cues or "need" in reading.query.slots()):
+        return set()
+    return {talk.carries}
 
 
 def _unit_wanted(reading: Reading) -> str | None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from yarnchat.abilities import abilities
-from yarnchat.abilities.base import Ability, Frame
+from yarnchat.abilities.base import Ability, Frame, Talk
 from yarnchat.queries import Query
 
 
@@ -16,6 +16,12 @@ def choose(query: Query, cues: Iterable[str]) -> tuple[Ability, int] | None:
     slots = query.slots()
     asked = {cue.removeprefix("ask.") for cue in cues}
     return next(((ability, rank) for rank, condition, ability in _by_rank() if condition.holds(slots, asked)), None)
+
+
+def talk_of(query: Query) -> Talk:
+    """How the ability a query was answered by stands in a conversation; as most do where none has yet."""
+    ability = abilities().get(query.ability)
+    return ability.talk if ability else Talk()
 
 
 @dataclass(frozen=True, slots=True)

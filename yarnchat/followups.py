@@ -7,6 +7,7 @@ from dataclasses import replace
 from math import log
 from typing import Any
 
+from yarnchat.choosing import talk_of
 from yarnchat.language.reading import Reading
 from yarnchat.language.sides import merge_yarns, merged_put_up
 from yarnchat.quantity import LENGTHS, Quantity
@@ -284,7 +285,7 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
 def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
     """``they have a smaller one, 170 yards``: a length nearer to a skein's than to the need."""
     labelled = bool(reading.cues & {"yarn.have", "yarn.here"})
-    if before.ability == "measure" or reading.firm_need or ("follow.no" in reading.cues and not labelled):
+    if talk_of(before).of_lengths or reading.firm_need or ("follow.no" in reading.cues and not labelled):
         return False
     need = [s for colour in before.colours for s in colour.amounts if s.unit in LENGTHS]
     wound = next((y.put_up.length for y in (*before.yarns, before.pattern) if y.put_up and y.put_up.length), None)
@@ -340,9 +341,10 @@ def _means_the_pattern(query: Query, now: Query, reading: Reading) -> bool:
 
 def _with_yarn(query: Query, yarn: Yarn, now: Query, reading: Reading) -> Query:
     """The query with the one yarn told now: compared with the others, in the stash, to knit with, or the pattern's."""
-    if query.ability == "compare" and (chosen := _candidate(query.yarns, yarn)):
+    talk = talk_of(query)
+    if talk.of_candidates and (chosen := _candidate(query.yarns, yarn)):
         return replace(query, yarns=(chosen,))
-    if query.ability == "compare" and query.yarns and _one_more(query.yarns, yarn, reading):
+    if talk.of_candidates and query.yarns and _one_more(query.yarns, yarn, reading):
         return replace(query, yarns=(*query.yarns, yarn))
     if yarn.put_up and not (yarn.weight_class or yarn.name or now.stash) and any(h.yarn.put_up for h in query.stash):
         query = replace(query, stash=tuple(replace(held, yarn=_changed(held.yarn, yarn)) for held in query.stash))
@@ -352,10 +354,9 @@ def _with_yarn(query: Query, yarn: Yarn, now: Query, reading: Reading) -> Query:
         return _with_first_yarn(query, yarn, reading)
     if query.pattern == Yarn():
         return replace(query, yarns=(yarn,))
-    of_one_yarn = query.ability in ("skeins", "measure", "identify", "convert")
-    if query.colours and not (of_one_yarn and not (yarn.weight_class or yarn.name or yarn.gauge)):
+    if query.colours and not (talk.of_one_yarn and not (yarn.weight_class or yarn.name or yarn.gauge)):
         return replace(query, yarns=(yarn,))
-    if query.ability == "identify" and not query.colours:
+    if talk.of_other_yarns and not query.colours:
         return replace(query, pattern=yarn)
     return replace(query, pattern=_changed(query.pattern, yarn))
 

@@ -100,7 +100,7 @@ def _missing(reading: Reading, context: Context, continuing: bool) -> str:
     if chosen is None:
         return _unasked(slots)
     ability, _ = chosen
-    if ability.name == "notebook":
+    if ability.talk.writes:
         return ""
     try:
         ability.answer(query, context)

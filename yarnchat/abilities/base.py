@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Literal
 
 from yarnchat.answers import Figure, Finding, Part
 from yarnchat.notebook import Notebook
 from yarnchat.queries import Query
+
+WHOLE = 85
+"""The rank from which on a frame's question is whole in itself."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +22,7 @@ class Frame:
     ``slots``: names of ``Query.slots()`` that must be filled, ``"a|b"`` for either. ``cues``: one of these cues
     (grammar/cues.toml; ``section.name`` where they are not of [ask]) must have been said; empty for none needed.
     ``without``: slots or cues that rule it out.
-    ``rank``: the highest matching frame of all abilities wins.
+    ``rank``: the highest matching frame of all abilities wins; from ``WHOLE`` on, it never leans on another question.
     """
 
     rank: int
@@ -59,6 +63,43 @@ class Context:
         return self.open_notebook()
 
 
+Heed = Literal["doubt", "doubtful number", "number left over"]
+"""What of a reading makes the assistant ask, not answer: a doubt, one about a number, a number with no place."""
+EVERYTHING: frozenset[Heed] = frozenset({"doubt", "doubtful number", "number left over"})
+
+
+def _never(_query: Query, _cues: frozenset[str]) -> bool:
+    return False
+
+
+@dataclass(frozen=True, slots=True)
+class Talk:
+    """How the questions of an ability stand in a conversation; by default as those of a pattern, a yarn, an amount."""
+
+    aside: bool = False
+    """Whether they leave the thread of the conversation as it was."""
+    alone: Callable[[Query, frozenset[str]], bool] = _never
+    """Whether one that could lean on the question before, by its query and cues, is plainly one of its own."""
+    carries: str | None = None
+    """The cue that a follow-up takes over where it asks nothing of its own; ``carries_to``: only one with this cue."""
+    carries_to: str | None = None
+    of_one_yarn: bool = False
+    """Whether what is told next of a yarn, with no weight, name or gauge, is of the yarn of the pattern's length."""
+    of_candidates: bool = False
+    """Whether yarns are weighed against each other: one told next is one of them, or one more."""
+    of_other_yarns: bool = False
+    """Whether a yarn told next is another one, of which nothing said before holds, and ``it`` is the yarn found."""
+    of_lengths: bool = False
+    """Whether a length told next is the amount again, and never a skein's."""
+    heeds: frozenset[Heed] = EVERYTHING
+    counts: bool = True
+    """Whether it can tell how many skeins; one that cannot asks for the amount where they are asked for."""
+    again: bool = False
+    """Whether the same question with nothing new is answered again."""
+    writes: bool = False
+    """Whether working an answer out changes the notebook: that is never done while it is still being typed."""
+
+
 @dataclass(frozen=True, slots=True)
 class Ability:
     """Everything there is to know of one ability, in one place.
@@ -73,3 +114,4 @@ class Ability:
     frames: tuple[Frame, ...]
     uses: frozenset[str]
     answer: Callable[[Query, Context], Draft]
+    talk: Talk = Talk()

@@ -6,7 +6,7 @@ from dataclasses import fields, replace
 
 from yarnchat.abilities import agreement, materials, size_lists, unchecked
 from yarnchat.abilities.agreement import Report
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.sanity import sane
 from yarnchat.answers import Finding
 from yarnchat.quantity import Quantity
@@ -179,4 +179,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
+    talk=Talk(carries="ask.check", carries_to="follow.this", heeds=frozenset({"number left over"})),
 )

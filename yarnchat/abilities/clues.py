@@ -143,6 +143,19 @@ def _millimetres(needle: Needle) -> float:
     return rows[0].mm
 
 
+def whole_question(query: Query, cues: frozenset[str]) -> bool:
+    """Whether a conversion is told whole, what and into what; or which weight is asked for, and clues to it told."""
+    told = any(yarn.put_up or yarn.gauge or yarn.wpi for yarn in (query.pattern, *query.yarns))
+    if "ask.identify" in cues and told:
+        return True
+    measured = query.measured
+    return (
+        measured is not None
+        and measured.into is not None
+        and bool(measured.amount or measured.needle or measured.count or measured.gauge)
+    )
+
+
 def fitting(clues: list[Clue]) -> tuple[list[str], bool]:
     """Keys that every clue allows, nearest first by the surest clue; else those most allow, and False."""
     order = list(dict.fromkeys(key for clue in clues for key in clue.keys))

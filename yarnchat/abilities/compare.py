@@ -8,7 +8,7 @@ from functools import reduce
 from math import isclose
 
 from yarnchat.abilities import buying, plans, prices, sanity
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.densities import ask_pattern, called
 from yarnchat.abilities.needs import Estimate, needs
 from yarnchat.abilities.plans import Plan
@@ -221,4 +221,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
+    talk=Talk(carries="ask.compare", of_candidates=True, again=True),
 )

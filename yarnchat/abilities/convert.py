@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.base import EVERYTHING, Ability, Context, Draft, Frame, Talk
+from yarnchat.abilities.clues import whole_question
 from yarnchat.abilities.sanity import gauge as sane_gauge
 from yarnchat.abilities.sanity import positive
 from yarnchat.answers import Amount, Figure
@@ -266,4 +267,5 @@ ABILITY = Ability(
     ),
     uses=frozenset({"measured", "yarn", "pattern"}),
     answer=answer,
+    talk=Talk(alone=whole_question, carries="ask.convert", of_one_yarn=True, heeds=EVERYTHING - {"doubt"}),
 )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from yarnchat.abilities import buying, plans, sanity
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.densities import called
 from yarnchat.abilities.needs import Estimate, Needs, masses, needs
 from yarnchat.abilities.plans import Plan
@@ -280,4 +280,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
+    talk=Talk(carries="ask.enough"),
 )

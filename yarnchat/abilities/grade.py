@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.buying import ONE_LOT, basket, headline_of_several, in_unit
 from yarnchat.abilities.needs import Estimate, Need, Needs, masses, needs
 from yarnchat.abilities.remembered import memory
@@ -200,4 +200,5 @@ ABILITY = Ability(
     ),
     uses=frozenset({"grading", "need", "used", "pattern", "yarn", "sizes", "spares", "want", "several_colours"}),
     answer=answer,
+    talk=Talk(carries="ask.grade"),
 )

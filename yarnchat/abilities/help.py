@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from yarnchat.abilities import abilities
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.topics import TOPICS, Topic
 from yarnchat.queries import Query
 from yarnchat.refusals import unclear
@@ -21,6 +21,11 @@ def answer(query: Query, _context: Context) -> Draft:
     if topic:
         return Draft(topic.headline, working=list(topic.lines))
     raise unclear(f"There is no help about {asked!r}. Topics: {', '.join(_topics())}. Type for example: help sizes.")
+
+
+def _of_nothing_else(query: Query, _cues: frozenset[str]) -> bool:
+    """Whether nothing is said beside it: ``can you help, what about DK?`` is of the question before."""
+    return query.slots() <= {"topic"}
 
 
 def _plain(topic: str) -> str:
@@ -55,4 +60,5 @@ ABILITY = Ability(
     ),
     uses=frozenset({"topic", "want"}),
     answer=answer,
+    talk=Talk(aside=True, alone=_of_nothing_else, heeds=frozenset()),
 )

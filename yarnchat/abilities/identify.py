@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
-from yarnchat.abilities.clues import clues_of, fitting, known, metres_per_100_g, stitches_to_4_in
+from yarnchat.abilities.base import EVERYTHING, Ability, Context, Draft, Frame, Talk
+from yarnchat.abilities.clues import clues_of, fitting, known, metres_per_100_g, stitches_to_4_in, whole_question
 from yarnchat.abilities.sanity import sane
 from yarnchat.answers import Amount
 from yarnchat.fabric import grist, loops, strands
@@ -151,4 +151,12 @@ ABILITY = Ability(
     ),
     uses=frozenset({"yarn", "pattern", "stash", "used", "swatch", "measured"}),
     answer=answer,
+    talk=Talk(
+        alone=whole_question,
+        carries="ask.identify",
+        of_one_yarn=True,
+        of_other_yarns=True,
+        heeds=EVERYTHING - {"doubt"},
+        counts=False,
+    ),
 )

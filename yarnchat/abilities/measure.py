@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from yarnchat.abilities import buying, sanity
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.needs import ROUNDED_UP, Needs, needs
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.answers import Amount, Figures, Part
@@ -250,4 +250,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
+    talk=Talk(carries="ask.measure", of_one_yarn=True, of_lengths=True),
 )

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.remembered import memory
 from yarnchat.abilities.sanity import positive, sane
 from yarnchat.abilities.stash import EXAMPLE as STASH_EXAMPLE
@@ -353,4 +353,5 @@ ABILITY = Ability(
     ),
     uses=frozenset({"note", "yarn", "pattern", "swatch", "stash", "spares", "want"}),
     answer=answer,
+    talk=Talk(aside=True, alone=lambda query, _: any(held.yarn.name for held in query.stash), writes=True),
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import permutations
 
 from yarnchat.abilities import sanity
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.densities import called, class_density, conversion, measure, offsets, swatches_of
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.answers import Ratio, RatioRow
@@ -174,4 +174,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
+    talk=Talk(aside=True, alone=lambda _, cues: "ask.ratios" in cues, counts=False),
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from yarnchat.abilities import buying, plans, sanity
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.needs import Needs, masses, needs
 from yarnchat.abilities.remembered import memory
 from yarnchat.answers import Amount
@@ -135,4 +135,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
+    talk=Talk(carries="ask.how_many", of_one_yarn=True),
 )

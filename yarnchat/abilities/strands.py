@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from yarnchat.abilities import buying, sanity
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.clues import metres_per_100_g
 from yarnchat.abilities.densities import called
 from yarnchat.abilities.needs import needs
@@ -207,6 +207,11 @@ def _counts(strand: Strand, wanted: Yarn) -> list[int]:
     return held or [max(1, round(strand.grist / usual_grist(wanted.weight_class)))]
 
 
+def _all_labelled(query: Query, _cues: frozenset[str]) -> bool:
+    """Whether several yarns are told, each with its label."""
+    return len(query.yarns) > 1 and all(yarn.put_up for yarn in query.yarns)
+
+
 ABILITY = Ability(
     name="strands",
     summary="Say what yarns held together come to, or how many strands make a weight.",
@@ -229,4 +234,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
+    talk=Talk(alone=_all_labelled, carries="ask.strands", counts=False),
 )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from yarnchat.abilities.agreement import percent
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.densities import measure
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.abilities.sanity import positive, sane
@@ -201,4 +201,5 @@ ABILITY = Ability(
     ),
     uses=frozenset({"swatch", "yarn", "pattern", "want"}),
     answer=answer,
+    talk=Talk(alone=lambda query, _: bool(query.slots() - {"want"}) and not query.yarns),
 )
