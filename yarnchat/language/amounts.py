@@ -428,6 +428,15 @@ def _one_of_them(sentence: Sentence) -> None:
     for count in sentence.phrases:
         if count.kind != "count" or count.value.values != (1.0,):
             continue
+        if sentence.kind_at(count.first - 1) in _PER and any(
+            p.kind == "putup" and p.last == count.first - 1 for p in sentence.phrases
+        ):
+            count.kind = "one"  # there is 150 m on one ball
+            continue
+        price = next((p for p in sentence.phrases if p.kind == "price" and 0 < p.first - count.last <= 5), None)
+        if price and any(sentence.lower_at(at) in word_list("costs") for at in range(count.last, price.first)):
+            count.kind = "one"  # one ball costs 45 kr
+            continue
         ahead = range(count.last, min(count.last + 6, len(sentence.tokens)))
         says = [at for at in ahead if sentence.lower_at(at) in word_list("holds")]
         length = next((p for p in sentence.phrases if says and p.first == says[0] + 1), None)

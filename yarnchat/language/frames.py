@@ -625,7 +625,7 @@ def _yarn_number(phrase: Phrase) -> tuple[float, str]:
 
 
 def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
-    """The unit asked for, outside every phrase."""
+    """The unit asked for, outside every phrase; that of the only amount told only where no other is said."""
     spans = [(sentence.tokens[p.first].start, sentence.tokens[p.last - 1].end) for p in phrases]
     found = [
         unit
@@ -633,6 +633,8 @@ def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
         for match in pattern.finditer(sentence.text)
         if (unit := _unit_of(match, spans))
     ]
+    told = {p.value.unit for p in phrases if p.kind in ("length", "mass", "small")}
+    found = [unit for unit in found if unit not in told] or found
     return next((unit for unit in found if "/" in unit), found[0] if found else None)
 
 

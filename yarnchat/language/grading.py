@@ -172,7 +172,7 @@ def _values(phrase: Phrase) -> list[Quantity]:
 
 def _distance(sentence: Sentence, one: Phrase, two: Phrase) -> float:
     left, right = min(one.last, two.last), max(one.first, two.first)
-    return right - left + 8 * sentence.commas_between(left, right) + (20 if sentence.parted(left, right) else 0)
+    return right - left + 8 * sentence.commas_between(left, right) + 60 * sentence.stops_between(left, right)
 
 
 def _is_length(sentence: Sentence, phrase: Phrase, first: Phrase) -> bool:

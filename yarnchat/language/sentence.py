@@ -62,6 +62,10 @@ class Sentence:
         at = bisect.bisect_left(self.stops, left)
         return at < len(self.stops) and self.stops[at] < right
 
+    def stops_between(self, left: int, right: int) -> int:
+        """How many sentences end between two tokens."""
+        return bisect.bisect_left(self.stops, right) - bisect.bisect_left(self.stops, left)
+
     def commas_between(self, left: int, right: int) -> int:
         """How many commas stand between two tokens."""
         return bisect.bisect_left(self.commas, right) - bisect.bisect_left(self.commas, left)

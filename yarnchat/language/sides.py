@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from yarnchat.language.lexicon import load
+from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Cue, Sentence
@@ -124,7 +124,8 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     after = sentence.phrases[index + 1] if index + 1 < len(sentence.phrases) else None
     if "letter" in phrase.flags:
         return True  # A 100 g/200 yd, B 50 g/115 yd
-    if phrase.kind == "name" and sentence.kind_at(phrase.first - 1) == "COLON" and sentence.said("ask.compare"):
+    listed = sentence.kind_at(phrase.first - 1) in ("COLON", "COMMA", "NEWLINE")
+    if phrase.kind == "name" and listed and sentence.said("ask.compare"):
         return "weight" in group.features  # compare for 900 m of DK: Swift DK, …
     if (
         phrase.kind in ("length", "dual")
@@ -266,6 +267,8 @@ def assign(sentence: Sentence, groups: list[Group], *, several: bool = False) ->
     rows = load("roles.toml")["cues"]
     pulling = [(cue, rows[cue.kind]) for cue in sentence.cues if cue.kind in rows]
     pulls = [_pull(sentence, groups, index, pulling) for index in range(len(free))]
+    for index in _candidates(free) if several else ():
+        pulls[index] -= weights()["candidate_is_yarn"]
     ties, wound, told = _ties(sentence, free, several), _only_put_up(free), _must_part(free)
     scored = []
     for sides in itertools.product((PATTERN, YARN), repeat=len(free)):
@@ -280,6 +283,16 @@ def assign(sentence: Sentence, groups: list[Group], *, several: bool = False) ->
     best = scored[0]
     rest = next((score for score, sides in scored[1:] if _differs(free, best[1], sides)), best[0] - 99)
     return Sides(groups, best[1] + (YARN,) * (len(groups) - len(free)), best[0] - rest, several)
+
+
+def _candidates(groups: list[Group]) -> list[int]:
+    """The numbers of the groups that tell a yarn with its label and no need, where there are several."""
+    labelled = [
+        index
+        for index, group in enumerate(groups)
+        if "putup" in group.features and group.features.keys() & {"weight", "name"} and not group.has_need
+    ]
+    return labelled if len(labelled) > 1 else []
 
 
 def _differs(groups: list[Group], one: tuple[str, ...], two: tuple[str, ...]) -> bool:
@@ -454,9 +467,18 @@ def _beside(sentence: Sentence, one: Group, two: Group) -> float:
     if one.lonely or two.lonely:
         follows = weight["follows_its_neighbour"] if two.lonely else 0.0
         return follows if parted else weight["lonely_beside"] * near
+    if two.features.keys() == {"putup"} and _told_of_it(sentence, two):
+        return weight["of_it"]
     if one.only_need != two.only_need and not parted and two.first - one.last <= 5:
         return weight["need_beside"] * near
     return 0.0
+
+
+def _told_of_it(sentence: Sentence, group: Group) -> bool:
+    """``Its band reads 328 yd to 100 g``: a put-up told of the yarn just spoken of, as its sentence opens."""
+    opening = sentence.stops[sentence.sentence_of(group.first) - 1] + 1 if sentence.sentence_of(group.first) else 0
+    lead = range(max(opening, group.first - 6), group.first)
+    return any(sentence.lower_at(at) in word_list("of_it") for at in lead)
 
 
 def _only_put_up(groups: list[Group]) -> int | None:
