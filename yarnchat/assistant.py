@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -18,11 +17,11 @@ from yarnchat.followups import follows, in_unit, merged, to_remember
 from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
 from yarnchat.language.reader import read
-from yarnchat.language.reading import ASIDE, Reading
+from yarnchat.language.reading import Reading
 from yarnchat.language.scan import NO_NAMES, Names
 from yarnchat.notebook import Notebook, NotebookError
 from yarnchat.quantity import MASSES
-from yarnchat.queries import Holding, Note, Query, Yarn
+from yarnchat.queries import Holding, Note, Query, Yarn, slots_told
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
 from yarnchat.suggesting import suggestions
 
@@ -111,7 +110,7 @@ class Assistant:
         draft = ability.answer(query, self._context)
         if kept and query.want in ("mass", *MASSES) and not _tells_mass(draft):
             raise unclear("A mass of what? Give the yarn's length and mass. Type for example: its yarn is 50 g/120 m.")
-        if not ability.talk.aside:
+        if not ability.talk.off_thread:
             self._last = query
         answer = _answer(text, query, draft, reading, kept)
         self._answer, self._proposed = answer, draft.proposes
@@ -176,18 +175,8 @@ class Assistant:
     def _pending(self, query: Query) -> None:
         if query.note and query.note.verb == "correct":
             return
-        if query.slots() & {
-            "need",
-            "stash",
-            "pattern.weight_class",
-            "yarn",
-            "measured",
-            "swatch",
-            "piece",
-            "progress",
-            "grading",
-            "pattern.put_up",
-        }:
+        leant_on = {name for name, slot in slots_told().items() if slot.leant_on}
+        if query.slots() & (leant_on | {"need", "yarn", "pattern.weight_class", "pattern.put_up"}):
             self._last = query
 
     def _with_subject(self, query: Query, reading: Reading) -> Query:
@@ -345,8 +334,7 @@ _REPEATED = frozenset({"ask.compare", "ask.grade", "ask.swatch", "ask.ratios", "
 
 def _something_changed(reading: Reading, before: Query, together: Query) -> None:
     """A Refusal where a text changes nothing and asks another thing, or leaves several numbers of its own aside."""
-    aside = itertools.chain(*_aside(reading))
-    pieces = [piece for piece in aside if not piece.startswith("not ") and not piece.endswith("%")]
+    pieces = [piece for piece in reading.aside if not piece.startswith("not ") and not piece.endswith("%")]
     if len(pieces) > 1:
         said = " and ".join(f"“{printable(piece)}”" for piece in pieces[:2])
         raise unclear(
@@ -356,25 +344,18 @@ def _something_changed(reading: Reading, before: Query, together: Query) -> None
         raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
 
 
-def _aside(reading: Reading) -> list[list[str]]:
-    """The numbers each note says were left aside."""
-    return [note.removeprefix(ASIDE).split(", ") for note in reading.notes if note.startswith(ASIDE)]
-
-
 def _account_for(reading: Reading, before: Query, together: Query) -> None:
     """Numbers that found their place in the question before, taken out of those left over and left aside."""
     if reading.bare_count is not None and together != before and _stands_in(reading.bare_count, together):
         reading.unused = [piece for piece in reading.unused if piece != reading.bare_said]
-        end = f" {reading.bare_said}"
-        reading.notes = [note for note in reading.notes if not (note.startswith(ASIDE) and note.endswith(end))]
+        reading.aside = [piece for piece in reading.aside if f" {piece}".rpartition(" ")[2] != reading.bare_said]
     sizes = [*(reading.dim or ()), *([reading.small] if reading.small else [])]
     sized = [(query.piece, query.grading, query.measured) for query in (before, together)]
     if not sizes or sized[0] == sized[1]:
         return
     known = {f"{size.value:g}" for size in sizes}
     reading.unused = _other_than(known, reading.unused)
-    others = [f"{ASIDE}{', '.join(left)}" for pieces in _aside(reading) if (left := _other_than(known, pieces))]
-    reading.notes = [*(note for note in reading.notes if not note.startswith(ASIDE)), *others]
+    reading.aside = _other_than(known, reading.aside)
 
 
 def _answer(text: str, query: Query, draft: Draft, reading: Reading, kept: Query | None) -> Answer:
@@ -383,6 +364,7 @@ def _answer(text: str, query: Query, draft: Draft, reading: Reading, kept: Query
     if kept is not None and told and (stands := _kept(kept, query, reading.query)):
         lines.append(f"from before: {', '.join(stands)}")
     lines += [f"spelling: {note}" if note.startswith("read “") else note for note in reading.notes]
+    lines += [f"left aside: {', '.join(reading.aside)}"] if reading.aside else []
     return Answer(
         asked=text,
         status="answered",
@@ -404,26 +386,13 @@ _FACTS = frozenset(
 )
 """What can be put right of a yarn that is remembered."""
 
-_PARTS = {
-    "colours": "the pattern's amount",
-    "pattern": "the pattern's yarn",
-    "yarns": "the yarn",
-    "stash": "what you have",
-    "used": "what you used",
-    "sizes": "the sizes",
-    "pick": "the size",
-    "piece": "the piece",
-    "progress": "how far you are",
-    "grading": "the garment",
-    "measured": "what to convert",
-    "spares": "the spares",
-}
-
 
 def _kept(before: Query, now: Query, said: Query) -> list[str]:
     """What of the question before stands in this one without being said again, in words."""
     return [
-        words for part, words in _PARTS.items() if getattr(now, part) == getattr(before, part) != getattr(said, part)
+        slot.called
+        for name, slot in slots_told().items()
+        if hasattr(now, name) and getattr(now, name) == getattr(before, name) != getattr(said, name)
     ]
 
 
@@ -441,25 +410,6 @@ def _with_sizes(query: Query, names: tuple[str, ...]) -> Query:
     return replace(query, sizes=names) if not query.sizes and counts == {len(names)} else query
 
 
-_PLAINLY = {
-    "wpi": "wraps per inch",
-    "stash": "yarn you have",
-    "used": "yarn used",
-    "piece": "shape",
-    "progress": "rows",
-    "extra": "percent",
-}
-
-
-_NUMBERED = frozenset(
-    {
-        *("stash", "used", "swatch", "piece", "progress", "grading", "measured"),
-        *("price", "gauge", "wpi", "spares", "extra", "blend"),
-    }
-)
-"""The slots whose numbers an ability may not leave without notice."""
-
-
 def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
     """A number no slot took, or a slot this ability takes no notice of, is asked about."""
     if "number left over" not in ability.talk.heeds:
@@ -472,11 +422,13 @@ def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
             "a gauge, a size.",
             *reading.unused,
         )
-    missed = [slot for slot in query.slots() if slot not in ability.uses and slot.split(".")[0] not in ability.uses]
-    numbers = [slot for slot in missed if slot.split(".")[-1] in _NUMBERED]
+    missed = [
+        slot for slot in sorted(query.slots()) if slot not in ability.uses and slot.split(".")[0] not in ability.uses
+    ]
+    known = [slots_told().get(slot.split(".")[-1]) for slot in missed]
+    numbers = [slot.called for slot in known if slot and slot.numbered]
     if numbers:
-        slot = numbers[0].split(".")[-1]
-        raise unclear(f"I can't tell what to do with the {_PLAINLY.get(slot, slot)} here. Ask the two apart.")
+        raise unclear(f"I can't tell what to do with {numbers[0]} here. Ask the two apart.")
 
 
 def _not_read(reading: Reading) -> Refusal:

@@ -11,7 +11,7 @@ from yarnchat.choosing import talk_of
 from yarnchat.language.reading import Reading
 from yarnchat.language.sides import merge_yarns, merged_put_up
 from yarnchat.quantity import LENGTHS, Quantity
-from yarnchat.queries import Colour, Holding, Measured, Piece, PutUp, Query, Series, Yarn
+from yarnchat.queries import Colour, Holding, Measured, Piece, PutUp, Query, Series, Yarn, slots_told
 
 
 def follows(before: Query, reading: Reading) -> bool:
@@ -66,7 +66,8 @@ def merged(before: Query, reading: Reading) -> Query:
     counted = reading.bare_count is not None and reading.cues & {"have.before", "have.after"}
     if now.stash or (counted and not now.slots() - {"want"}):
         query = replace(query, stash=_stash(before, now, reading))
-    query = replace(query, **{slot: value for slot in _LAID_OVER if (value := getattr(now, slot))})
+    laid_over = [name for name, slot in slots_told().items() if slot.taken_over]
+    query = replace(query, **{name: value for name in laid_over if (value := getattr(now, name))})
     on_row = "ask.progress" in reading.cues and query.progress and query.progress.rows_done
     if on_row and before.progress and query.progress and query.progress.rows_total is None:
         query = replace(query, progress=replace(before.progress, rows_done=query.progress.rows_done))
@@ -91,10 +92,6 @@ def merged(before: Query, reading: Reading) -> Query:
     if before.grading and reading.small:
         query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
     return replace(query, same_gauge=query.same_gauge or now.same_gauge, want=now.want, note=None, topic=None)
-
-
-_LAID_OVER = ("pick", "sizes", "used", "progress", "grading", "piece", "extra")
-"""The slots that a text which fills them takes over whole."""
 
 
 def _of_one_colour(before: Query, now: Query, reading: Reading) -> dict[str, Any]:

@@ -3,10 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
+from functools import cache
 from operator import attrgetter
 
 from yarnchat.quantity import Quantity, number
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """What a conversation has to know of a slot."""
+
+    called: str
+    """What a person calls it."""
+    numbered: bool
+    """Whether its numbers may not go unnoticed by the ability that answers."""
+    taken_over: bool
+    """Whether a later text that fills it takes it over whole."""
+    leant_on: bool
+    """Whether a later text may lean on a question that fills it, though it was not answered."""
+
+
+def told(called: str, *, numbered: bool = False, taken_over: bool = False, leant_on: bool = False) -> dict[str, Slot]:
+    """What is to be known of a field as a slot, for its metadata."""
+    return {"slot": Slot(called, numbered, taken_over, leant_on)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,11 +97,11 @@ class Yarn:
     class_as_said: str | None = None
     """The word used, for example "aran"."""
     put_up: PutUp | None = None
-    gauge: Gauge | None = None
+    gauge: Gauge | None = field(default=None, metadata=told("the gauge", numbered=True))
     needle: Needle | None = None
-    wpi: float | None = None
+    wpi: float | None = field(default=None, metadata=told("the wraps per inch", numbered=True))
     strands: int | None = None
-    price: Price | None = None
+    price: Price | None = field(default=None, metadata=told("the price", numbered=True))
     fibre: str | None = None
     other_gauge: Gauge | None = None
     """The same gauge said a second time over another length, as in 22 sts = 4 in (21.5 sts = 10 cm)."""
@@ -263,30 +283,34 @@ class Query:
     """One question: who plays what. Empty slots were not said."""
 
     ability: str = ""
-    pattern: Yarn = Yarn()
-    colours: tuple[Colour, ...] = ()
+    colours: tuple[Colour, ...] = field(default=(), metadata=told("the pattern's amount"))
     only: str | None = None
     """The name of the one colour asked for."""
-    sizes: tuple[str, ...] = ()
-    pick: str | None = None
-    """The size asked for: a name of ``sizes``, or a number counted from 1, "last" or "first"."""
-    yarns: tuple[Yarn, ...] = ()
+    pattern: Yarn = field(default=Yarn(), metadata=told("the pattern's yarn"))
+    yarns: tuple[Yarn, ...] = field(default=(), metadata=told("the yarn"))
     """The yarn wanted, or several candidates."""
-    stash: tuple[Holding, ...] = ()
-    used: tuple[Holding, ...] = ()
+    stash: tuple[Holding, ...] = field(default=(), metadata=told("what you have", numbered=True, leant_on=True))
+    used: tuple[Holding, ...] = field(default=(), metadata=told("what you used", numbered=True, taken_over=True))
+    sizes: tuple[str, ...] = field(default=(), metadata=told("the sizes", taken_over=True))
+    pick: str | None = field(default=None, metadata=told("the size", taken_over=True))
+    """The size asked for: a name of ``sizes``, or a number counted from 1, "last" or "first"."""
     same_gauge: bool = False
-    swatch: Swatch | None = None
-    piece: Piece | None = None
-    progress: Progress | None = None
-    grading: Grading | None = None
-    measured: Measured | None = None
+    swatch: Swatch | None = field(default=None, metadata=told("the swatch", numbered=True, leant_on=True))
+    piece: Piece | None = field(default=None, metadata=told("the piece", numbered=True, taken_over=True, leant_on=True))
+    progress: Progress | None = field(
+        default=None, metadata=told("how far you are", numbered=True, taken_over=True, leant_on=True)
+    )
+    grading: Grading | None = field(
+        default=None, metadata=told("the garment", numbered=True, taken_over=True, leant_on=True)
+    )
+    measured: Measured | None = field(default=None, metadata=told("what to convert", numbered=True, leant_on=True))
     note: Note | None = None
-    spares: int | None = None
-    blend: tuple[float, ...] = ()
+    spares: int | None = field(default=None, metadata=told("the spares", numbered=True))
+    blend: tuple[float, ...] = field(default=(), metadata=told("the blend", numbered=True))
     """The percents of fibres a materials line gives, where it is to be checked."""
     twice: Twice | None = None
     """What a line says twice, where it is to be checked."""
-    extra: float | None = None
+    extra: float | None = field(default=None, metadata=told("the percent", numbered=True, taken_over=True))
     """Percent to be added to what the pattern takes."""
     want: str | None = None
     """The figure or unit asked for: mass, length, cost, ratio, yd, m, g, oz, why, sure, …"""
@@ -324,10 +348,8 @@ class Query:
         return frozenset(names)
 
 
-_OF_QUERY = (
-    "sizes", "pick", "stash", "used", "swatch", "piece", "progress", "grading", "measured", "note", "extra", "blend",
-    "twice", "want", "topic", "same_gauge",
-)  # fmt: skip
+_NAMED_APART = ("ability", "pattern", "colours", "only", "yarns", "spares")
+_OF_QUERY = tuple(slot.name for slot in fields(Query) if slot.init and slot.name not in _NAMED_APART)
 """The slots that are named as they are and hold something where they are true."""
 _values_of_query = attrgetter(*_OF_QUERY)
 
@@ -474,3 +496,9 @@ def _note_told(note: Note) -> str:
         note.fibre,
     )
     return "notebook: " + " ".join(word for word in words if word)
+
+
+@cache
+def slots_told() -> dict[str, Slot]:
+    """What is known of each slot of a query and of a yarn, by its name."""
+    return {row.name: row.metadata["slot"] for of in (Query, Yarn) for row in fields(of) if "slot" in row.metadata}

@@ -76,7 +76,7 @@ def _never(_query: Query, _cues: frozenset[str]) -> bool:
 class Talk:
     """How the questions of an ability stand in a conversation; by default as those of a pattern, a yarn, an amount."""
 
-    aside: bool = False
+    off_thread: bool = False
     """Whether they leave the thread of the conversation as it was."""
     alone: Callable[[Query, frozenset[str]], bool] = _never
     """Whether one that could lean on the question before, by its query and cues, is plainly one of its own."""

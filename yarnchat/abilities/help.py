@@ -60,5 +60,5 @@ ABILITY = Ability(
     ),
     uses=frozenset({"topic", "want"}),
     answer=answer,
-    talk=Talk(aside=True, alone=_of_nothing_else, heeds=frozenset()),
+    talk=Talk(off_thread=True, alone=_of_nothing_else, heeds=frozenset()),
 )

@@ -220,7 +220,7 @@ class _Read:
     name: str
     series: Series
     values: tuple[Estimate, ...]
-    aside: Series | None = None
+    left_out: Series | None = None
 
     def spread(self, count: int) -> tuple[Estimate, ...]:
         """One value a size, the same for all where one was said."""
@@ -231,7 +231,7 @@ class _Read:
         if len(self.values) == 1:
             return self
         series = Series((self.series.values[place],), self.series.unit)
-        return _Read(self.name, series, (self.values[place],), self.aside)
+        return _Read(self.name, series, (self.values[place],), self.left_out)
 
 
 def _lengths(colour: Colour, yarn: Yarn, unit: str) -> _Read:
@@ -294,8 +294,8 @@ def _steps(read: Sequence[_Read], label: PutUp | None, unit: str) -> list[str]:
             parts.append(f"{name}{_count(row.series)} × {label and label.length} = {_listed(row.values, unit)}")
         elif not is_length(row.series.unit):
             parts.append(f"{name}{row.series} × {label} = {_listed(row.values, unit)}")
-        elif row.aside:
-            parts.append(f"{name}{row.series} counts, not {_count(row.aside)}: its put-up was not said")
+        elif row.left_out:
+            parts.append(f"{name}{row.series} counts, not {_count(row.left_out)}: its put-up was not said")
     if not parts:
         return []
     rounded_up = any(not size.exact for row in read for size in row.values)

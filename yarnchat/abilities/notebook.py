@@ -353,5 +353,5 @@ ABILITY = Ability(
     ),
     uses=frozenset({"note", "yarn", "pattern", "swatch", "stash", "spares", "want"}),
     answer=answer,
-    talk=Talk(aside=True, alone=lambda query, _: any(held.yarn.name for held in query.stash), writes=True),
+    talk=Talk(off_thread=True, alone=lambda query, _: any(held.yarn.name for held in query.stash), writes=True),
 )

@@ -174,5 +174,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
-    talk=Talk(aside=True, alone=lambda _, cues: "ask.ratios" in cues, counts=False),
+    talk=Talk(off_thread=True, alone=lambda _, cues: "ask.ratios" in cues, counts=False),
 )

@@ -7,12 +7,11 @@ from dataclasses import replace
 from itertools import pairwise
 
 from yarnchat.language.lexicon import word_list
-from yarnchat.language.phrases import Phrase
+from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Grading, Needle, Query, Series, Twice
 
-Taken = list[Phrase]
 _SAME_AS = frozenset({"SLASH", "LPAR", "RPAR", "EQ", "EQUALS", "DASH", "COMMA"})
 _BESIDE_CHEST = frozenset({"CHEST", "COLON", "DASH", "EQ", "HOLD", "SIZE"})
 _OPENS = re.compile(r"^\s*(?:is|are|does)\b", re.IGNORECASE)

@@ -6,12 +6,11 @@ from dataclasses import replace
 from itertools import pairwise
 
 from yarnchat.language.lexicon import load
-from yarnchat.language.phrases import Phrase
+from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Grading, Query, Series
 
-Taken = list[Phrase]
 _AMOUNTS = ("length", "count", "mass")
 TIMES_THE_SWATCH = 25
 """A piece so many times smaller than another is a swatch of it (common practice, no source)."""

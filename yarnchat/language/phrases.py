@@ -36,6 +36,15 @@ class Phrase:
     flags: frozenset[str] = field(default=frozenset())
 
 
+Taken = list[Phrase]
+"""Phrases that a step has used, out of the way of the steps after it."""
+
+
+def first_of(phrases: list[Phrase], kind: str) -> Phrase | None:
+    """The first phrase of a kind."""
+    return next((phrase for phrase in phrases if phrase.kind == kind), None)
+
+
 @cache
 def _table() -> ParseTable:
     """The parse table of the grammar: lark makes it, and need not again while grammar, lark and this code stay."""

@@ -8,9 +8,6 @@ from yarnchat.quantity import Quantity
 from yarnchat.queries import Query
 from yarnchat.refusals import Refusal
 
-ASIDE = "left aside: "
-"""How a note begins that names the numbers which say nothing of the yarn."""
-
 
 @dataclass(slots=True)
 class Reading:
@@ -21,6 +18,8 @@ class Reading:
     notes: list[str] = field(default_factory=list)
     unused: list[str] = field(default_factory=list)
     """Numbers that found no place, as typed."""
+    aside: list[str] = field(default_factory=list)
+    """Numbers that say nothing of the yarn, with what they count: said back, and counted no further."""
     refusal: Refusal | None = None
     """Where the text contradicts itself, names two things at once or speaks of something else."""
     unknown: list[str] = field(default_factory=list)

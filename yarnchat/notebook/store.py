@@ -72,7 +72,7 @@ class Store:
     @contextmanager
     def writing(self) -> Iterator[Connection]:
         """One transaction: all of it is on disk afterwards or, after an error, none of it. One inside is part of it."""
-        with self._lock, self._aside():
+        with self._lock, self._kept_when_damaged():
             connection = self._open(create=True)
             assert connection is not None
             if connection.in_transaction:
@@ -226,7 +226,7 @@ class Store:
             raise
 
     @contextmanager
-    def _aside(self) -> Iterator[None]:
+    def _kept_when_damaged(self) -> Iterator[None]:
         """On damage met while writing: keep the file under another name, untouched."""
         try:
             with self._translated():

@@ -1,0 +1,188 @@
+"""Conversions: one amount, needle, gauge or yarn number, and the unit asked for."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from yarnchat.language.lexicon import units_asked_for
+from yarnchat.language.phrases import Phrase, Taken, first_of
+from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import LENGTHS, Quantity
+from yarnchat.queries import Measured, Needle, Query
+
+_ASKED = re.compile(
+    r"\b(?:in|into|to|as|how many|wants|what(?:'s| is)? (?:that|it|this) in|over|per)\s+(?:the\s+)?(?P<unit>"
+    r"(?:m|metres|meters|yds?|yards)\s*(?:/|per|in)\s*(?:100\s*g\b|100\s*grams|50\s*g\b|lb\b|pound|kg\b)"
+    r"|yards? to the pound|ypp\b|"
+    + "|".join(sorted(units_asked_for(), key=len, reverse=True))
+    + r")\b(?!\s*(?:pattern|yarn|weight))",
+    re.IGNORECASE,
+)
+
+_SYSTEM = re.compile(
+    r"\b(?P<unit>mm|us|uk)\b\s*(?:size|sizes|needle|needles|number|equivalent)?\s*(?:\?|$|please|pls|for|is|would)",
+    re.IGNORECASE,
+)
+
+_WHAT_SYSTEM = re.compile(r"\b(?:what|which)\s+(?P<unit>mm|us|uk)\b", re.IGNORECASE)
+
+_GRIST_WANTED = re.compile(
+    r"(?P<length>m|yd|yard)\w*\s*(?:/|per|to the|in)\s*(?P<mass>100\s*g|50\s*g|lb|pound|kg)", re.IGNORECASE
+)
+
+Conversion = tuple[Measured, Taken]
+
+
+def conversion_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """Something to convert, where nothing else is asked: one amount, needle, gauge or yarn number."""
+    if query != Query() or sentence.said("ask.strands"):
+        return query, []
+    into = _into(sentence, phrases)
+    if not phrases:
+        return (replace(query, measured=Measured(into=into)) if into else query), []
+    wanted = wanted_rate(sentence, phrases)
+    found = _to_convert(sentence, [phrase for phrase in phrases if phrase not in wanted], wanted, into)
+    return (replace(query, measured=found[0]), found[1]) if found else (query, [])
+
+
+def _to_convert(sentence: Sentence, phrases: list[Phrase], wanted: Taken, into: str | None) -> Conversion | None:
+    kinds = {phrase.kind for phrase in phrases}
+    if grist := first_of(phrases, "grist"):
+        return Measured(count=grist.value, into=into), [grist]
+    if needle := _needle_to_convert(sentence, phrases, into):
+        return needle
+    if not sentence.said("ask.convert", "ask.grams", "ask.measure", "ask.how_many") and into is None:
+        return None
+    rated = _rated(phrases)
+    plain = not kinds & {"length", "count", "mass", "weight", "times"}
+    if rated and into and ("/" in into or into in _SYSTEMS) and plain:
+        return Measured(count=_yarn_number(rated), into=into), [rated, *wanted]
+    gauge = first_of(phrases, "gauge")
+    if gauge and not kinds & {"length", "mass", "count", "putup", "weight"}:
+        return _gauge_to_convert(sentence, gauge, phrases, into)
+    return _amount_to_convert(sentence, phrases, into)
+
+
+def _needle_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | None) -> Conversion | None:
+    """The last needle, where no yarn is spoken of."""
+    needles = [phrase for phrase in phrases if phrase.kind == "needle"]
+    others = {phrase.kind for phrase in phrases} & {"length", "mass", "count", "putup", "weight", "name", "times"}
+    asked = (into or sentence.said("ask.convert")) and not sentence.said("ask.identify")
+    if not needles or others or not asked:
+        return None
+    small = first_of(phrases, "small")
+    return Measured(needle=needles[-1].value, into=into), [needles[-1], *([small] if small else [])]
+
+
+def _gauge_to_convert(sentence: Sentence, gauge: Phrase, phrases: list[Phrase], into: str | None) -> Conversion | None:
+    """A gauge over another length, or the stitches of a width at it."""
+    smalls = [phrase for phrase in phrases if phrase.kind == "small"]
+    leads = ("over", "to", "per", "in", "into")
+    over = next((f"{p.value.value:g} {p.value.unit}" for p in smalls if sentence.lower_at(p.first - 1) in leads), None)
+    if smalls and not over:
+        return Measured(amount=smalls[0].value, gauge=gauge.value), [gauge, smalls[0]]
+    if over or into in ("cm", "in") or (sentence.said("ask.convert") and not sentence.said("ask.identify")):
+        return Measured(gauge=gauge.value, into=over or into), [gauge, *smalls]
+    return None
+
+
+def _amount_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | None) -> Conversion | None:
+    """The one length or mass there is; a size in mm asked for in needle sizes is a needle."""
+    single = [phrase for phrase in phrases if phrase.kind in ("length", "mass", "small", "putup")]
+    if len(single) == 2 and single[0].kind == single[1].kind and single[0].value == single[1].value:
+        return Measured(amount=_amount_of(single[0]), into=into), single
+    if len(single) != 1:
+        return None
+    phrase = single[0]
+    kinds = {other.kind for other in phrases}
+    if phrase.kind == "putup":
+        return _wound_to_convert(phrase, kinds, into)
+    asked = bool(into) or sentence.said("ask.convert")
+    if not asked or kinds & {"weight", "count", "times", "gauge", "name", "price", "needle", "dim"}:
+        return None
+    if phrase.kind == "small" and into in ("us", "uk") and phrase.value.unit == "mm":
+        return Measured(needle=Needle(f"{phrase.value.value:g}", "mm"), into=into), [phrase]
+    if phrase.kind != "small" and (len(phrase.value.values) != 1 or phrase.value.low is not None):
+        return None
+    return Measured(amount=_amount_of(phrase), into=into), [phrase]
+
+
+def _wound_to_convert(phrase: Phrase, kinds: set[str], into: str | None) -> Conversion | None:
+    """A skein's length, or its mass, into a unit of the same."""
+    wound = phrase.value
+    if wound.length and not wound.mass and into in LENGTHS and not kinds & {"weight", "count", "name"}:
+        return Measured(amount=wound.length, into=into), [phrase]
+    if wound.mass and not wound.length and into in ("g", "oz", "kg", "lb"):
+        return Measured(amount=wound.mass, into=into), [phrase]
+    return None
+
+
+def _amount_of(phrase: Phrase) -> Quantity | None:
+    if phrase.kind == "small":
+        return phrase.value  # type: ignore[no-any-return]
+    return Quantity(phrase.value.values[0], phrase.value.unit) if phrase.kind in ("length", "mass") else None
+
+
+def wanted_rate(sentence: Sentence, phrases: list[Phrase]) -> Taken:
+    """The ``100 g`` of ``in metres per 100 g``: part of the unit asked for, no mass."""
+    return [
+        phrase
+        for phrase in phrases
+        if phrase.kind == "mass"
+        and phrase.value.values[0] in (50.0, 100.0)
+        and _RATE_LEAD.search(
+            sentence.text[max(0, sentence.tokens[phrase.first].start - 28) : sentence.tokens[phrase.first].start]
+        )
+    ]
+
+
+_RATE_LEAD = re.compile(
+    r"(?:how many|in|into|to|as)\s+(?:m|metres|meters|yds?|yards)\s*(?:/|per|in|to the|to)\s*$", re.IGNORECASE
+)
+
+_SYSTEMS = frozenset({"tex", "denier", "Nm", "NeC", "worsted"})
+
+
+def _rated(phrases: list[Phrase]) -> Phrase | None:
+    return next(
+        (p for p in phrases if p.kind == "putup" and p.value.length and p.value.mass and p.value.mass.value), None
+    )
+
+
+def _yarn_number(phrase: Phrase) -> tuple[float, str]:
+    put_up = phrase.value
+    if put_up.mass.unit == "lb":
+        return put_up.length.to("yd").value / put_up.mass.value, "yd/lb"
+    unit = put_up.length.unit if put_up.length.unit in ("yd", "m") else "m"
+    return put_up.length.to(unit).value / put_up.mass.to("g").value * 100, f"{unit}/100 g"
+
+
+def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
+    """The unit asked for, outside every phrase; that of the only amount told only where no other is said."""
+    spans = [(sentence.tokens[p.first].start, sentence.tokens[p.last - 1].end) for p in phrases]
+    found = [
+        unit
+        for pattern in (_ASKED, _SYSTEM, _WHAT_SYSTEM)
+        for match in pattern.finditer(sentence.text)
+        if (unit := _unit_of(match, spans))
+    ]
+    told = {p.value.unit for p in phrases if p.kind in ("length", "mass", "small")}
+    found = [unit for unit in found if unit not in told] or found
+    return next((unit for unit in found if "/" in unit), found[0] if found else None)
+
+
+def _unit_of(found: re.Match[str], spans: list[tuple[int, int]]) -> str | None:
+    """The unit one wording asks for; None where it stands inside a phrase."""
+    start = found.start("unit")
+    unit = found.group("unit").lower()
+    rate = _GRIST_WANTED.match(unit)
+    if any(left <= start < right and (not rate or left + 6 < start) for left, right in spans):
+        return None
+    if rate:
+        length = "yd" if unit.startswith("y") else "m"
+        mass = rate.group("mass").replace(" ", "").lower()
+        return f"{length}/" + {"lb": "lb", "pound": "lb", "100g": "100 g", "50g": "50 g"}.get(mass, "kg")
+    if (unit.startswith("yard") and "pound" in unit) or unit == "ypp":
+        return "yd/lb"
+    return units_asked_for().get(unit)

@@ -1,0 +1,231 @@
+"""Numbers of skeins: with the word far off or left out, in parts, of a whole, or one alone."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import replace
+
+from yarnchat.language.amounts import AMOUNTS
+from yarnchat.language.lexicon import word_list
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.put_ups import ENDS_A_LINK, PER, skein_near, to_put_up
+from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import Quantity
+from yarnchat.queries import PutUp, Series
+
+_MOST_SKEINS = 60
+"""A number without a unit up to this may be one of skeins."""
+
+
+def parts_of_skeins(sentence: Sentence) -> None:
+    """``¾ of a 100 g ball``, ``15 of the 50 g balls``: a number of the put-up it stands before."""
+    for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
+        gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
+        if (
+            one.kind in ("num", "fraction")
+            and two.kind == "putup"
+            and gap in (["OF", "ARTICLE"], ["OF", "THE"], ["OF"])
+        ):
+            value = one.value.values[0] if one.kind == "num" else one.value
+            if 0 < value < 1 or (one.kind == "num" and 1 < value <= _MOST_SKEINS and two.value.length is None):
+                one.kind, one.value = "count", Series((value,), "skein")
+
+
+def skein_without_a_unit(sentence: Sentence) -> None:
+    """``550 yards, in worsted how many at 220?``: what is on a skein, in the unit of the only length."""
+    lengths = [phrase for phrase in sentence.phrases if phrase.kind == "length"]
+    if len(lengths) != 1 or any(phrase.kind in ("putup", "count", "times") for phrase in sentence.phrases):
+        return
+    for phrase in sentence.phrases:
+        lone = phrase.kind == "num" and len(phrase.value.values) == 1 and 40 <= phrase.value.values[0] <= 1000
+        ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA") or sentence.kind_at(phrase.last + 1) == "SKEIN"
+        if lone and ends and sentence.kind_at(phrase.first - 1) == "AT" and phrase.first > lengths[0].first:
+            phrase.kind = "putup"
+            phrase.value = PutUp(length=Quantity(phrase.value.values[0], lengths[0].value.unit))
+
+
+def asked_in_skeins(sentence: Sentence) -> None:
+    """``how many balls is 1150 m``: the length is what is needed, not what is on a ball."""
+    for phrase in sentence.phrases:
+        asked = sentence.lower_at(phrase.first - 1) == "many" and sentence.kind_at(phrase.first) == "SKEIN"
+        if phrase.kind == "putup" and asked and sentence.kind_at(phrase.first + 1) == "HOLD" and not phrase.value.mass:
+            phrase.kind, phrase.first = "length", phrase.first + 2
+            phrase.value = Series((phrase.value.length.value,), phrase.value.length.unit)
+
+
+def scattered_counts(sentence: Sentence) -> None:
+    """``three 50 g balls``, ``two worsted skeins``, ``3 of the 100 g skeins``: the number counts skeins."""
+    for index, phrase in enumerate(sentence.phrases):
+        if phrase.kind not in ("num", "nums"):
+            continue
+        after = sentence.phrases[index + 1] if index + 1 < len(sentence.phrases) else None
+        if (
+            after
+            and after.first == phrase.last
+            and (after.kind == "putup" or (after.kind == "mass" and skein_near(sentence, after.last, 3)))
+        ):
+            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
+            continue
+        if after and after.kind == "putup" and phrase.value.values[0] in _numbers_of(after.value):
+            continue  # 200 200 yd skeins: one of the two is a slip
+        if _headed_by_skeins(sentence, phrase) or _said_to_be_needed(sentence, phrase):
+            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
+            continue
+        begun = index > 0 and sentence.phrases[index - 1].last == phrase.first
+        if (
+            after
+            and not begun
+            and after.kind in ("putup", "length")
+            and sentence.kind_at(phrase.last) in ("AT", "OF")
+            and after.first == phrase.last + 1
+            and len(phrase.value.values) == 1
+            and phrase.value.values[0] <= _MOST_SKEINS
+        ):
+            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
+            if after.kind == "length":
+                to_put_up(after)
+            continue
+        end = phrase.last
+        for other in sentence.phrases[index + 1 : index + 3]:
+            if other.first == end and other.kind in ("weight", "name", "strands"):
+                end = other.last
+        if end > phrase.last and skein_near(sentence, end, 1):
+            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
+        elif end == phrase.last and sentence.kind_at(end) in ("WORD", "OF") and skein_near(sentence, end, 3):
+            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
+
+
+def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
+    """``it has 220 yd a skein and you need 6``: skeins, where one's length is told and no amount is."""
+    if phrase.kind != "num" or len(phrase.value.values) != 1 or not 0 < phrase.value.values[0] <= _MOST_SKEINS:
+        return False
+    wound = [p for p in sentence.phrases if p.kind == "putup" and p.value.length and p.first < phrase.first]
+    if not wound or any(p.kind in AMOUNTS and p.kind != "putup" for p in sentence.phrases):
+        return False
+    asked = any(cue.last == phrase.first and cue.kind in ("need.before", "pattern.verb") for cue in sentence.cues)
+    asked = asked or sentence.lower_at(phrase.first - 1) in word_list("buying")
+    after = sentence.kind_at(phrase.last)
+    return asked and (after in ("STOP", "SEMI", "COMMA", "RPAR", "AND", "") or sentence.lower_at(phrase.last) == "of")
+
+
+def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
+    """``40 g left of a 100 g ball``: the rest of it is what is used."""
+    says = "of" in between and between & {"left", "remaining"}
+    if not says or not between <= {"left", "remaining", "of", "out", "a", "an", "the", "my", "one"}:
+        return False
+    whole = two.value.mass if two.kind == "putup" and two.value.length is None else None
+    if whole is None or len(one.value.values) != 1:
+        return False
+    rest = whole.to(one.value.unit).value - one.value.values[0]
+    if rest <= 0:
+        return False
+    two.kind, two.value, two.flags = "mass", Series((rest,), one.value.unit), frozenset({"used"})
+    return True
+
+
+def so_many_of(sentence: Sentence) -> None:
+    """``I have used 3 of 5 skeins``: what is used, of what there was in all."""
+    for one, two in itertools.pairwise(sentence.phrases):
+        gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
+        words = {sentence.lower_at(i) for i in range(one.last, two.first)}
+        of_all = "of" in words and words <= {"of", "out", "the", "my", "all"}
+        if one.kind == "mass" and two.kind in ("mass", "putup") and _left_of(one, two, words):
+            continue
+        if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
+            if one.value.values[0] <= two.value.values[0] <= _MOST_SKEINS:  # 2.5 balls of 4 gone
+                one.flags = frozenset({"used"})
+                two.kind, two.value, two.flags = "count", Series(two.value.values, "skein"), frozenset({"in all"})
+            continue
+        if one.kind in ("length", "mass") and two.kind == "num" and of_all and len(one.value.values) == 1:
+            if one.value.values[0] <= two.value.values[0]:  # 500 yds of my 800
+                two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
+            continue
+        if one.kind != "num" or two.kind != "count" or gap not in (["OF"], ["OF", "THE"], ["OF", "WORD"]):
+            continue
+        if len(one.value.values) == len(two.value.values) == 1 and one.value.values[0] <= two.value.values[0]:
+            one.kind, one.value, one.flags = "count", Series(one.value.values, "skein"), frozenset({"used"})
+            two.flags = frozenset({"in all"})
+
+
+def of_these(sentence: Sentence) -> None:
+    """``could I get away with 6 of these?``: a number of the skeins told of beside it."""
+    for phrase in sentence.phrases:
+        if phrase.kind != "num" or len(phrase.value.values) != 1 or not 1 <= phrase.value.values[0] <= _MOST_SKEINS:
+            continue
+        pointed = sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(phrase.last + 1) in word_list(
+            "pointed_at"
+        )
+        if pointed and sentence.kind_at(phrase.last + 2) in ENDS_A_LINK | {"", "HOLD", "RPAR"}:
+            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
+
+
+def _numbers_of(put_up: PutUp) -> tuple[float, ...]:
+    return tuple(part.value for part in (put_up.length, put_up.mass) if part)
+
+
+def one_skein(sentence: Sentence) -> None:
+    """``all I have is a skein``, ``I've got one big 150 g cake``: one of them, where what she has is told."""
+    if not sentence.said("ask.enough") or any(phrase.kind in ("count", "mass") for phrase in sentence.phrases):
+        return
+    ends = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
+    starts = {phrase.first for phrase in sentence.phrases if _of_a_skein(sentence, phrase)}
+    inside = {at for phrase in sentence.phrases for at in range(phrase.first, phrase.last)}
+    for at in range(len(sentence.tokens) - 1):
+        single = sentence.kind_at(at) == "ARTICLE" or sentence.lower_at(at) in word_list("just_one")
+        lead = at
+        while sentence.lower_at(lead - 1) in word_list("before_just_one"):
+            lead -= 1
+        if not single or at in inside or lead not in ends:
+            continue
+        noun = at + 1
+        while sentence.lower_at(noun) in word_list("of_a_skein"):
+            noun += 1
+        if noun in starts or (sentence.kind_at(noun) == "SKEIN" and noun not in inside):
+            last = noun if noun in starts else noun + 1
+            sentence.phrases.append(Phrase("count", at, last, Series((1.0,), "skein")))
+            sentence.phrases.sort(key=lambda phrase: phrase.first)
+            return
+
+
+def _of_a_skein(sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether a put-up is told with the skein itself: ``150 g cake``, not ``230 yd/100 g`` of a yarn at large."""
+    return phrase.kind == "putup" and any(sentence.kind_at(at) == "SKEIN" for at in range(phrase.first, phrase.last))
+
+
+def one_of_them(sentence: Sentence) -> None:
+    """``one skein of the chunky has 110 m``: the length of one is the put-up, and one is no count."""
+    for count in sentence.phrases:
+        if count.kind != "count" or count.value.values != (1.0,):
+            continue
+        if sentence.kind_at(count.first - 1) in PER and any(
+            p.kind == "putup" and p.last == count.first - 1 for p in sentence.phrases
+        ):
+            count.kind = "one"  # there is 150 m on one ball
+            continue
+        price = next((p for p in sentence.phrases if p.kind == "price" and 0 < p.first - count.last <= 5), None)
+        if price and any(sentence.lower_at(at) in word_list("costs") for at in range(count.last, price.first)):
+            count.kind = "one"  # one ball costs 45 kr
+            continue
+        ahead = range(count.last, min(count.last + 6, len(sentence.tokens)))
+        says = [at for at in ahead if sentence.lower_at(at) in word_list("holds")]
+        length = next((p for p in sentence.phrases if says and p.first == says[0] + 1), None)
+        if length and length.kind in ("length", "putup") and not sentence.parted(count.last, length.first):
+            if length.kind == "length":
+                to_put_up(length)
+            count.kind = "one"
+
+
+def and_a_half(sentence: Sentence) -> None:
+    """``one skein and a half``."""
+    for phrase in sentence.phrases:
+        words = [sentence.lower_at(i) for i in range(phrase.last, phrase.last + 3)]
+        if phrase.kind == "count" and words == ["and", "a", "half"] and len(phrase.value.values) == 1:
+            phrase.value = Series((phrase.value.values[0] + 0.5,), "skein")
+            phrase.last += 3
+
+
+def _headed_by_skeins(sentence: Sentence, phrase: Phrase) -> bool:
+    """``Skeins required: 6 [7, 7, 8]``: a heading that counts skeins."""
+    if sentence.kind_at(phrase.first - 1) != "COLON":
+        return False
+    return any(sentence.kind_at(i) == "SKEIN" for i in range(max(0, phrase.first - 4), phrase.first - 1))

@@ -1,0 +1,181 @@
+"""Why a reading cannot be answered: contradictions, two things at once, another craft or topic."""
+
+from __future__ import annotations
+
+import itertools
+
+from yarnchat.knowledge.classes import ambiguous_names
+from yarnchat.language.amounts import Amounts
+from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.repair import Doubt
+from yarnchat.language.sentence import Sentence
+from yarnchat.language.sides import Sides, weights
+from yarnchat.queries import Query
+from yarnchat.refusals import Refusal, not_understood, unclear
+
+
+def unknown_weight(doubtful: Doubt) -> Refusal:
+    """A word where a weight should stand, that may be a slip for one."""
+    word, guess, question = doubtful
+    near = f" Did you mean {guess}?" if guess else " Which weight class is it?"
+    return unclear(f"I don't know “{word}” as a weight of yarn.{near}", word, suggestions=(question,) if guess else ())
+
+
+def _count_asked_for(sentence: Sentence) -> Refusal | None:
+    """``how many 200 200 yd skeins``: a count where the count is what is asked for."""
+    for phrase in sentence.phrases:
+        asked = [sentence.lower_at(phrase.first - 2), sentence.lower_at(phrase.first - 1)] == ["how", "many"]
+        if asked and phrase.kind in ("times", "count"):
+            count = f"{(phrase.value[0] if phrase.kind == 'times' else phrase.value).values[0]:g}"
+            return unclear(f"I can't tell what “{count}” stands for, where how many is asked.", count)
+    return None
+
+
+def _held_along(sentence: Sentence, query: Query) -> Refusal | None:
+    """``8 balls of sport with a strand of lace held together``: beside the pattern's yarn, and not instead of it."""
+    if not sentence.said("ask.strands") or not query.colours or len(query.yarns) != 1:
+        return None
+    yarn, pattern = query.yarns[0], query.pattern
+    if (
+        (yarn.strands or 1) > 1
+        or (pattern.strands or 1) > 1
+        or not pattern.weight_class
+        or yarn.weight_class in (None, pattern.weight_class)
+    ):
+        return None
+    return unclear(
+        f"Is {yarn.class_as_said or yarn.name} held along with {pattern.class_as_said or pattern.name}, or knit "
+        "instead of it? Held along, it takes the same length: ask how many skeins of it alone, for that length."
+    )
+
+
+def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) -> Refusal | None:
+    """What no reading settles: amounts that are not one whole, sayings against each other, another subject."""
+    return (
+        _count_asked_for(sentence)
+        or _held_along(sentence, query)
+        or _each_thing(sentence, amounts)
+        or _contradiction(sentence, given)
+        or _elsewhere(sentence)
+    )
+
+
+def _contradiction(sentence: Sentence, given: Sides) -> Refusal | None:
+    """What cannot be settled by reading: an ambiguous name, two weights of one yarn, two patterns in one sentence."""
+    weights_said = [phrase for phrase in sentence.phrases if phrase.kind == "weight"]
+    for phrase in sentence.phrases:
+        if phrase.kind == "weight" and len(phrase.value[0]) > 1 and not _settled(phrase, given):
+            said = phrase.value[1]
+            either = " or ".join(ambiguous_names().get(said.lower(), phrase.value[0]))
+            return unclear(
+                f"“{said}” is used of more than one weight class: {either}. Which is it? "
+                "A gauge or the yards per 100 g would settle it."
+            )
+    if sentence.said("ask.strands"):
+        return None
+    if sentence.said("same.denied"):
+        return unclear("What gauge do you get? Type for example: I get 20 sts to 4 in.")
+    if sentence.said("unknown.weight"):
+        return unclear(
+            "The pattern's weight is not said. Its weight class, its gauge or the yards per 100 g of its yarn would do."
+        )
+    for one, two in itertools.pairwise(weights_said):
+        joined = [sentence.kind_at(i) for i in range(one.last, two.first)]
+        if joined in (["DASH"], ["SLASH"]) and not set(one.value[0]) & set(two.value[0]):
+            return unclear(
+                f"“{sentence.words(one)}” and “{sentence.words(two)}” are two weight classes. Which is it?",
+                sentence.words(two),
+            )
+    if (
+        not given.several
+        and given.groups
+        and given.margin < weights()["close_call"]
+        and len({g.weight for g in given.groups if g.weight}) > 1
+    ):
+        first, second = [g.called for g in given.groups if g.weight][:2]
+        return unclear(
+            f"I can't tell which yarn the pattern is written for, {first} or {second}. "
+            f"Type for example: {first} pattern in {second}."
+        )
+    return None
+
+
+def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """Amounts that are not one whole: ``210 m a sleeve``, ``100 m longer``, two sizes of skein, a range of a stash."""
+    wound = [phrase for phrase in amounts.need if phrase.kind == "times"]
+    if len({phrase.value[1] for phrase in wound}) > 1:
+        said = " and ".join(sentence.words(phrase) for phrase in wound)
+        return unclear(f"I read skeins of two sizes, {said}. Give the length in all, or one of them.", said)
+    for phrase in (*amounts.have, *amounts.used):
+        if phrase.kind in ("length", "mass", "count") and (len(phrase.value.values) > 1 or phrase.value.low):
+            said = sentence.words(phrase)
+            return unclear(f"I read “{said}” as what you have, and that is one amount. Which is it?", said)
+    for one, two in zip(amounts.used, amounts.used[1:], strict=False):
+        gap = {sentence.kind_at(at) for at in range(one.last, two.first)}
+        if "AND" not in gap:
+            said = f"{sentence.words(one)} and {sentence.words(two)}"
+            return unclear(f"I read {said} as used so far. Which of them is, and what is the other?", said)
+    for one, two in itertools.pairwise(phrase for phrase in amounts.need if phrase.kind == "count"):
+        gap = {sentence.lower_at(at) for at in range(one.last, two.first)}
+        if gap & {"+", "plus"} and one.value == two.value:
+            said = f"{sentence.words(one)} and {sentence.words(two)}"
+            return unclear(f"Are {said} of one colour or of two? Type for example: MC 1 skein, CC 1 skein.", said)
+    for phrase in amounts.need:
+        more = sentence.lower_at(phrase.last)
+        if more in word_list("more_or_less") and phrase.kind in ("length", "mass"):
+            said = f"{sentence.words(phrase)} {more}"
+            return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
+        lead, thing = sentence.kind_at(phrase.last), sentence.lower_at(phrase.last + 1)
+        if phrase.kind == "length" and lead in ("ARTICLE", "PER", "THE", "EACH") and thing in word_list("things"):
+            said = f"{sentence.words(phrase)} {sentence.lower_at(phrase.last)} {thing}"
+            return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
+    return None
+
+
+def colours_counted(sentence: Sentence, named: list[str], used: list[Phrase]) -> Refusal | None:
+    """``three colours``: the count is spoken for by as many amounts, and asked about where there are fewer or more."""
+    if len(named) < 2:
+        return None
+    for at, token in enumerate(sentence.tokens):
+        said = load("words.toml")["numbers"].get(token.lower) if token.kind == "WORD" else None
+        counted = next((p for p in sentence.phrases if p.kind == "num" and p.first == at and p.last == at + 1), None)
+        if counted and len(counted.value.values) == 1:
+            [said] = counted.value.values
+        if said is None or sentence.lower_at(at + 1) not in word_list("colour_nouns"):
+            continue
+        if said != len(named):
+            return unclear(
+                f"You say {token.text} {sentence.lower_at(at + 1)}, and I read {len(named)}: {', '.join(named)}. "
+                "How much does each colour take?",
+                token.text,
+            )
+        if counted:
+            used.append(counted)
+    return None
+
+
+def _settled(phrase: Phrase, given: Sides) -> bool:
+    return any(
+        "weight" in group.features
+        and group.features["weight"] is not phrase.value
+        and set(group.features["weight"][0]) < set(phrase.value[0])
+        for group in given.groups
+        if phrase in group.phrases
+    )
+
+
+def _elsewhere(sentence: Sentence) -> Refusal | None:
+    if sentence.said("other.topic") and not any(
+        token.kind in ("CLASS", "LEN", "STS", "NEEDLE") for token in sentence.tokens
+    ):
+        return not_understood("I only know yarn for hand-knitting. Ask me how much to buy, or type help.")
+    if sentence.said("other.craft") and (sentence.phrases or not sentence.said("ask.help")):
+        craft = next(cue for cue in sentence.cues if cue.kind == "other.craft")
+        word = " ".join(token.text for token in sentence.tokens[craft.first : craft.last])
+        return not_understood(
+            f"I only know hand-knitting. By “{word}” you speak of another fabric, whose yarn cannot be worked out "
+            "from a knitted gauge.",
+            word,
+        )
+    return None

@@ -1,0 +1,215 @@
+"""Phrases put together before anything is sorted: put-ups, counts, sums and what was said in a roundabout way."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import replace
+
+from yarnchat.language.counts import (
+    and_a_half,
+    asked_in_skeins,
+    of_these,
+    one_of_them,
+    one_skein,
+    parts_of_skeins,
+    scattered_counts,
+    skein_without_a_unit,
+    so_many_of,
+)
+from yarnchat.language.lexicon import word_list
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.put_ups import across_a_yarn, mass_beside_length, one_skeins_worth, to_put_up
+from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import LENGTHS, Quantity
+from yarnchat.queries import Needle, Series
+
+
+def join_phrases(sentence: Sentence) -> None:
+    """Lengths and masses that are one skein's worth made put-ups; counts split over other words made counts."""
+    for step in _STEPS:
+        step(sentence)
+
+
+def _whole_cones(sentence: Sentence) -> None:
+    """``a 1.2 kg cone at 550 m per 100 g``: where a whole put-up is said, another mass of a skein is an amount."""
+    for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
+        if (
+            one.kind == "putup"
+            and two.kind == "putup"
+            and one.value.length is None
+            and two.value.length
+            and two.value.mass
+        ):
+            grams = one.value.mass.to("g").value
+            if grams != two.value.mass.to("g").value:
+                one.kind, one.value = "mass", Series((one.value.mass.value,), one.value.mass.unit)
+
+
+def _listed_yarns(sentence: Sentence) -> None:
+    """``4 ply 400 m, sport 320 m, DK 230 m``: several yarns each with its length a skein."""
+    pairs = [
+        two
+        for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False)
+        if one.kind in ("weight", "name")
+        and two.kind == "length"
+        and two.first == one.last
+        and len(two.value.values) == 1
+    ]
+    if len(pairs) > 1 and all(Quantity(p.value.values[0], p.value.unit).to("m").value <= 1000 for p in pairs):
+        for phrase in pairs:
+            to_put_up(phrase)
+
+
+def _named_in_words(sentence: Sentence) -> None:
+    """``small needs 720 m, medium 790 m and large 870 m``: a length for each size, its name before it."""
+    lengths = [p for p in sentence.phrases if p.kind == "length" and len(p.value.values) == 1]
+    pairs = [(at, length) for length in lengths if (at := _size_before(sentence, length)) is not None]
+    names = tuple(sentence.tokens[at].text for at, _ in pairs)
+    units = {length.value.unit for _, length in pairs}
+    if len(pairs) < 2 or len(units) > 1 or len(set(names)) < len(pairs):
+        return
+    for (_, before), (after, _) in itertools.pairwise(pairs):
+        if {sentence.kind_at(at) for at in range(before.last, after)} - {"COMMA", "AND", "SEMI"}:
+            return
+    (first, _), (_, final) = pairs[0], pairs[-1]
+    series = Series(tuple(length.value.values[0] for _, length in pairs), units.pop())
+    kept = [phrase for phrase in sentence.phrases if not first <= phrase.first < final.last]
+    whole = Phrase("named", first, final.last, (names, series))
+    sentence.phrases[:] = sorted([*kept, whole], key=lambda phrase: phrase.first)
+
+
+def _size_before(sentence: Sentence, length: Phrase) -> int | None:
+    """Where the size stands that a length is told for, with two words between at most."""
+    for at in range(length.first - 1, max(length.first - 4, -1), -1):
+        kind = sentence.kind_at(at)
+        if kind == "SZ":
+            return at
+        if kind not in ("WORD", "HOLD", "COLON", "DASH"):
+            return None
+    return None
+
+
+def _gauge_likewise(sentence: Sentence) -> None:
+    """``the pattern gauge is 18 and mine is 20``: a lone number for her gauge, over what the other is counted on."""
+    gauge = next((phrase for phrase in sentence.phrases if phrase.kind == "gauge"), None)
+    for phrase in sentence.phrases:
+        if gauge is None or phrase.kind != "num" or len(phrase.value.values) != 1:
+            continue
+        lead = {sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)}
+        stitches = phrase.value.values[0]
+        if lead & {"mine", "ours"} and abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2:
+            phrase.kind, phrase.value = "gauge", replace(gauge.value, stitches=stitches, rows=None)
+
+
+def _several_made(sentence: Sentence) -> None:
+    """``3 hats, each 120 yd``, ``one pair takes 400 m and I want 3 pairs``: so many times the amount of one."""
+    for number in sentence.phrases:
+        thing = sentence.lower_at(number.last)
+        if number.kind != "num" or len(number.value.values) != 1 or thing not in word_list("made_several"):
+            continue
+        many = number.value.values[0]
+        one = next((p for p in sentence.phrases if _of_one(sentence, p, thing)), None)
+        if one is None or many != int(many) or not 1 < many <= 50:
+            continue
+        amount = one.value.length if one.kind == "putup" else None
+        series = Series((amount.value,), amount.unit) if amount else one.value
+        one.kind = "length" if series.unit in LENGTHS else "mass"
+        one.value = replace(series, values=(many * series.values[0],))
+        one.notes = (
+            *one.notes,
+            f"{many:g} {thing} × {_said(series)}",
+        )
+        number.kind = "made"
+
+
+def _said(series: Series) -> str:
+    """A single amount in words: ``120 yd``."""
+    return str(Quantity(series.values[0], series.unit))
+
+
+def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
+    """Whether an amount is that of one of several things: said to be each, or after ``a hat takes``."""
+    label = phrase.kind == "putup" and phrase.value.length and not phrase.value.mass
+    if not label and (phrase.kind not in ("length", "mass") or len(phrase.value.values) != 1):
+        return False
+    inside = {sentence.kind_at(at) for at in range(phrase.first, phrase.last)}
+    before = {sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)}
+    after = sentence.lower_at(phrase.last)
+    inside |= {sentence.kind_at(at) for at in (*range(phrase.first - 4, phrase.first), phrase.last)}
+    if "SKEIN" in inside:
+        return False
+    if "EACH" in inside or "each" in before or after in ("each", "apiece"):
+        return True
+    lead = [word for at in range(max(0, phrase.first - 8), phrase.first) for word in sentence.lower_at(at).split()]
+    one = things.removesuffix("s")
+    return not label and one in lead and bool({"a", "one", "single", "each", "per"} & set(lead[: lead.index(one)]))
+
+
+def _needle_sizes(sentence: Sentence) -> None:
+    """A millimetre size beside a needle size is that needle told again: ``US 8 (5 mm)``, ``4 mm (old UK 10)``."""
+    for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
+        between = {sentence.kind_at(i) for i in range(one.last, two.first)}
+        if {one.kind, two.kind} != {"needle", "small"} or not between <= {
+            "LPAR",
+            "SLASH",
+            "EQ",
+            "COMMA",
+            "OR",
+            "DASH",
+        }:
+            continue
+        small = one if one.kind == "small" else two
+        if small.value.unit == "mm":
+            small.kind, small.value = "needle", Needle(f"{small.value.value:g}", "mm")
+    if any(phrase.kind == "needle" for phrase in sentence.phrases):
+        return
+    for phrase in sentence.phrases:  # 4 mm on the needle picture
+        near = range(max(0, phrase.first - 5), min(len(sentence.tokens), phrase.last + 6))
+        if phrase.kind == "small" and phrase.value.unit == "mm" and any(sentence.kind_at(i) == "NEEDLE" for i in near):
+            phrase.kind, phrase.value = "needle", Needle(f"{phrase.value.value:g}", "mm")
+
+
+def _sum_of_parts(sentence: Sentence) -> None:
+    """``body 600 m, sleeves 350 m``: lengths of different parts of a garment are one length, their sum."""
+    parts: dict[str, Phrase] = {}
+    lengths = [p for p in sentence.phrases if p.kind == "length" and len(p.value.values) == 1 and p.value.low is None]
+    for phrase in lengths:
+        lead = [sentence.lower_at(at) for at in range(max(0, phrase.first - 2), phrase.first)]
+        words = [word for word in lead if word in word_list("garment_parts")]
+        at = phrase.first - len(lead) + lead.index(words[-1]) if words else 0
+        if not words or sentence.kind_at(at - 1) in ("EACH", "PER", "ARTICLE") or sentence.parted(at, phrase.first):
+            return
+        parts[words[-1]] = phrase
+    units = {phrase.value.unit for phrase in lengths}
+    if len(lengths) < 2 or len(parts) < len(lengths) or len(units) > 1:
+        return
+    first, *others = lengths
+    said = " + ".join(f"{part} {phrase.value}" for part, phrase in parts.items())
+    first.value = Series((sum(phrase.value.values[0] for phrase in lengths),), first.value.unit)
+    first.notes = (*first.notes, f"{said} = {first.value}")
+    for phrase in others:
+        phrase.kind = "one"
+
+
+_STEPS = (
+    _needle_sizes,
+    _gauge_likewise,
+    _named_in_words,
+    skein_without_a_unit,
+    _several_made,
+    asked_in_skeins,
+    scattered_counts,
+    so_many_of,
+    of_these,
+    and_a_half,
+    one_skein,
+    one_skeins_worth,
+    mass_beside_length,
+    one_of_them,
+    _sum_of_parts,
+    across_a_yarn,
+    _whole_cones,
+    parts_of_skeins,
+    _listed_yarns,
+)
+"""What is put together, in this order: a step may lean on what those before it made."""

@@ -1,0 +1,95 @@
+"""How much each amount is, and which bare length is one skein's."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from yarnchat.language.amounts import Amounts
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence
+from yarnchat.language.sides import Group
+from yarnchat.quantity import Quantity
+from yarnchat.queries import PutUp, Series
+
+
+@dataclass(frozen=True, slots=True)
+class Lots:
+    """How much each amount is, by the identity of its phrase."""
+
+    series: dict[int, tuple[Series, ...]]
+    put_ups: dict[int, PutUp]
+    """The put-up that a ``5 x 100 g`` says besides."""
+
+
+def lots_of(amounts: Amounts) -> Lots:
+    """The series each amount says, and its put-up where it says one."""
+    lots = Lots({}, {})
+    for phrase in amounts.all:
+        if phrase.kind == "times":
+            series, lots.put_ups[id(phrase)] = phrase.value
+            lots.series[id(phrase)] = (series,)
+        elif phrase.kind == "dual":
+            lots.series[id(phrase)] = tuple(phrase.value)
+        elif phrase.kind == "named":
+            lots.series[id(phrase)] = (phrase.value[1],)
+        else:
+            lots.series[id(phrase)] = (phrase.value,)
+    return lots
+
+
+def drop_spare_lengths(groups: list[Group], needs: list[Phrase]) -> None:
+    """Of two bare lengths the smaller is a skein's where its group tells of a yarn without one: ``in DK, 250 yd``."""
+    lengths = [phrase for phrase in needs if phrase.kind == "length" and len(phrase.value.values) == 1]
+    if len(lengths) < 2 or any(phrase.kind in ("count", "named", "times") for phrase in needs):
+        return
+    for group in groups:
+        bare = [phrase for phrase in group.amounts if phrase in lengths]
+        others = [phrase for phrase in lengths if phrase not in bare]
+        if len(bare) != 1 or not others or "putup" in group.features or not group.features.keys() & {"weight", "name"}:
+            continue
+        own = Quantity(bare[0].value.values[0], bare[0].value.unit)
+        biggest = max(Quantity(p.value.values[0], p.value.unit).to(own.unit).value for p in others)
+        weight = next((p for p in group.phrases if p.kind in ("weight", "name")), bare[0])
+        if weight.first < bare[0].first and own.value < 0.8 * biggest and own.to("m").value <= 1000:
+            bare[0].kind, bare[0].value = "putup", PutUp(length=own)
+            group.features["putup"] = bare[0].value
+            group.amounts.remove(bare[0])
+            needs.remove(bare[0])
+            lengths.remove(bare[0])
+            return
+
+
+def skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
+    """Beside a number of skeins whose put-up is unsaid, a length in brackets or of a skein's size is that put-up."""
+    if sentence.said("ask.check") and len(needs) > 2:
+        return
+    counts = [
+        phrase
+        for phrase in needs
+        if phrase.kind in ("count", "times") or (phrase.kind == "named" and phrase.value[1].unit == "skein")
+    ]
+    lengths = [phrase for phrase in needs if phrase.kind == "length" and len(phrase.value.values) == 1]
+    number = sentence.sentence_of(counts[0].first) if counts else 0
+    told = any(
+        phrase.kind == "putup" and phrase.value.length and sentence.sentence_of(phrase.first) == number
+        for phrase in sentence.phrases
+    )
+    if (
+        not counts
+        or len(lengths) != 1
+        or told
+        or sentence.parted(counts[0].last, lengths[0].first)
+        or any(phrase.kind in ("length", "dual", "named") and phrase not in (*lengths, *counts) for phrase in needs)
+    ):
+        return
+    length = lengths[0]
+    own = Quantity(length.value.values[0], length.value.unit)
+    bracketed = sentence.kind_at(length.first - 1) == "LPAR" or sentence.kind_at(length.first - 1) in (
+        "AT",
+        "OF",
+        "X",
+    )
+    after_count = 0 <= length.first - counts[0].last <= 6 or bracketed
+    if own.to("m").value <= (1000 if bracketed else 500) and after_count and not sentence.said("ask.enough"):
+        length.kind, length.value = "putup", PutUp(length=own)
+        needs.remove(length)

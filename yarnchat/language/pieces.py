@@ -1,0 +1,126 @@
+"""Pieces of a shape: which shape, its measures, and a percentage more."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.phrases import Phrase, Taken, first_of
+from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import Quantity
+from yarnchat.queries import Piece, PutUp, Query
+
+_BESIDE_TWO_SIDES = frozenset({"dim", "gauge", "weight", "name", "putup", "needle", "strands", "wpi", "price"})
+"""What may stand beside two sides that are a rectangle's without a word for one: what tells of the yarn."""
+
+
+def piece_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """A shape with its measures: ``a scarf 8 in wide and 60 in long``."""
+    dim = first_of(phrases, "dim")
+    smalls = [phrase for phrase in phrases if phrase.kind == "small"]
+    smalls = [*_in_the_same_unit(sentence, phrases, smalls), *smalls]  # 60 in shawl, 30 deep: the 30 is named
+    shape = _shape(sentence) or ("rectangle" if dim and _two_sides_alone(sentence, phrases) else None)
+    if query.swatch or query.grading or not shape or not (dim or smalls) or sentence.said("ask.check"):
+        return query, []
+    _skein_of_a_piece(sentence, phrases, len(smalls) + (2 if dim else 0))
+    amounts = any(phrase.kind in ("length", "count", "dual", "times", "named") for phrase in phrases)
+    if amounts and not sentence.said("ask.piece"):
+        return query, []
+    measures, taken = _measures(sentence, shape, dim, smalls)
+    if not measures:
+        return query, []
+    if shape == "rectangle" and sentence.said("shape.triangle"):
+        shape = "triangle"
+    texture = "1x1" if sentence.said("texture.one") else "2x1" if sentence.said("texture.two") else None
+    percent = extra_percent(sentence, phrases)
+    piece = Piece(shape, tuple(measures.items()), texture, percent.value if percent else None)
+    return replace(query, piece=piece), [*taken, *([percent] if percent else [])]
+
+
+def extra_percent(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | None:
+    """``10 % more``, ``plus 10 % for the cables``: a percent added to what is needed, not one of fibre."""
+    for phrase in phrases:
+        after = sentence.lower_at(phrase.last)
+        if phrase.kind != "percent" or after in word_list("fibres"):
+            continue
+        if after in word_list("extra_after") or sentence.lower_at(phrase.first - 1) in word_list("extra_before"):
+            return phrase
+    return None
+
+
+def _two_sides_alone(sentence: Sentence, phrases: list[Phrase]) -> bool:
+    """``48 x 60 inches, how much DK?``: whether two sides are those of a piece, though no shape is named."""
+    asked = sentence.said("ask.how_many", "ask.measure", "ask.piece") and not sentence.said("ask.swatch")
+    return asked and {phrase.kind for phrase in phrases} <= _BESIDE_TWO_SIDES
+
+
+def _measures(
+    sentence: Sentence, shape: str, dim: Phrase | None, smalls: list[Phrase]
+) -> tuple[dict[str, Quantity], Taken]:
+    """The measures of a shape by name, from its two sides and the measures said apart, and what they took."""
+    measures: dict[str, Quantity] = {}
+    taken: Taken = []
+    if dim:
+        names = load("shapes.toml")[shape]["in_order"]
+        measures.update(zip(names if len(names) == 2 else ("width", "height"), dim.value, strict=True))
+        taken.append(dim)
+    for small in smalls:
+        name = _measure_name(sentence, small, shape, measures)
+        if name and name not in measures:
+            measures[name] = small.value
+            taken.append(small)
+    return measures, taken
+
+
+def _skein_of_a_piece(sentence: Sentence, phrases: list[Phrase], measures: int) -> None:
+    """``a hat 50 cm round and 22 cm tall, worsted 220 yd``: a lone length beside the yarn is one skein's."""
+    lengths = [phrase for phrase in phrases if phrase.kind in ("length", "count", "dual", "times", "named", "putup")]
+    told = sentence.said("pattern.verb", "have.before", "have.after", "ask.enough")
+    if measures < 2 or len(lengths) != 1 or told or sentence.kind_at(lengths[0].last) == "OF":
+        return
+    [lone] = lengths
+    if lone.kind == "length" and len(lone.value.values) == 1 and any(p.kind == "weight" for p in phrases):
+        lone.kind, lone.value = "putup", PutUp(length=Quantity(lone.value.values[0], lone.value.unit))
+
+
+def _in_the_same_unit(sentence: Sentence, phrases: list[Phrase], smalls: list[Phrase]) -> list[Phrase]:
+    """``60 cm around and 25 high``: a number right before a measure's word, in the unit of the measure before."""
+    if not smalls:
+        return []
+    words = {cue.first for cue in sentence.cues if cue.kind.startswith("measure.")}
+    return [
+        replace(phrase, kind="small", value=Quantity(phrase.value.values[0], smalls[0].value.unit))
+        for phrase in phrases
+        if phrase.kind == "num" and phrase.last in words and len(phrase.value.values) == 1
+    ]
+
+
+def _shape(sentence: Sentence) -> str | None:
+    said = {cue.kind.removeprefix("shape.").replace("_", " ") for cue in sentence.cues if cue.kind.startswith("shape.")}
+    oblong = any(p.kind == "dim" and len({side.value for side in p.value}) > 1 for p in sentence.phrases)
+    if "square" in said and oblong:
+        return "rectangle"
+    if said and said <= {"triangle", "rectangle"} and "shawl" in sentence.text.lower() and "triangle" in said:
+        return "triangle"
+    return next((shape for shape in load("shapes.toml") if shape in said), None)
+
+
+def _measure_name(sentence: Sentence, small: Phrase, shape: str, have: dict[str, Quantity]) -> str | None:
+    near: list[tuple[float, str]] = []
+    ranked = list(load("cues.toml")["measure"])
+    for cue in sentence.cues:
+        if not cue.kind.startswith("measure."):
+            continue
+        name = cue.kind.removeprefix("measure.")
+        gap = cue.first - small.last if cue.first >= small.last else small.first - cue.last + 0.6
+        between = range(min(small.last, cue.last), max(small.first, cue.first))
+        blocked = any(sentence.kind_at(i) in ("COMMA", "AND", "STOP", "NUM") for i in between)
+        if gap < 5:
+            near.append((gap + (4 if blocked else 0) + ranked.index(name) / 100, name))
+    taken_as = load("shapes.toml")[shape]
+    for _, name in sorted(near):
+        fitted = taken_as["stands_for"].get(name, name)
+        if fitted not in have:
+            return str(fitted)
+    return next((name for name in taken_as["in_order"] if name not in have), None)

@@ -1,0 +1,337 @@
+"""Which length or mass is one skein's worth, and which two of them are one label."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from yarnchat.language.amounts import AMOUNTS
+from yarnchat.language.lexicon import word_list
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import LENGTHS, Quantity
+from yarnchat.queries import PutUp
+
+PER = frozenset({"PER", "EACH", "ARTICLE", "THE", "IN", "TO", "ON"})
+"""The kinds of words between an amount and the one skein it is of."""
+
+ENDS_A_LINK = frozenset({"COMMA", "STOP", "NEWLINE", "SEMI", "NUM", "FOR"})
+"""The kinds past which no skein is looked for."""
+
+_LINKS = frozenset({"HOLD", "OF", "WITH", "AT", "EQ"})
+
+_PER_SKEIN_BEFORE = PER | {"OF", "WORD", "FOR", "RPAR", "HOLD"}
+
+_PER_WORDS = frozenset({"this", "that", "my", "one", "single", "every", "in", "on", "to", "it", "whole", "full", "the"})
+
+
+def one_skeins_worth(sentence: Sentence) -> None:
+    """Lengths and masses that are said to be of one skein made put-ups."""
+    for phrase in sentence.phrases:
+        if phrase.kind == "dual" and _in_brackets_of_a_skein(sentence, phrase):
+            first, other = (Quantity(series.values[0], series.unit) for series in phrase.value)
+            phrase.kind, phrase.value = "putup", PutUp(length=first, other_length=other)
+        if phrase.kind == "length" and _for_a_price(sentence, phrase):
+            to_put_up(phrase)
+        if phrase.kind in ("length", "mass") and len(phrase.value.values) == 1 and _per_skein(sentence, phrase):
+            to_put_up(phrase)
+
+
+def _in_brackets_of_a_skein(sentence: Sentence, phrase: Phrase) -> bool:
+    """``1 hank (437 yd/400 m)``: one length told twice, in brackets right behind a skein."""
+    behind = [sentence.kind_at(phrase.first - 2), sentence.kind_at(phrase.first - 1), sentence.kind_at(phrase.last)]
+    lengths = all(series.unit in LENGTHS and len(series.values) == 1 for series in phrase.value)
+    return behind == ["SKEIN", "LPAR", "RPAR"] and len(phrase.value) == 2 and lengths
+
+
+def to_put_up(phrase: Phrase) -> None:
+    amount = Quantity(phrase.value.values[0], phrase.value.unit)
+    phrase.kind, phrase.value = (
+        "putup",
+        PutUp(length=amount) if phrase.kind == "length" else PutUp(mass=amount),
+    )
+
+
+def _for_a_price(sentence: Sentence, phrase: Phrase) -> bool:
+    """``€9 for 328 yds``, ``is 220 yds at $12 a skein``: what a skein costs and what is on it."""
+    if len(phrase.value.values) != 1:
+        return False
+    told = sentence.lower_at(phrase.first - 1) in word_list("holds") or sentence.kind_at(phrase.first - 1) == "HOLD"
+    for price in sentence.phrases:
+        if price.kind != "price":
+            continue
+        if price.last <= phrase.first <= price.last + 1 and sentence.kind_at(price.last) in ("FOR", "PER"):
+            return not _has_its_own(sentence, price)
+        gap = [sentence.lower_at(at) for at in range(phrase.last, price.first)]
+        each = sentence.kind_at(price.last - 1) in ("SKEIN", "EACH")
+        offered = gap == ["for"] and any(p is not phrase and p.kind == "length" for p in sentence.phrases)
+        if offered and phrase.last <= price.first:
+            return True  # 200 m for £9
+        if told and each and phrase.last <= price.first and set(gap) <= {"at", "for", ",", "and", "costs", "cost"}:
+            return len(gap) <= 2
+    return False
+
+
+def _has_its_own(sentence: Sentence, price: Phrase) -> bool:
+    """``DK 225 m at €7 and aran 170 m at €6 for 1000 m``: a price with a length before it asks for none after it."""
+    before = [phrase for phrase in sentence.phrases if phrase.last == price.first - 1]
+    of_length = bool(before) and before[0].kind in ("length", "putup")
+    return of_length and sentence.kind_at(price.first - 1) == "AT" and sentence.said("ask.compare")
+
+
+def skein_near(sentence: Sentence, at: int, reach: int) -> bool:
+    for index in range(at, min(at + reach + 1, len(sentence.tokens))):
+        kind = sentence.tokens[index].kind
+        if kind == "SKEIN":
+            return True
+        if kind not in ("WORD", "OF", "THE", "DASH", "WEIGHT", "OLD"):
+            return False
+    return False
+
+
+def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether it is said, or a skein stands near enough to say, that this is one skein's worth."""
+    if (
+        _each_of_them(sentence, phrase)
+        or _length_of_a_yarn(sentence, phrase)
+        or _each_skein(sentence, phrase)
+        or (phrase.kind == "length" and _bracketed_label(sentence, phrase))
+    ):
+        return True
+    ahead = _by_skein_ahead(sentence, phrase)
+    return _by_skein_before(sentence, phrase) if ahead is None else ahead
+
+
+def _each_of_them(sentence: Sentence, phrase: Phrase) -> bool:
+    """``each with 210 m``, ``each of them 50 g``, ``the 210 m ones``."""
+    lead = [sentence.lower_at(i) for i in range(phrase.first - 3, phrase.first)]
+    return (
+        lead[1:] in (["each", "with"], ["each", "one"])
+        or (lead[0] == "each" and lead[1] == "of" and lead[2] in ("them", "these", "those", "which"))
+        or (phrase.kind == "length" and sentence.lower_at(phrase.last) in ("ones", "one"))
+    )
+
+
+def _by_skein_ahead(sentence: Sentence, phrase: Phrase) -> bool | None:
+    """``210 m per ball``, ``50 g in each``: whether the words after it say so; None where they say nothing of it."""
+    metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value if phrase.kind == "length" else 0.0
+    linked = False
+    for index in range(phrase.last, min(phrase.last + 4, len(sentence.tokens))):
+        token = sentence.tokens[index]
+        if token.kind == "SKEIN":
+            return linked or index == phrase.last
+        if linked and token.lower == "one":
+            return True
+        if token.kind in ("IN", "ON") and sentence.lower_at(index + 1) in ("it", "them", "each", "one", "every"):
+            return True
+        if token.kind in ("CLASS", "NAME") and metres <= 700 and sentence.kind_at(index + 1) == "SKEIN":
+            return True
+        if token.kind not in _PER_SKEIN_BEFORE or (token.kind == "WORD" and token.lower not in _PER_WORDS):
+            return None
+        linked = linked or token.kind in PER or token.lower in ("every", "one", "this", "that")
+    return None
+
+
+def _by_skein_before(sentence: Sentence, phrase: Phrase) -> bool:
+    """``a ball of 210 m``, ``balls of aran with 80 m``: whether a skein before it says so."""
+    for index in range(phrase.first - 1, max(phrase.first - 7, -1), -1):
+        kind = sentence.tokens[index].kind
+        covered = any(other.first <= index < other.last for other in sentence.phrases)
+        if kind == "SKEIN" and index == phrase.first - 1 and phrase.kind == "length":
+            return not covered and not _asks(sentence, index)
+        if kind == "SKEIN":
+            return _links_to_skein(sentence, phrase, index)
+        if kind in ENDS_A_LINK or (covered and kind not in ("CLASS", "NAME")):
+            return False
+    return False
+
+
+def _asks(sentence: Sentence, at: int) -> bool:
+    """Whether a token stands in a wording that asks: ``how many skeins``."""
+    asked = any(cue.kind.startswith("ask.") and cue.first <= at < cue.last for cue in sentence.cues)
+    return asked or (sentence.lower_at(at - 1) == "many" and sentence.lower_at(at + 1) in ("is", "are", "for", "in"))
+
+
+def _each_skein(sentence: Sentence, phrase: Phrase) -> bool:
+    """``9 balls, each 160 m``: each of the skeins spoken of, not of two jumpers; ``3 skeins 437 yd`` says no each."""
+    spoken = any(sentence.kind_at(i) == "SKEIN" for i in range(max(0, phrase.first - 12), phrase.first))
+    counted = any(other.kind == "count" and other.last == phrase.first for other in sentence.phrases)
+    longer = any(other.kind == "length" and other is not phrase for other in sentence.phrases)
+    return (spoken and sentence.kind_at(phrase.first - 1) == "EACH") or (counted and longer and phrase.kind == "length")
+
+
+def _links_to_skein(sentence: Sentence, phrase: Phrase, skein: int) -> bool:
+    """Whether the words between a skein and a length say that the length is on it."""
+    if _asks(sentence, skein) and sentence.kind_at(skein + 1) != "OF":
+        return False
+    lead = sentence.kind_at(phrase.first - 1)
+    if lead == "OF" or [sentence.kind_at(phrase.first - 2), lead] == ["OF", "ARTICLE"]:
+        return skein == phrase.first - (2 if lead == "OF" else 3)
+    return lead in _LINKS or any(sentence.kind_at(i) == "HOLD" for i in range(skein + 1, phrase.first))
+
+
+def _bracketed_label(sentence: Sentence, phrase: Phrase) -> bool:
+    """``Teasel 4 ply (185 m)``: in brackets right after a yarn or a skein, where another amount is needed."""
+    if sentence.kind_at(phrase.first - 1) != "LPAR" or sentence.kind_at(phrase.last) not in (
+        "RPAR",
+        "SEMI",
+        "COMMA",
+        "SLASH",
+    ):
+        return False
+    if sentence.kind_at(phrase.first - 2) not in ("CLASS", "NAME", "SKEIN", "PLY", "MASS", "WEIGHT"):
+        return False
+    metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value
+    return metres <= 700 and any(p is not phrase and p.kind in AMOUNTS for p in sentence.phrases)
+
+
+def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
+    """``made in a 400 yd fingering``, ``skeins of the 210 yd worsted``: beside a longer length, a yarn's own."""
+    with_it = sentence.kind_at(phrase.first - 1) in ("WITH", "HOLD", "AT") and sentence.kind_at(phrase.first - 2) in (
+        "CLASS",
+        "NAME",
+        "WEIGHT",
+    )
+    if phrase.kind != "length" or not (with_it or sentence.kind_at(phrase.first - 1) in ("ARTICLE", "THE")):
+        return False
+    if not with_it and sentence.kind_at(phrase.last) not in ("CLASS", "NAME"):
+        return False
+    metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value
+    others = [p for p in sentence.phrases if p.kind == "length" and p is not phrase]
+    longest = max((Quantity(max(p.value.values), p.value.unit).to("m").value for p in others), default=0.0)
+    counted = any(p.kind in ("count", "times") for p in sentence.phrases) and (
+        with_it or (not others and sentence.kind_at(phrase.first - 2) == "OF")
+    )
+    return metres <= 700 and (counted or metres < 0.8 * longest)
+
+
+def mass_beside_length(sentence: Sentence) -> None:
+    """``3.5 oz, 240 yd``: a mass and a length side by side are one put-up where they can be."""
+    for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
+        between = [token.kind for token in sentence.tokens[one.last : two.first]]
+        if between not in _BESIDE and _says_is(sentence, one, two):
+            between = ["HOLD"]
+        if one.kind == "mass" and sentence.lower_at(one.first - 1) in ("all", "both", "each"):
+            continue  # all 100 g, 1300 m of DK
+        if between in _BESIDE and _completed(one, two):
+            continue
+        if between not in _BESIDE or _dual_pair(one, two) or {one.kind, two.kind} != {"length", "mass"}:
+            continue
+        length, mass = (one.value, two.value) if one.kind == "length" else (two.value, one.value)
+        if len(length.values) > 1 or len(mass.values) > 1 or not length.values[0] or not mass.values[0]:
+            continue
+        metres = Quantity(length.values[0], length.unit).to("m").value
+        grams = Quantity(mass.values[0], mass.unit).to("g").value
+        if (_usual(Quantity(mass.values[0], mass.unit)) and 20 <= metres <= 1500) or (
+            grams <= 250 and 25 <= 100 * metres / grams <= 900 and metres <= 500
+        ):
+            one.kind, one.value = (
+                "putup",
+                PutUp(Quantity(length.values[0], length.unit), Quantity(mass.values[0], mass.unit)),
+            )
+            one.last, two.kind = two.last, "joined"
+    sentence.phrases[:] = [phrase for phrase in sentence.phrases if phrase.kind != "joined"]
+
+
+def _says_is(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
+    """``if 100 g of the stuff are 218 yards``: only small words and one that says is between."""
+    gap = [sentence.tokens[i] for i in range(one.last, two.first)]
+    kinds = {token.kind for token in gap}
+    says = any(token.kind == "EQUALS" or token.lower in word_list("holds") for token in gap)
+    if len(gap) <= 3 and kinds <= {"WORD", "WITH"} and "WITH" in kinds and "putup" in (one.kind, two.kind):
+        return True  # an 8 oz giant with 490 yards on it
+    return len(gap) <= 5 and says and kinds <= {"HOLD", "EQUALS", "OF", "THE", "WORD", "RPAR"}
+
+
+def across_a_yarn(sentence: Sentence) -> None:
+    """``50 g balls of aran, 80 m``: the length that completes a put-up, said after the yarn's name."""
+    for one, yarn, two in zip(sentence.phrases, sentence.phrases[1:], sentence.phrases[2:], strict=False):
+        if (
+            one.kind == "times"
+            and one.value[1].length is None
+            and yarn.kind in ("weight", "name")
+            and two.kind == "length"
+        ):
+            if two.first - yarn.last <= 1 and len(two.value.values) == 1:
+                wound = replace(one.value[1], length=Quantity(two.value.values[0], two.value.unit))
+                one.value, two.kind, two.value = (one.value[0], wound), "putup", wound
+            continue
+        if one.kind != "putup" or one.value.length or yarn.kind not in ("weight", "name") or two.kind != "length":
+            continue
+        gap = [sentence.kind_at(i) for i in (*range(one.last, yarn.first), *range(yarn.last, two.first))]
+        if (
+            set(gap) <= {"OF", "COMMA", "LPAR", "THE"}
+            and len(two.value.values) == 1
+            and not sentence.parted(one.last, two.first)
+        ):
+            metres = Quantity(two.value.values[0], two.value.unit).to("m").value
+            grams = one.value.mass.to("g").value
+            if grams and 25 <= 100 * metres / grams <= 900 and metres <= 500:
+                two.kind, two.value = "putup", replace(one.value, length=Quantity(two.value.values[0], two.value.unit))
+
+
+def _fits_a_skein(length: Quantity, mass: Quantity) -> bool:
+    """Whether so much may be on a skein of that mass; a cone holds more than a ball."""
+    metres, grams = length.to("m").value, mass.to("g").value
+    return 10 <= metres <= (1500 if grams < 200 else 7.5 * grams)
+
+
+def _completed(one: Phrase, two: Phrase) -> bool:
+    """``the skein is 100 g and 210 yds``: what a put-up lacks, said right beside it."""
+    put_up, other = (one, two) if one.kind == "putup" else (two, one)
+    if put_up.kind != "putup" or other.kind not in ("length", "mass") or len(other.value.values) != 1:
+        return False
+    amount = Quantity(other.value.values[0], other.value.unit)
+    if other.kind == "length" and put_up.value.length is None and _fits_a_skein(amount, put_up.value.mass):
+        one.value = replace(put_up.value, length=amount)
+    elif other.kind == "mass" and put_up.value.mass is None and _usual(amount):
+        one.value = replace(put_up.value, mass=amount)
+    else:
+        return False
+    one.kind, one.last, two.kind = "putup", two.last, "joined"
+    return True
+
+
+_BESIDE: tuple[list[str], ...] = (
+    ["COMMA"],
+    ["LPAR"],
+    [],
+    ["AND"],
+    ["HOLD"],
+    ["DASH"],
+    ["WITH"],
+    ["COMMA", "LPAR"],
+    ["SEMI"],
+)
+
+
+def _dual_pair(one: Phrase, two: Phrase) -> bool:
+    """``100 g, 250 yds / 273 m``: a dual length or mass beside the other makes a put-up that says it twice."""
+    if "dual" not in (one.kind, two.kind) or not {one.kind, two.kind} <= {"dual", "length", "mass"}:
+        return False
+    series = [s for phrase in (one, two) for s in (phrase.value if phrase.kind == "dual" else (phrase.value,))]
+    if any(len(s.values) > 1 for s in series):
+        return False
+    lengths = [Quantity(s.values[0], s.unit) for s in series if s.unit in LENGTHS]
+    masses = [Quantity(s.values[0], s.unit) for s in series if s.unit not in LENGTHS]
+    if not lengths or not masses or lengths[0].to("m").value > 1500:
+        return False
+    one.kind = "putup"
+    one.value = PutUp(
+        lengths[0],
+        masses[0],
+        lengths[1] if len(lengths) > 1 else None,
+        masses[1] if len(masses) > 1 else None,
+    )
+    one.last, two.kind = two.last, "joined"
+    return True
+
+
+_USUAL_MASSES = {
+    "g": frozenset({20.0, 25.0, 40.0, 50.0, 100.0, 115.0, 150.0, 200.0}),
+    "oz": frozenset({1.0, 1.75, 2.0, 3.5, 4.0, 5.0, 6.0, 8.0}),
+}
+
+
+def _usual(mass: Quantity) -> bool:
+    """Whether skeins of that mass are usual."""
+    return mass.value in _USUAL_MASSES.get(mass.unit, ())

@@ -1,0 +1,57 @@
+"""Questions of another make than pattern and yarn, each read by its own file, in their order."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from yarnchat.language.checking import said_twice
+from yarnchat.language.conversions import conversion_told, wanted_rate
+from yarnchat.language.grading import graded, pieces_scaled
+from yarnchat.language.notes import note_of
+from yarnchat.language.phrases import Phrase, Taken
+from yarnchat.language.pieces import piece_told
+from yarnchat.language.progress import length_done, progress_told
+from yarnchat.language.sentence import Sentence
+from yarnchat.language.swatches import swatch_told
+from yarnchat.queries import Query
+
+
+def special(sentence: Sentence) -> tuple[Query, Taken]:
+    """The slots such a question fills, and the phrases they took."""
+    query = Query()
+    taken: Taken = []
+    note = note_of(sentence)
+    if note:
+        query = replace(query, note=note)
+    taken += wanted_rate(sentence, sentence.phrases)
+    for step in _STEPS:
+        query, more = step(sentence, query, [phrase for phrase in sentence.phrases if phrase not in taken])
+        taken += more
+    return query, taken
+
+
+def _gauges(_sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """Rows said apart from the stitches belong to the gauge beside them."""
+    taken: Taken = []
+    for rows in [phrase for phrase in phrases if phrase.kind == "rowgauge"]:
+        gauge = next((p for p in phrases if p.kind == "gauge" and p.value.rows is None), None)
+        count, over = rows.value
+        if gauge and over.value:
+            per = gauge.value.over.to(over.unit).value / over.value
+            gauge.value = replace(gauge.value, rows=count * per)
+            taken.append(rows)
+    return query, taken
+
+
+_STEPS = (
+    _gauges,
+    said_twice,
+    pieces_scaled,
+    swatch_told,
+    length_done,
+    graded,
+    piece_told,
+    progress_told,
+    conversion_told,
+)
+"""Each takes what is of its make, in this order, of the phrases that those before it left."""

@@ -1,0 +1,311 @@
+"""What is told of yarns: the groups of each side put together, and what she has and has used."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+
+from yarnchat.language.amounts import Amounts
+from yarnchat.language.lexicon import word_list
+from yarnchat.language.lots import Lots
+from yarnchat.language.names import class_hint
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence
+from yarnchat.language.sides import PATTERN, YARN, Group, Sides, merge_yarns, yarn_of
+from yarnchat.quantity import Quantity
+from yarnchat.queries import Holding, PutUp, Yarn
+from yarnchat.refusals import Refusal, unclear
+
+
+def times_told(told: Told, amounts: Amounts, lots: Lots) -> tuple[Told, list[str]]:
+    """The pattern's yarn with the put-up of a ``6 x 50 g``, and a note where a label's length went into it."""
+    label = told.pattern.put_up
+    pattern = _with_times(told.pattern, [lots.put_ups[id(p)] for p in amounts.need if id(p) in lots.put_ups])
+    shared = label and label.mass and pattern.put_up != label
+    return replace(told, pattern=pattern), [f"read {pattern.put_up} from the label, {label}"] if shared else []
+
+
+def _with_times(pattern: Yarn, put_ups: list[PutUp]) -> Yarn:
+    """The pattern's yarn with the put-up of a ``6 x 50 g``; a label of another mass gives the length of those 50 g."""
+    for put_up in put_ups[:1]:
+        merged = merge_yarns(pattern, Yarn(put_up=put_up))
+        if merged:
+            return merged
+        label = pattern.put_up
+        if label and label.length and label.mass and label.mass.value and put_up.mass and not put_up.length:
+            share = put_up.mass.to(label.mass.unit).value / label.mass.value
+            wound = PutUp(Quantity(label.length.value * share, label.length.unit), put_up.mass)
+            return replace(pattern, put_up=wound)
+    return pattern
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The yarns of a question: the pattern's, and those to knit with."""
+
+    pattern: Yarn
+    yarns: list[Yarn]
+    owners: dict[int, Yarn]
+    """The yarn each amount is said beside, by the identity of its phrase."""
+    refusal: Refusal | None = None
+    """Where one yarn is told two ways."""
+
+
+def yarns_told(sentence: Sentence, given: Sides) -> Told:
+    """The yarns of the groups of each side, those of one yarn put together."""
+    _part_gauges(sentence, given)
+    yarn_of_group = {group: _yarn_told(group) for group in given.groups}
+    pattern, refusal = _pattern_told(sentence, [yarn_of_group[group] for group in given.of(PATTERN)])
+    yarns = _wanted_told(given, yarn_of_group)
+    refusal = refusal or _wound_twice(sentence, given, pattern, yarns)
+    yarns = [yarn for yarn in _shared_class(pattern, yarns, given.several) if yarn != Yarn()]
+    yarns = _shared_mass(yarns, given.several)
+    if len(yarns) > 1 and not given.several and not sentence.said("ask.check", "ask.strands"):
+        refusal = refusal or _two_things(yarns[0], yarns[1])
+    owners = {id(phrase): yarn_of_group[group] for group in given.groups for phrase in group.amounts}
+    return Told(pattern, yarns, owners, refusal)
+
+
+_I = frozenset({"i", "i'm", "i've", "i'd", "me", "my", "mine"})
+
+
+def _part_gauges(sentence: Sentence, given: Sides) -> None:
+    """``at 22 sts it takes 1310 yd, then at 19, which is where I'm at``: the second gauge is hers."""
+    gauged = [at for at, group in enumerate(given.groups) if "gauge" in group.features]
+    if len(gauged) != 2 or any(given.sides[at] != PATTERN for at in gauged):
+        return
+    first, second = (given.groups[at] for at in gauged)
+    if first.features["gauge"] == second.features["gauge"] or second.called or second.amounts:
+        return
+    at = second.phrases[0].first
+    near = {sentence.lower_at(i) for i in range(at - 8, second.phrases[-1].last + 8)}
+    if near & _I and not {sentence.lower_at(i) for i in range(first.phrases[0].first - 3, first.phrases[0].first)} & _I:
+        given.sides = tuple(YARN if i == gauged[1] else side for i, side in enumerate(given.sides))
+
+
+def _pattern_told(sentence: Sentence, sayings: list[Yarn]) -> tuple[Yarn, Refusal | None]:
+    """All that is said of the pattern's yarn, the first saying kept, and a refusal where a later one differs."""
+    refusal: Refusal | None = None
+    pattern = Yarn()
+    for told in sayings:
+        both = merge_yarns(pattern, told)
+        if both is None and not sentence.said("ask.check"):
+            refusal = refusal or _two_things(pattern, told)
+        pattern = both or _filled_up(pattern, told)
+    return pattern, refusal
+
+
+def _wanted_told(given: Sides, yarn_of_group: dict[Group, Yarn]) -> list[Yarn]:
+    """The yarns to knit with; of two candidates each keeps its own put-up, and one she has is told only if it fits."""
+    yarns: list[Yarn] = []
+    for group in given.of(YARN):
+        told = yarn_of_group[group]
+        if group.owned and yarns and not any(merge_yarns(other, told) for other in yarns):
+            continue
+        for index, other in enumerate(yarns):
+            both = merge_yarns(other, told)
+            if both and not (given.several and other.put_up and told.put_up and other.put_up != told.put_up):
+                yarns[index] = both
+                break
+        else:
+            yarns.append(told)
+    return yarns
+
+
+def _yarn_told(group: Group) -> Yarn:
+    """The yarn of a group; a name that holds a class says its weight."""
+    yarn = yarn_of(group.features)
+    if yarn.weight_class is None and yarn.class_as_said is None and yarn.name and (hint := class_hint(yarn.name)):
+        return replace(yarn, weight_class=hint)
+    return yarn
+
+
+_THE_SAME = re.compile(r"\bthe same (?:yarn|wool|weight|dk|aran|worsted|sock)\b", re.IGNORECASE)
+
+
+def _wound_twice(sentence: Sentence, given: Sides, pattern: Yarn, yarns: list[Yarn]) -> Refusal | None:
+    """One weight with two put-ups, where nothing says that they are two yarns."""
+    if given.several or any(group.has_count for group in given.groups) or sentence.said("ask.check"):
+        return None
+    wound = [y for y in yarns if y.put_up and pattern.put_up and y.put_up.length and pattern.put_up.length]
+    if not wound:
+        return None
+    same_class = wound[0].weight_class is not None and wound[0].weight_class == pattern.weight_class
+    if not same_class and not (wound[0] == Yarn(put_up=wound[0].put_up) and _THE_SAME.search(sentence.text)):
+        return None
+    return _two_things(replace(pattern, class_as_said=None), replace(wound[0], class_as_said=None))
+
+
+def _shared_class(pattern: Yarn, yarns: list[Yarn], several: bool) -> list[Yarn]:
+    """Candidates of which nothing but put-ups is told are of the pattern's weight."""
+    if (
+        not several
+        or not pattern.weight_class
+        or any(y.weight_class or len(y.name or "") > 1 or y.gauge for y in yarns)
+    ):
+        return yarns
+    same = Yarn(weight_class=pattern.weight_class, class_as_said=pattern.class_as_said)
+    return [merge_yarns(yarn, same) or yarn for yarn in yarns]
+
+
+def _shared_mass(yarns: list[Yarn], several: bool) -> list[Yarn]:
+    """``all are 100 g balls``: a skein's mass said once for all the candidates."""
+    loose = [yarn for yarn in yarns if yarn.put_up and yarn == Yarn(put_up=PutUp(mass=yarn.put_up.mass))]
+    if not several or len(loose) != 1 or len(yarns) < 3:
+        return yarns
+    return [merge_yarns(yarn, loose[0]) or yarn for yarn in yarns if yarn is not loose[0]]
+
+
+def in_hand(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> Told:
+    """The yarns with what was said beside the pattern and is of the yarn in hand, or the other way round."""
+    _own_side(sentence, given, amounts)
+    pattern, yarns = told.pattern, _length_in_hand(given, told.yarns, amounts)
+    pattern, yarns = _strands_in_hand(pattern, yarns)
+    pattern, yarns = _put_up_in_hand(sentence, given, pattern, yarns, amounts)
+    pattern, yarns = _one_yarn(pattern, yarns, amounts, given.several)
+    return replace(told, pattern=pattern, yarns=yarns)
+
+
+def _strands_in_hand(pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, list[Yarn]]:
+    """Strands said of no yarn by name are of the only yarn there is: the one to knit with."""
+    nameless = not (pattern.weight_class or pattern.name or pattern.put_up)
+    if not pattern.strands or not nameless or len(yarns) != 1 or yarns[0].strands not in (None, pattern.strands):
+        return pattern, yarns
+    return replace(pattern, strands=None), [replace(yarns[0], strands=pattern.strands)]
+
+
+def _put_up_in_hand(
+    sentence: Sentence, given: Sides, pattern: Yarn, yarns: list[Yarn], amounts: Amounts
+) -> tuple[Yarn, list[Yarn]]:
+    """A put-up said after a length that is needed, and not in brackets behind a name, is that of the yarn in hand."""
+    counted = any(phrase.kind in ("count", "times") for phrase in amounts.need)
+    if counted or not pattern.put_up or len(yarns) != 1 or yarns[0].put_up:
+        return pattern, yarns
+    if not (yarns[0].weight_class or yarns[0].name or yarns[0].gauge):
+        return pattern, yarns
+    wound = [(group, p) for group in given.of(PATTERN) for p in group.phrases if p.kind == "putup"]
+    group, put_up = wound[0] if wound else (None, None)
+    if group is None or put_up is None:
+        return pattern, yarns
+    named = group.weight or "name" in group.features
+    needed_before = any(p.kind in ("length", "dual") and p.last <= put_up.first for p in group.amounts)
+    bracketed = sentence.kind_at(put_up.first - 1) == "LPAR" or sentence.kind_at(put_up.first) == "LPAR"
+    if named and not (needed_before and not bracketed):
+        return pattern, yarns
+    return replace(pattern, put_up=None), [replace(yarns[0], put_up=pattern.put_up)]
+
+
+def _one_yarn(pattern: Yarn, yarns: list[Yarn], amounts: Amounts, several: bool) -> tuple[Yarn, list[Yarn]]:
+    """Where nobody needs a length, or a skein's length and its mass stand apart, all that is said is of one yarn."""
+    if len(yarns) != 1 or several or pattern == Yarn():
+        return pattern, yarns
+    both = merge_yarns(pattern, yarns[0])
+    wound, other = pattern.put_up, yarns[0].put_up
+    halves = wound and other and yarns[0] == Yarn(put_up=other) and not (wound.length and other.length)
+    if both and not amounts.need:
+        return Yarn(), [both]
+    if both and all(phrase.kind == "mass" for phrase in amounts.need):
+        return both, []
+    return (both, []) if both and halves else (pattern, yarns)
+
+
+def _filled_up(one: Yarn, two: Yarn) -> Yarn:
+    slots = ("name", "weight_class", "class_as_said", "put_up", "gauge", "needle", "strands", "wpi", "price")
+    return replace(one, **{slot: getattr(two, slot) for slot in slots if getattr(one, slot) is None})
+
+
+def _two_things(one: Yarn, two: Yarn) -> Refusal:
+    """Two weights, gauges, put-ups or prices said where one yarn seems to be meant."""
+    for slot, what in (
+        ("class_as_said", "weight"),
+        ("gauge", "gauge"),
+        ("put_up", "put-up"),
+        ("price", "price"),
+        ("strands", "number of strands"),
+        ("name", "name"),
+    ):
+        first, second = getattr(one, slot), getattr(two, slot)
+        if first and second and first != second:
+            return unclear(
+                f"I read two of one thing, the {what} {first} and {second}. Which is it, and of which yarn? "
+                "One yarn a sentence would settle it.",
+                str(second),
+            )
+    return unclear(
+        f"I can't tell whether {one} and {two} are one yarn. Say what each is: the pattern's, or the one to knit with.",
+        str(two),
+    )
+
+
+def _own_side(sentence: Sentence, given: Sides, amounts: Amounts) -> None:
+    """Skeins and grams of the yarn to knit with are what she has, where the pattern's need is told apart from them."""
+    mine = {id(phrase) for group in given.of(YARN) for phrase in group.amounts}
+    theirs = [phrase for phrase in amounts.need if id(phrase) not in mine]
+    if sentence.said("ask.check") or not any(
+        phrase.kind in ("length", "dual", "named", "count", "times") for phrase in theirs
+    ):
+        return
+    moved = [phrase for phrase in amounts.need if id(phrase) in mine and phrase.kind in ("count", "mass", "times")]
+    amounts.need = [phrase for phrase in amounts.need if phrase not in moved]
+    amounts.have += moved
+
+
+def _length_in_hand(given: Sides, yarns: list[Yarn], amounts: Amounts) -> list[Yarn]:
+    """``to worsted 220 yds``: a length beside the yarn to knit with, where the need is told apart, is its skein's."""
+    for group in given.of(YARN):
+        lone = [p for p in group.amounts if p in amounts.need and p.kind == "length" and len(p.value.values) == 1]
+        others = [p for p in amounts.need if p not in group.amounts]
+        if (
+            len(lone) != 1
+            or not others
+            or "putup" in group.features
+            or len(yarns) != 1
+            or yarns[0].put_up
+            or not group.weight
+        ):
+            continue
+        length = Quantity(lone[0].value.values[0], lone[0].value.unit)
+        if length.to("m").value <= 700:
+            amounts.need.remove(lone[0])
+            lone[0].kind, lone[0].value = "putup", PutUp(length=length)
+            return [replace(yarns[0], put_up=lone[0].value)]
+    return yarns
+
+
+def _told_elsewhere(yarn: Yarn, yarns: list[Yarn]) -> Yarn:
+    """A yarn she has with what is told of it apart from its amount; the wanted yarns are looked at first."""
+    for other in reversed(yarns):
+        named = bool(yarn.weight_class or yarn.name)
+        alike = (yarn.weight_class, yarn.name) == (other.weight_class, other.name)
+        wound = yarn.put_up and other.put_up and not named
+        both = merge_yarns(yarn, other) if (named and alike) or wound else None
+        if both:
+            return both
+    return yarn
+
+
+def holdings(phrases: list[Phrase], lots: Lots, told: Told, sentence: Sentence | None = None) -> tuple[Holding, ...]:
+    """Amounts as holdings, each of the yarn said beside it with all that is told of that yarn elsewhere.
+
+    With a ``sentence`` they are what is left, where it does not say that they are all there was.
+    """
+    held = []
+    for phrase in phrases:
+        yarn = told.owners.get(id(phrase), Yarn())
+        if id(phrase) in lots.put_ups:
+            yarn = merge_yarns(yarn, Yarn(put_up=lots.put_ups[id(phrase)])) or yarn
+        yarn = _told_elsewhere(yarn, [told.pattern, *told.yarns])
+        left = sentence is not None and _left_over(sentence, phrase)
+        held += [Holding(series.values[0], series.unit, yarn, left=left) for series in lots.series[id(phrase)]]
+    return tuple(held)
+
+
+def _left_over(sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether what she has is what is left of it: all but ``300 m in all``, ``I bought 300 m``."""
+    if "in all" in phrase.flags:
+        return False
+    near = range(max(0, phrase.first - 4), min(len(sentence.tokens), phrase.last + 4))
+    return not any(
+        sentence.lower_at(i) in word_list("in_all") and not sentence.parted(min(i, phrase.first), max(i, phrase.first))
+        for i in near
+    )

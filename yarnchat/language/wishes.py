@@ -1,0 +1,174 @@
+"""What is asked for besides: sizes, spares, a blend to check, the figure or the topic wanted."""
+
+from __future__ import annotations
+
+import re
+
+from yarnchat.language.colours import certain_labels
+from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence
+from yarnchat.queries import Colour
+
+
+def size_names(sentence: Sentence, used: list[Phrase]) -> tuple[str, ...]:
+    for phrase in sentence.phrases:
+        if phrase.kind == "named":
+            return tuple(phrase.value[0])
+        if phrase.kind == "sizes":
+            used.append(phrase)
+            return tuple(phrase.value)
+    return ()
+
+
+_SIZE_WORD = re.compile(
+    r"\b(?:i'?m|i am|i take|i wear|she's|she is|he's|he is|for|just|only|make|knit|want)\s+(?:a|an|the)\s+"
+    r"(?P<size>(?:extra\s+)?(?:small|large)|medium)\b(?!\s+(?:ball|skein|hank|weight|yarn|project|amount|quantity|one|shawl|blanket))",
+    re.IGNORECASE,
+)
+
+
+def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
+    for phrase in sentence.phrases:
+        if phrase.kind == "size":
+            used.append(phrase)
+            return str(phrase.value)
+    for at, token in enumerate(sentence.tokens):
+        if (
+            token.kind == "ORDINAL"
+            and isinstance(token.value, int)
+            and (
+                sentence.lower_at(at + 1) in ("one", "size")
+                or (
+                    sentence.lower_at(at - 1) == "the"
+                    and "size" in (sentence.lower_at(at - 3), sentence.lower_at(at - 4))
+                )
+            )
+        ):
+            return str(token.value)
+    if sentence.said("size.middle"):
+        return "middle"
+    if worded := _SIZE_WORD.search(sentence.text):
+        return str(load("words.toml")["size_words"][" ".join(worded.group("size").lower().split())])
+    if sentence.said("size.last"):
+        return "last"
+    return "first" if sentence.said("size.first") else None
+
+
+def spares(sentence: Sentence, used: list[Phrase]) -> int | None:
+    """The spares asked for: ``no spare``, ``2 spares``; None where nothing is said of them."""
+    text = sentence.text.lower()
+    if "spare" not in text:
+        return None
+    if any(re.search(rf"\b{re.escape(said)}\b", text) for said in load("words.toml")["spares"]["none"]):
+        return 0
+    for phrase in sentence.phrases:
+        beside = {sentence.lower_at(phrase.last), sentence.lower_at(phrase.first - 1)} & {"spare", "spares"}
+        if phrase.kind == "num" and beside and len(phrase.value.values) == 1:
+            used.append(phrase)
+            return int(phrase.value.values[0])
+    numbers = load("words.toml")["numbers"]
+    worded = re.search(rf"\b({'|'.join(numbers)}) spares?\b", text)
+    return int(numbers[worded.group(1)]) if worded else None
+
+
+_TOPIC = re.compile(
+    r"^\W*(?:help(?: me)?(?: with| about| on)?|how (?:do|can|should) (?:i|you) "
+    r"(?:write|type|ask(?: for| about)?|enter|say))"
+    r"\s+(?:a |an |the |my )?(?P<topic>[a-z]+)\W*$",
+    re.IGNORECASE,
+)
+
+
+def one_label(sentence: Sentence) -> str:
+    """The colour label of a text that holds one and no other."""
+    names = {label.name for label in certain_labels(sentence)}
+    return names.pop() if len(names) == 1 else ""
+
+
+def blend(sentence: Sentence, used: list[Phrase]) -> tuple[float, ...]:
+    """``60% wool, 40% silk``: all percents, where one of them stands beside a fibre."""
+    fibres = word_list("fibres") | word_list("fibre_words")
+    parts = [phrase for phrase in sentence.phrases if phrase.kind == "percent"]
+    if not any({sentence.lower_at(p.last), sentence.lower_at(p.first - 1)} & fibres for p in parts):
+        return ()
+    used += parts
+    return tuple(part.value for part in parts)
+
+
+def topic(sentence: Sentence) -> str | None:
+    """What help is asked about: ``help sizes``, ``how do I write a gauge``, ``sources``."""
+    found = _TOPIC.search(sentence.text)
+    if found:
+        return found.group("topic").lower()
+    return "sources" if sentence.said("ask.sources") else None
+
+
+def chest_sizes(sentence: Sentence, parted: list[Colour], used: list[Phrase]) -> tuple[str, ...]:
+    """The chests of the sizes, as names, where there are as many as sizes of the need."""
+    count = max((len(series.values) for colour in parted for series in colour.amounts), default=0)
+    if count < 2:
+        return ()
+    for phrase in sentence.phrases:
+        if phrase.kind in ("smalls", "nums") and len(phrase.value.values) == count:
+            lead = range(max(0, phrase.first - 5), phrase.first)
+            if any(
+                sentence.kind_at(i) == "CHEST" or sentence.lower_at(i) in ("fit", "bust", "chest", "size", "sizes")
+                for i in lead
+            ):
+                used.append(phrase)
+                return tuple(f"{value:g}" for value in phrase.value.values)
+        if phrase.kind == "nums" and len(phrase.value.values) == count and sentence.lower_at(phrase.last) in _AGES:
+            used.append(phrase)
+            return tuple(f"{value:g}" for value in phrase.value.values)
+    return ()
+
+
+_AGES = frozenset({"years", "yrs", "months", "mths"})
+
+
+def pick_by_chest(sentence: Sentence, names: tuple[str, ...], used: list[Phrase]) -> str | None:
+    """``I'm making the 42 in``: a size named by its chest."""
+    for phrase in sentence.phrases:
+        if phrase in used or phrase.kind not in ("small", "num"):
+            continue
+        value = phrase.value.value if phrase.kind == "small" else phrase.value.values[0]
+        if f"{value:g}" in names and sentence.kind_at(phrase.first - 1) in ("THE", "SIZE", "WORD", "FOR", "IN"):
+            used.append(phrase)
+            return f"{value:g}"
+    return None
+
+
+_WANTS = (
+    ("ask.strand_count", "strands"),
+    ("ask.why", "why"),
+    ("ask.sure", "sure"),
+    ("ask.cost", "cost"),
+    ("ask.grams", "mass"),
+    ("ask.skeins", "skeins"),
+)
+
+
+def figure_wanted(sentence: Sentence) -> str | None:
+    priced = any(phrase.kind == "price" for phrase in sentence.phrases)
+    said = [want for cue, want in _WANTS if sentence.said(cue)]
+    if "cost" in said and not priced and len(said) > 1:
+        said.remove("cost")
+    if said and said[0] != "mass":
+        return said[0]
+    return _unit_asked(sentence) or (said[0] if said else None)
+
+
+def _unit_asked(sentence: Sentence) -> str | None:
+    """The unit of ``how many metres`` and ``… to yards?``."""
+    for at, token in enumerate(sentence.tokens):
+        if token.kind not in ("LEN", "MASS"):
+            continue
+        before = [sentence.lower_at(at - 2), sentence.lower_at(at - 1)]
+        ends = sentence.kind_at(at + 1) in ("STOP", "") or sentence.lower_at(at + 1) == "please"
+        if before == ["how", "many"] or (ends and before[1] in _INTO):
+            return str(token.value)
+    return None
+
+
+_INTO = frozenset({"to", "into", "in", "as"})
