@@ -364,8 +364,17 @@ def _with_first_yarn(query: Query, yarn: Yarn, reading: Reading) -> Query:
     changed = _changed(first, yarn, correcting="follow.no" in reading.cues)
     if "follow.same_balls" in reading.cues and changed.put_up is None:
         changed = replace(changed, put_up=first.put_up)
+    if talk_of(query).of_one_yarn and _of_another_weight(query, first, yarn):
+        query = replace(query, pattern=replace(first, price=None))
     same_gauge = query.same_gauge and changed.weight_class == first.weight_class
     return replace(query, yarns=(changed, *others), same_gauge=same_gauge)
+
+
+def _of_another_weight(query: Query, first: Yarn, yarn: Yarn) -> bool:
+    """``and in a worsted instead?``, where the amount was told of one yarn: that one was the pattern's."""
+    unsaid = query.pattern.class_as_said is None and query.pattern.name is None and query.pattern.gauge is None
+    other = yarn.weight_class is not None and first.weight_class not in (None, yarn.weight_class)
+    return unsaid and other and bool(query.colours)
 
 
 def _with_bare_length(before: Query, yarn: Yarn, reading: Reading) -> Yarn:
@@ -433,7 +442,7 @@ def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
             ),
         )
     own = now.yarns[0] if now.yarns else Yarn()
-    known = before.stash[0].yarn if before.stash else Yarn()
+    known = before.stash[0].yarn if before.stash else Yarn() if before.yarns else before.pattern
     remains = bool(before.stash and before.stash[0].left)
     return tuple(
         replace(

@@ -34,7 +34,7 @@ def spellings() -> tuple[str, ...]:
     said = {" ".join(entry.words) for rows in vocabulary().values() for entry in rows}
     branches = [cues()]
     for branch in branches:
-        branches += branch.after.values()
+        branches += [*branch.after.values(), *([branch.gap] if branch.gap else [])]
         said |= {" ".join(entry.words) for entry in branch.ends}
     return tuple(sorted(said | set(load("words.toml")["numbers"])))
 

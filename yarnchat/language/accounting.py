@@ -12,6 +12,7 @@ from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 
 _MEASURES = frozenset({"small", "smalls", "dim", "nums", "num"})
+_MEASURED = frozenset({"small", "dim"})
 _OF_SIZES = frozenset({"num", "nums", "small", "smalls", "fraction", "rows"})
 _NUMBERS = frozenset({"NUM", "LONGNUM", "ODDNUM", "NAN"})
 
@@ -30,7 +31,7 @@ class Account:
 def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase]) -> Account:
     """What became of the numbers and words of a text, of whose phrases some were used."""
     spent = {index for phrase in used for index in range(phrase.first, phrase.last)}
-    harmless = _harmless(sentence, phrases) - spent
+    harmless = _harmless(sentence, phrases, measured=any(phrase.kind in _MEASURED for phrase in used)) - spent
     spent |= harmless
     unused: list[str] = []
     for phrase in phrases:
@@ -64,9 +65,13 @@ def _named(sentence: Sentence, indices: set[int]) -> list[str]:
     return [*said[:MOST_ASIDE], *(["…"] if len(said) > MOST_ASIDE else [])]
 
 
-def _harmless(sentence: Sentence, phrases: Sequence[Phrase]) -> set[int]:
-    """Numbers of things that say nothing of the yarn: percents of fibre, needles, pages, buttons, chest measures."""
-    out = {index for phrase in _of_other_things(sentence, phrases) for index in range(phrase.first, phrase.last)}
+def _harmless(sentence: Sentence, phrases: Sequence[Phrase], *, measured: bool) -> set[int]:
+    """Numbers of things that say nothing of the yarn: percents of fibre, needles, pages, buttons, chest measures.
+
+    Where a measure was used (``measured``) a bare number beside it is one that was not understood.
+    """
+    others = [p for p in _of_other_things(sentence, phrases) if not (measured and p.kind == "num")]
+    out = {index for phrase in others for index in range(phrase.first, phrase.last)}
     for label in certain_labels(sentence):
         out.update(i for i, token in enumerate(sentence.tokens) if label.start <= token.start < label.end)
     inside = {

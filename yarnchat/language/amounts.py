@@ -19,11 +19,13 @@ class Amounts:
     need: list[Phrase] = field(default_factory=list)
     have: list[Phrase] = field(default_factory=list)
     used: list[Phrase] = field(default_factory=list)
+    again: list[Phrase] = field(default_factory=list)
+    """What she has said once more, as a question: ``I have one ball, 400 m. Does one ball do it?``."""
 
     @property
     def all(self) -> list[Phrase]:
-        """Every amount: those needed, those she has, those used."""
-        return [*self.need, *self.have, *self.used]
+        """Every amount: those needed, those she has, those used, those said again."""
+        return [*self.need, *self.have, *self.used, *self.again]
 
 
 def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
@@ -40,7 +42,7 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
             continue
         calm = 0.7 if underway else 0.0
         scores = {
-            NEED: _near(sentence, phrase, ("pattern.verb", "need.before"), ())
+            NEED: _near(sentence, phrase, ("pattern.verb", "need.before"), ("need.after",))
             + (1.0 if phrase.kind in ("length", "named", "dual") else 0.6)
             - calm,
             HAVE: 1.3 * _near(sentence, phrase, ("have.before",), ("have.after",))
@@ -56,6 +58,9 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
             role = HAVE
         getattr(out, role).append(phrase)
+    if asked_enough:
+        out.again = [phrase for phrase in out.have if _said_again(sentence, phrase, out.have)]
+        out.have = [phrase for phrase in out.have if phrase not in out.again]
     if sentence.said("ask.measure") and not sentence.said("ask.skeins"):
         _sum_of_scraps(out)
     if asked_enough and not out.have and len(out.need) > 1:
@@ -67,11 +72,14 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
     return out
 
 
+_OF_ALL = frozenset({"of", "out", "my", "the", "a", "total"})
+
+
 def _of_what_there_was(sentence: Sentence) -> None:
     """``used 250 m of my 600 m``: the second amount is all there was."""
     for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
         gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
-        joins = "of" in gap and set(gap) <= {"of", "out", "my", "the", "a", "total"}
+        joins = "of" in gap and set(gap) - {"are", "is", "gone", "used", "already", "up"} <= _OF_ALL
         joins = joins or sentence.lower_at(two.last) in ("total", "altogether")
         if joins and one.kind in AMOUNTS and two.kind in AMOUNTS and one.kind == two.kind:
             two.flags = frozenset({"in all"})
@@ -83,6 +91,21 @@ def _asked_enough_of(sentence: Sentence, phrase: Phrase) -> bool:
         return False
     ahead = (cue for cue in sentence.cues if cue.kind == "ask.enough" and 0 <= cue.first - phrase.last <= 3)
     return any(sentence.lower_at(cue.first) in ("enough", "sufficient", "plenty") for cue in ahead)
+
+
+def _said_again(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:
+    """Whether the same amount was told before, and this is in the sentence that asks whether it is enough."""
+    asks = any(
+        cue.kind == "ask.enough" and not sentence.parted(min(cue.first, phrase.first), max(cue.first, phrase.last))
+        for cue in sentence.cues
+    )
+    told = (other for other in have if _amount_of(other) == _amount_of(phrase))
+    return asks and any(sentence.parted(other.last, phrase.first) for other in told if other.last <= phrase.first)
+
+
+def _amount_of(phrase: Phrase) -> object:
+    """What is told, without the label it is told with."""
+    return phrase.value[0] if phrase.kind == "times" else phrase.value
 
 
 def _sum_of_scraps(out: Amounts) -> None:

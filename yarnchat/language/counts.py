@@ -159,6 +159,22 @@ def of_these(sentence: Sentence) -> None:
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
 
 
+def what_is_left(sentence: Sentence) -> None:
+    """``three skeins used and one left``: a number of the skeins told of before it."""
+    counted = False
+    for phrase in sentence.phrases:
+        more = "more" in sentence.words(phrase).split() or sentence.lower_at(phrase.last) == "more"
+        left = more or sentence.lower_at(phrase.last) in word_list("left_over")
+        if counted and phrase.kind == "num" and left and _of_skeins(phrase):
+            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
+        counted = counted or phrase.kind == "count"
+
+
+def _of_skeins(phrase: Phrase) -> bool:
+    """Whether a lone number may be one of skeins."""
+    return len(phrase.value.values) == 1 and 0 < phrase.value.values[0] <= _MOST_SKEINS
+
+
 def _numbers_of(put_up: PutUp) -> tuple[float, ...]:
     return tuple(part.value for part in (put_up.length, put_up.mass) if part)
 

@@ -15,6 +15,7 @@ from yarnchat.language.counts import (
     scattered_counts,
     skein_without_a_unit,
     so_many_of,
+    what_is_left,
 )
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
@@ -163,10 +164,20 @@ def _needle_sizes(sentence: Sentence) -> None:
             small.kind, small.value = "needle", Needle(f"{small.value.value:g}", "mm")
     if any(phrase.kind == "needle" for phrase in sentence.phrases):
         return
+    _numbered_needle(sentence)
     for phrase in sentence.phrases:  # 4 mm on the needle picture
         near = range(max(0, phrase.first - 5), min(len(sentence.tokens), phrase.last + 6))
         if phrase.kind == "small" and phrase.value.unit == "mm" and any(sentence.kind_at(i) == "NEEDLE" for i in near):
             phrase.kind, phrase.value = "needle", Needle(f"{phrase.value.value:g}", "mm")
+
+
+def _numbered_needle(sentence: Sentence) -> None:
+    """``a size 8, old UK numbering: how many mm?``: with nothing of a yarn said, such a size is a needle's."""
+    systems = {token.kind.lower() for token in sentence.tokens if token.kind in ("US", "UK")}
+    alone = len(sentence.phrases) == 1 and sentence.phrases[0].kind == "size"
+    if alone and len(systems) == 1 and sentence.said("ask.convert") and not sentence.said("pattern.thing"):
+        size = sentence.phrases[0]
+        size.kind, size.value = "needle", Needle(str(size.value), systems.pop())
 
 
 def _sum_of_parts(sentence: Sentence) -> None:
@@ -201,6 +212,7 @@ _STEPS = (
     scattered_counts,
     so_many_of,
     of_these,
+    what_is_left,
     and_a_half,
     one_skein,
     one_skeins_worth,

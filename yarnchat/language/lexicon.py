@@ -38,6 +38,8 @@ class Branch:
 
     ends: list[Entry] = field(default_factory=list)
     after: dict[str, Branch] = field(default_factory=dict)
+    gap: Branch | None = None
+    """Those that go on after a ``*``: any one to three words."""
 
 
 def grammar_file(name: str) -> Path:
@@ -120,6 +122,10 @@ def cues() -> Branch:
     for entry in entries:
         branch = root
         for word in entry.words:
+            if word == "*":
+                branch.gap = branch.gap or Branch()
+                branch = branch.gap
+                continue
             if word not in branch.after:
                 branch.after[word] = Branch()
             branch = branch.after[word]

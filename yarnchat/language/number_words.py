@@ -105,6 +105,8 @@ def _spelt(
     return (value, end) if _can_count(tokens, begin, end, numbers, one=words == [1.0]) else None
 
 
+_SHORT = 6
+"""So many words are all of a text in which a number may stand alone."""
 _BESIDE_A_NUMBER = frozenset({"full", "whole", "more", "other", "complete", "new", "unopened", "untouched"})
 """Words between a number and what it counts: ``two more whole balls``."""
 
@@ -146,6 +148,11 @@ def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, flo
     had = bool(word_list("had").intersection(before)) and not one
     if had and (kind in ("", "STOP", "COMMA") or lower_at(tokens, end) in word_list("had_after")):
         return True  # if I've got two already
+    if len(tokens) <= _SHORT and not one and not any(token.kind == "NUM" for token in tokens):
+        return True  # sorry, ten I meant
+    more = tokens[end - 1].lower in ("more", "other")
+    if (more or lower_at(tokens, end) in word_list("left_over")) and any(token.kind == "SKEIN" for token in tokens):
+        return True  # three skeins used and one left
     if kind == "CLASS" and not one:  # two worsted balls, four DK skeins
         return after in ("SKEIN", "STRAND")
     return (

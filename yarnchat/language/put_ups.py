@@ -92,6 +92,8 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether it is said, or a skein stands near enough to say, that this is one skein's worth."""
     if (
         _each_of_them(sentence, phrase)
+        or _of_whole_ones(sentence, phrase)
+        or _all_alike(sentence, phrase)
         or _length_of_a_yarn(sentence, phrase)
         or _each_skein(sentence, phrase)
         or (phrase.kind == "length" and _bracketed_label(sentence, phrase))
@@ -99,6 +101,23 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
         return True
     ahead = _by_skein_ahead(sentence, phrase)
     return _by_skein_before(sentence, phrase) if ahead is None else ahead
+
+
+def _of_whole_ones(sentence: Sentence, phrase: Phrase) -> bool:
+    """``whole ones being 210 yd``, ``a full one has 120 m``: what is told of whole skeins."""
+    said = sentence.kind_at(phrase.first - 1) == "HOLD" and sentence.lower_at(phrase.first - 2) in ("one", "ones")
+    return said and sentence.lower_at(phrase.first - 3) in word_list("whole")
+
+
+def _all_alike(sentence: Sentence, phrase: Phrase) -> bool:
+    """``five balls gone, four more in the bag, all 50g``: the mass of each of the balls told of."""
+    counted = any(p.kind == "count" and p.last <= phrase.first for p in sentence.phrases)
+    alone = phrase.kind == "mass" and sentence.kind_at(phrase.last) in {"", "STOP", "COMMA", "RPAR", "NEWLINE"}
+    return counted and alone and sentence.lower_at(phrase.first - 1) == "all" and _usual_mass(phrase)
+
+
+def _usual_mass(phrase: Phrase) -> bool:
+    return len(phrase.value.values) == 1 and _usual(Quantity(phrase.value.values[0], phrase.value.unit))
 
 
 def _each_of_them(sentence: Sentence, phrase: Phrase) -> bool:
@@ -299,6 +318,7 @@ _BESIDE: tuple[list[str], ...] = (
     ["HOLD"],
     ["DASH"],
     ["WITH"],
+    ["ON"],
     ["COMMA", "LPAR"],
     ["SEMI"],
 )

@@ -121,9 +121,11 @@ def _fill(sentence: Sentence) -> Reading:
 
 
 def _infer(sentence: Sentence) -> None:
-    """The cues that follow from others: a weak word for a check where nothing else is asked, ``2 more balls``."""
+    """The cues that follow from others: a weak word for a check where nothing else is asked, ``2 more balls``, …"""
     if sentence.said("check.weak") and not sentence.said("ask.how_many", "ask.skeins", "ask.enough"):
         sentence.mark("ask.check")
+    if sentence.said("size.which"):
+        sentence.mark("ask.enough")
     counted = [phrase for phrase in sentence.phrases if phrase.kind == "count"]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")

@@ -90,7 +90,8 @@ def _pieces(text: str) -> list[Token]:
                 tokens += _word(found.group(), found.start(), at)
             case "sign":
                 char = found.group()
-                tokens.append(Token(_SIGNS.get(char) or _sign(char), char, at - 1, at))
+                parts = char in "·•" and tokens and tokens[-1].kind != "NEWLINE"  # 50 g · 85 m
+                tokens.append(Token("COMMA" if parts else _SIGNS.get(char) or _sign(char), char, at - 1, at))
             case "dotted":  # y.d.s.
                 tokens.append(Token("WORD", found.group().replace(".", ""), found.start(), at))
             case "has":  # the worsted's 210 yds a skein
@@ -251,6 +252,8 @@ def _quoted_end(tokens: list[Token], at: int) -> int:
 
 def _capitals_end(tokens: list[Token], at: int, text: str) -> int:
     first = tokens[at]
+    if first.lower in word_list("titles"):  # Mr Dunmore
+        return 0
     if first.lower in _openers() or len(first.text) < 2:
         return 0
     end = at + 1

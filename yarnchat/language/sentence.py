@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from functools import cache
 
 from yarnchat.language.clean import clean
-from yarnchat.language.lexicon import Entry, cues, split_words
+from yarnchat.language.lexicon import Branch, Entry, cues, split_words
 from yarnchat.language.phrases import Phrase, phrases
 from yarnchat.language.scan import NO_NAMES, Names, scan
 from yarnchat.language.tokens import Token
@@ -135,7 +135,7 @@ def _abbreviation(tokens: list[Token], at: int) -> bool:
 def _cues(tokens: list[Token], covered: set[int]) -> list[Cue]:
     placed = [(word, index) for index, token in enumerate(tokens) for word in _words(token)]
     words, places = [word for word, _ in placed], [index for _, index in placed]
-    found = [(entry, at, at + len(entry.words)) for at in range(len(words)) for entry in _said_from(words, at)]
+    found = [(entry, at, end) for at in range(len(words)) for entry, end in _said_from(words, at)]
     reach: dict[str, int] = {}
     out: list[Cue] = []
     for entry, at, end in found:
@@ -157,14 +157,25 @@ def _rivals(kind: str) -> tuple[str, str]:
     return section, "side" if section in ("pattern", "yarn") else section if section == "same" else kind
 
 
-def _said_from(words: list[str], at: int) -> list[Entry]:
-    """The cues whose words stand here, the longest first."""
-    said: list[Entry] = []
-    branch = cues().after.get(words[at])
-    while branch:
-        said[:0] = branch.ends
-        at += 1
-        branch = branch.after.get(words[at]) if at < len(words) else None
+_MOST_BETWEEN = 3
+"""How many words a ``*`` of a cue may stand for, one at least."""
+
+
+def _said_from(words: list[str], at: int) -> list[tuple[Entry, int]]:
+    """The cues whose words stand here, each with where it ends, the longest first."""
+    said = _going_on(cues(), words, at)
+    return sorted(said, key=lambda row: -row[1]) if len(said) > 1 else said
+
+
+def _going_on(branch: Branch, words: list[str], at: int) -> list[tuple[Entry, int]]:
+    """The cues of a branch that go on with the words from here."""
+    said: list[tuple[Entry, int]] = []
+    while at < len(words) and (onward := branch.after.get(words[at])):
+        branch, at = onward, at + 1
+        said += [(entry, at) for entry in branch.ends]
+        if branch.gap:
+            for over in range(at + 1, at + 1 + _MOST_BETWEEN):
+                said += _going_on(branch.gap, words, over)
     return said
 
 

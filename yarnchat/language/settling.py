@@ -75,10 +75,19 @@ def _settle_quote(tokens: list[Token], at: int, before: Token | None) -> None:
     if before and before.kind in ("NUM",) and before.end == token.start:
         if token.text == "'":
             doubled = at + 1 < len(tokens) and tokens[at + 1].text == "'" and tokens[at + 1].start == token.end
+            if not doubled and _feet(tokens, at):
+                token.kind, token.value = "SHORT", "ft"
             if not doubled:
                 return
             tokens[at + 1].kind = "SPENT"
         token.kind, token.value = "SHORT", "in"
+
+
+def _feet(tokens: list[Token], at: int) -> bool:
+    """Whether the prime after a number is feet: ``5'6"``, ``6' long``."""
+    texts = [token.lower for token in tokens[at + 1 : at + 3]]
+    inches = len(texts) == 2 and tokens[at + 1].kind == "NUM" and texts[1] in ('"', "''", "in", "inches", "ins")
+    return inches or texts[:1] in (["wide"], ["long"], ["tall"], ["high"], ["deep"], ["across"], ["x"], ["by"])
 
 
 _CROSSED = [["NUM", by, "NUM"] for by in ("X", "BY")]

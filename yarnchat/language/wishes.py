@@ -46,6 +46,8 @@ def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
             )
         ):
             return str(token.value)
+    if sentence.said("size.which"):
+        return None
     if sentence.said("size.middle"):
         return "middle"
     if worded := _SIZE_WORD.search(sentence.text):
