@@ -43,7 +43,9 @@ def figures(value: object) -> Iterator[float]:
 def unaccounted(text: str) -> list[str]:
     """The numbers of a text that nothing became of."""
     sentence, reading = prepared(text)[0], read(text)
-    harmless = _harmless(sentence, sentence.phrases)
+    query = reading.query
+    measured = bool(query.piece or query.swatch or query.grading or query.measured)
+    harmless = _harmless(sentence, sentence.phrases, measured=measured)
     return [
         sentence.tokens[at].text
         for at, token in enumerate(sentence.tokens)
