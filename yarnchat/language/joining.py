@@ -19,7 +19,14 @@ from yarnchat.language.counts import (
 )
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
-from yarnchat.language.put_ups import across_a_yarn, mass_beside_length, one_skeins_worth, to_put_up
+from yarnchat.language.put_ups import (
+    across_a_yarn,
+    length_then_label,
+    mass_beside_length,
+    one_skeins_worth,
+    put_up_named,
+    to_put_up,
+)
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import Needle, Series
@@ -215,8 +222,10 @@ _STEPS = (
     what_is_left,
     and_a_half,
     one_skein,
+    put_up_named,
     one_skeins_worth,
     mass_beside_length,
+    length_then_label,
     one_of_them,
     _sum_of_parts,
     across_a_yarn,

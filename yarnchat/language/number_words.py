@@ -145,6 +145,8 @@ def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, flo
     """Whether what follows a number in words can be counted; ``one`` is oftener a pronoun than a number."""
     kind, after = kind_at(tokens, end), kind_at(tokens, end + 1)
     before = tokens[begin - 1].lower.split()[-1:] if begin else []
+    if before and before[0] in word_list("taking_off") and not one:
+        return True  # a dozen balls less two
     had = bool(word_list("had").intersection(before)) and not one
     if had and (kind in ("", "STOP", "COMMA") or lower_at(tokens, end) in word_list("had_after")):
         return True  # if I've got two already

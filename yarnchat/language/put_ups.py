@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+import re
 from dataclasses import replace
 
 from yarnchat.language.amounts import AMOUNTS
@@ -9,7 +11,7 @@ from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import LENGTHS, Quantity
-from yarnchat.queries import PutUp
+from yarnchat.queries import PutUp, Series
 
 PER = frozenset({"PER", "EACH", "ARTICLE", "THE", "IN", "TO", "ON"})
 """The kinds of words between an amount and the one skein it is of."""
@@ -249,6 +251,38 @@ def mass_beside_length(sentence: Sentence) -> None:
             )
             one.last, two.kind = two.last, "joined"
     sentence.phrases[:] = [phrase for phrase in sentence.phrases if phrase.kind != "joined"]
+
+
+def length_then_label(sentence: Sentence) -> None:
+    """``1400 yards, 100 g 220 yards``: of two lengths around a mass the lesser is the skein's, the other the need."""
+    for at, (one, two) in enumerate(itertools.pairwise(sentence.phrases)):
+        gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
+        if one.kind != "putup" or two.kind != "length" or gap not in ([], ["EQ"], ["AND"], ["HOLD"], ["OF"], ["WITH"]):
+            continue
+        label, kinds = one.value, [sentence.kind_at(i) for i in range(one.first, one.last)]
+        led = kinds[:2] == ["NUM", "LEN"] and kinds[-2:] == ["NUM", "MASS"] and len(two.value.values) == 1
+        own = Quantity(two.value.values[0], two.value.unit)
+        if not led or label.other_length or own.value <= 0 or label.length.to("m").value < 1.5 * own.to("m").value:
+            continue
+        need = Phrase("length", one.first, one.first + 2, Series((label.length.value,), label.length.unit))
+        two.kind, two.value, two.first = "putup", PutUp(own, label.mass), one.last - 2
+        sentence.phrases[at] = need
+
+
+def put_up_named(sentence: Sentence) -> None:
+    """``the put-up is 250 yd``, ``225 yards, each skein``: a length that is called one skein's."""
+    for phrase in sentence.phrases:
+        if phrase.kind not in ("length", "mass") or len(phrase.value.values) != 1:
+            continue
+        lead = "".join(sentence.lower_at(at) for at in range(phrase.first - 6, phrase.first) if at >= 0)
+        called = bool(_PUT_UP.search(lead))
+        behind = [sentence.kind_at(at) for at in range(phrase.last, phrase.last + 4)]
+        each = behind[:3] == ["COMMA", "EACH", "SKEIN"] and behind[3] in ("", "STOP", "NEWLINE")
+        if called or each:
+            to_put_up(phrase)
+
+
+_PUT_UP = re.compile(r"put-?ups?(?:is|are|was|being|=|:|of)(?:actually|really|only|about|in|fact)*$")
 
 
 def _says_is(sentence: Sentence, one: Phrase, two: Phrase) -> bool:

@@ -126,7 +126,8 @@ def _abbreviation(tokens: list[Token], at: int) -> bool:
     before, after = tokens[at - 1], tokens[at + 1]
     if before.end != tokens[at].start:
         return False
-    goes_on = after.kind == "NUM" or after.text[0].islower() or after.kind in ("LPAR", "SLASH", "RPAR", "COMMA", "EQ")
+    counts_on = after.kind == "NUM" and not after.text[0].isupper()  # 100 yds. Two strands
+    goes_on = counts_on or after.text[0].islower() or after.kind in ("LPAR", "SLASH", "RPAR", "COMMA", "EQ")
     return goes_on and (
         before.kind in _UNITS or before.lower in ("approx", "no", "nr", "ca", "incl", "col", "vs", "min", "max")
     )

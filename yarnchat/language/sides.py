@@ -135,11 +135,10 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
         return True  # mine is 20 sts to 10 cm, 1000 yd pattern
     if after is not None and phrase.kind == "count" and after.kind == "putup" and "putup" in group.features:
         return bool(after.value != group.features["putup"])
-    if (
-        after is None
-        or after.first - phrase.last > 1
-        or sentence.kind_at(phrase.last) not in ("OF", after_kind(sentence, after))
-    ):
+    if after is None:
+        return False
+    between = [sentence.kind_at(at) for at in range(phrase.last, after.first)]
+    if between not in ([], ["OF"], ["OF", "THE"]):
         return False
     told = group.features.get("weight") or group.features.get("name")
     return (
@@ -148,11 +147,6 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
         and after.kind in ("weight", "name")
         and not (after.kind in group.features and _compatible(after.kind, group.features[after.kind], after.value))
     )
-
-
-def after_kind(sentence: Sentence, phrase: Phrase) -> str:
-    """The kind of the token a phrase begins with."""
-    return sentence.kind_at(phrase.first)
 
 
 def _breakers(sentence: Sentence) -> list[int]:

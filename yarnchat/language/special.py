@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 from yarnchat.language.checking import said_twice
 from yarnchat.language.conversions import conversion_told, wanted_rate
 from yarnchat.language.grading import graded, pieces_scaled
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.notes import note_of
 from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.pieces import piece_told
@@ -43,8 +45,30 @@ def _gauges(_sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
     return query, taken
 
 
+def _extents(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """``28 sts measure 12.5 cm``; and a gauge told without its length is over that of the other one, if there is one."""
+    taken: Taken = []
+    for gauge, small in pairwise(phrases):
+        between = {sentence.lower_at(at) for at in range(gauge.last, small.first)}
+        if (
+            gauge.kind == "gauge"
+            and "bare" in gauge.flags
+            and small.kind == "small"
+            and between & word_list("measuring")
+        ):
+            gauge.value, gauge.flags = replace(gauge.value, over=small.value), frozenset()
+            taken.append(small)
+    gauges = [phrase for phrase in phrases if phrase.kind == "gauge"]
+    told = {phrase.value.over for phrase in gauges if "bare" not in phrase.flags}
+    for phrase in gauges:
+        if "bare" in phrase.flags and len(told) == 1:
+            phrase.value = replace(phrase.value, over=next(iter(told)))
+    return query, taken
+
+
 _STEPS = (
     _gauges,
+    _extents,
     said_twice,
     pieces_scaled,
     swatch_told,
