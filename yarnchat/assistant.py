@@ -16,6 +16,7 @@ from yarnchat.choosing import choose, talk_of
 from yarnchat.followups import follows, in_unit, merged, to_remember
 from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
+from yarnchat.language.names import class_hint
 from yarnchat.language.reader import read
 from yarnchat.language.reading import Reading
 from yarnchat.language.scan import NO_NAMES, Names
@@ -271,6 +272,7 @@ class Assistant:
         known = memory(self._context)
         if known.trouble or not known.labels:
             return
+        query = _weights_apart(query, known)
         for yarn in named:
             full = known.complete(yarn)
             if full != yarn:
@@ -470,6 +472,22 @@ def _not_read(reading: Reading) -> Refusal:
 def _labelled(yarn: Yarn, known: Memory) -> Yarn:
     """A yarn with its remembered label; its price only where an ability asks for it, since it was not said."""
     return replace(known.complete(yarn), price=yarn.price)
+
+
+def _weights_apart(query: Query, known: Memory) -> Query:
+    """``a 1000 m DK jumper with my Plover Tweed``: a weight that is not the remembered yarn's is the pattern's."""
+    told = query.yarns or (query.pattern,)
+    if len(told) != 1 or not query.colours:
+        return query
+    [yarn] = told
+    own = known.complete(Yarn(name=yarn.name)).weight_class if yarn.name else None
+    if own is None or yarn.weight_class in (None, own) or class_hint(yarn.name or "") == yarn.weight_class:
+        return query
+    if query.yarns and (query.pattern.weight_class or query.pattern.gauge):
+        return query
+    pattern = query.pattern if query.yarns else Yarn()
+    pattern = replace(pattern, weight_class=yarn.weight_class, class_as_said=yarn.class_as_said)
+    return replace(query, pattern=pattern, yarns=(replace(yarn, weight_class=None, class_as_said=None),))
 
 
 def _told_of(held: Holding, told: list[Yarn]) -> Holding:

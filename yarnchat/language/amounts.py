@@ -130,7 +130,8 @@ def _continues(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:
         return False
     gap = range(have[-1].last, phrase.first)
     joined = any(sentence.kind_at(i) == "AND" or sentence.kind_at(i) == "COMMA" for i in gap)
-    return joined and len(gap) <= 12 and not sentence.parted(have[-1].last, phrase.first)
+    beside = phrase.kind == "mass" and not gap  # 22 g 31 g
+    return (joined or beside) and len(gap) <= 12 and not sentence.parted(have[-1].last, phrase.first)
 
 
 def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tuple[str, ...]) -> float:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from yarnchat.language.lexicon import units_asked_for
 from yarnchat.language.phrases import Phrase, Taken, first_of
 from yarnchat.language.sentence import Sentence
-from yarnchat.quantity import LENGTHS, Quantity
+from yarnchat.quantity import LENGTHS, MASSES, Quantity
 from yarnchat.queries import Measured, Needle, Query
 
 _ASKED = re.compile(
@@ -105,15 +105,22 @@ def _amount_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | No
         return Measured(needle=Needle(f"{phrase.value.value:g}", "mm"), into=into), [phrase]
     if phrase.kind != "small" and (len(phrase.value.values) != 1 or phrase.value.low is not None):
         return None
-    return Measured(amount=_amount_of(phrase), into=into), [phrase]
+    amount = _amount_of(phrase)
+    return None if amount and amount.unit == into else (Measured(amount=amount, into=into), [phrase])
 
 
 def _wound_to_convert(phrase: Phrase, kinds: set[str], into: str | None) -> Conversion | None:
     """A skein's length, or its mass, into a unit of the same."""
     wound = phrase.value
-    if wound.length and not wound.mass and into in LENGTHS and not kinds & {"weight", "count", "name"}:
+    if (
+        wound.length
+        and not wound.mass
+        and into in LENGTHS
+        and wound.length.unit != into
+        and not kinds & {"weight", "count", "name"}
+    ):
         return Measured(amount=wound.length, into=into), [phrase]
-    if wound.mass and not wound.length and into in ("g", "oz", "kg", "lb"):
+    if wound.mass and not wound.length and into in MASSES and wound.mass.unit != into:
         return Measured(amount=wound.mass, into=into), [phrase]
     return None
 
@@ -129,17 +136,16 @@ def wanted_rate(sentence: Sentence, phrases: list[Phrase]) -> Taken:
     return [
         phrase
         for phrase in phrases
-        if phrase.kind == "mass"
-        and phrase.value.values[0] in (50.0, 100.0)
-        and _RATE_LEAD.search(
-            sentence.text[max(0, sentence.tokens[phrase.first].start - 28) : sentence.tokens[phrase.first].start]
-        )
+        if phrase.kind == "mass" and phrase.value.values[0] in (50.0, 100.0) and _rate_asked(sentence, phrase.first)
     ]
 
 
-_RATE_LEAD = re.compile(
-    r"(?:how many|in|into|to|as)\s+(?:m|metres|meters|yds?|yards)\s*(?:/|per|in|to the|to)\s*$", re.IGNORECASE
-)
+def _rate_asked(sentence: Sentence, at: int) -> bool:
+    """Whether a unit of length without a number stands over the mass here: ``metres per 100 g``."""
+    over = at - 2 if sentence.lower_at(at - 1) == "the" and sentence.lower_at(at - 2) == "to" else at - 1
+    rated = sentence.kind_at(over) in ("SLASH", "PER", "IN", "TO")
+    return rated and sentence.kind_at(over - 1) == "LEN" and sentence.kind_at(over - 2) != "NUM"
+
 
 _SYSTEMS = frozenset({"tex", "denier", "Nm", "NeC", "worsted"})
 

@@ -175,6 +175,16 @@ def _of_skeins(phrase: Phrase) -> bool:
     return len(phrase.value.values) == 1 and 0 < phrase.value.values[0] <= _MOST_SKEINS
 
 
+def each_weighed(sentence: Sentence) -> None:
+    """``3 odd balls, 22 g, 31 g and 45 g``: as many masses as balls are what each of them weighs."""
+    for at, phrase in enumerate(sentence.phrases):
+        if phrase.kind != "count" or len(phrase.value.values) != 1 or phrase.value.values[0] < 2:
+            continue
+        masses = list(itertools.takewhile(lambda other: other.kind == "mass", sentence.phrases[at + 1 :]))
+        if len(masses) == phrase.value.values[0] and not sentence.parted(phrase.last, masses[-1].first):
+            phrase.kind = "one"
+
+
 def _numbers_of(put_up: PutUp) -> tuple[float, ...]:
     return tuple(part.value for part in (put_up.length, put_up.mass) if part)
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 from yarnchat.language.counts import (
     and_a_half,
     asked_in_skeins,
+    each_weighed,
     of_these,
     one_of_them,
     one_skein,
@@ -227,6 +228,7 @@ _STEPS = (
     mass_beside_length,
     length_then_label,
     one_of_them,
+    each_weighed,
     _sum_of_parts,
     across_a_yarn,
     _whole_cones,

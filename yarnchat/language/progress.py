@@ -91,7 +91,7 @@ def _by_fraction(
     sentence: Sentence, phrases: list[Phrase], percent: Phrase | None, spoken: float | None
 ) -> tuple[Progress, Taken]:
     """The part done: of a percent, of words (``half way``), or of ``2/3 of the shawl``, in that order."""
-    if percent and 0 < percent.value <= 100:
+    if percent and 0 <= percent.value <= 100:
         return Progress(percent.value / 100), [percent]
     if spoken is not None:
         return Progress(spoken), []

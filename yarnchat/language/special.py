@@ -46,7 +46,7 @@ def _gauges(_sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
 
 
 def _extents(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
-    """``28 sts measure 12.5 cm``; and a gauge told without its length is over that of the other one, if there is one."""
+    """``28 sts measure 12.5 cm``; and a gauge told without its length is over that of the other one."""
     taken: Taken = []
     for gauge, small in pairwise(phrases):
         between = {sentence.lower_at(at) for at in range(gauge.last, small.first)}
