@@ -192,6 +192,8 @@ class Piece:
     """A rib with a published factor, "1x1" or "2x1"."""
     extra_percent: float | None = None
     """What the knitter says her texture takes more, in percent."""
+    count: int = 1
+    """How many are knitted alike."""
 
     def measure(self, name: str) -> Quantity | None:
         """The measure of that name, or None."""
@@ -430,7 +432,8 @@ def _piece_told(piece: Piece) -> str:
     measures = ", ".join(f"{name.replace('_', ' ')} {size}" for name, size in piece.measures)
     rib = f", {piece.texture} rib" if piece.texture else ""
     extra = f", texture takes {number(piece.extra_percent)} % more" if piece.extra_percent else ""
-    return f"{piece.shape.replace('_', ' ')}: {measures}{rib}{extra}"
+    many = f"{piece.count} times " if piece.count > 1 else ""
+    return f"{many}{piece.shape.replace('_', ' ')}: {measures}{rib}{extra}"
 
 
 def _progress_told(progress: Progress) -> str:

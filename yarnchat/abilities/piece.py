@@ -167,7 +167,9 @@ def _needed(
 ) -> Draft:
     """Area, length with the swatch allowance, and what to buy."""
     first = measures[SHAPES[shape].measures[0]]
-    square_cm = area(shape, {name: measure.to("cm").value for name, measure in measures.items()})
+    of_one = area(shape, {name: measure.to("cm").value for name, measure in measures.items()})
+    count = query.piece.count if query.piece else 1
+    square_cm = count * of_one
     inches = first.unit in IMPERIAL
     unit = in_unit(_unit(yarn.put_up, inches), query.want)
     rate = factor("m", unit)
@@ -177,15 +179,17 @@ def _needed(
     spares = known.spares_for(query)
     found = basket(whole, unit, yarn, spares)
     said = _area(square_cm, inches)
+    what = "the pieces" if count > 1 else "the piece"
     draft = Draft(
         headline(
-            found, yarn.name or "", f"{piece.said(unit)}, for the piece, and {number(swatch.value)} {unit} for a swatch"
+            found, yarn.name or "", f"{piece.said(unit)}, for {what}, and {number(swatch.value)} {unit} for a swatch"
         ),
         {"area": said, **found.figures(), "length": piece.amount(unit)},
     )
     sides = ", ".join(f"{_plain(name)} {measure}" for name, measure in measures.items())
+    times = f"{count} times " if count > 1 else ""
     draft.working = [
-        f"{shape}, {sides}: {number(said.value)} {said.unit.replace('^2', '²')}",
+        f"{times}{shape}, {sides}: {number(said.value)} {said.unit.replace('^2', '²')}",
         *fabric.working,
         f"piece {fabric.density:.4g} cm of yarn per cm² × area = {number(piece.value)} {unit}",
         f"swatch allowance 4 × 4 in: {number(swatch.value)} {unit}, with the piece {number(whole.value)} {unit}",

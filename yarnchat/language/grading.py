@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-from yarnchat.language.lexicon import load
+from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import Quantity
@@ -86,13 +86,28 @@ def _from_sample(sentence: Sentence, chests: Taken, lengths: Taken, amount: Phra
     flat = [(value, phrase) for phrase in chests for value in _values(phrase)]
     if len(flat) < 2:
         return None
-    sample = min(chests, key=lambda phrase: (len(_values(phrase)) > 1, _distance(sentence, phrase, amount)))
+    sample = min(
+        chests,
+        key=lambda phrase: (
+            len(_values(phrase)) > 1,
+            _wanted(sentence, phrase),
+            _distance(sentence, phrase, amount),
+        ),
+    )
     long_of_sample = next((p for p in lengths if abs(p.first - sample.first) < 10), lengths[0] if lengths else None)
     wanted = tuple(value for value, phrase in flat if phrase is not sample)
     long_wanted = tuple(value for phrase in lengths if phrase is not long_of_sample for value in _values(phrase))
     if not long_of_sample or len(long_wanted) != len(wanted):
         return Grading(_values(sample)[0], wanted)
     return Grading(_values(sample)[0], wanted, _values(long_of_sample)[0], long_wanted)
+
+
+def _wanted(sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether a size is said to be wanted: ``need 108 cm``, ``what would the 42 in take``."""
+    lead = range(max(0, phrase.first - 3), phrase.first)
+    return any(
+        sentence.lower_at(at) in word_list("wanting_a_size") and not sentence.parted(at, phrase.first) for at in lead
+    )
 
 
 def _asked(sentence: Sentence, phrases: Taken) -> bool:

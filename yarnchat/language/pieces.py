@@ -34,8 +34,23 @@ def piece_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
         shape = "triangle"
     texture = "1x1" if sentence.said("texture.one") else "2x1" if sentence.said("texture.two") else None
     percent = extra_percent(sentence, phrases)
-    piece = Piece(shape, tuple(measures.items()), texture, percent.value if percent else None)
-    return replace(query, piece=piece), [*taken, *([percent] if percent else [])]
+    many = _many(sentence, phrases)
+    count = int(many.value.values[0]) if many else 1
+    piece = Piece(shape, tuple(measures.items()), texture, percent.value if percent else None, count)
+    return replace(query, piece=piece), [*taken, *(phrase for phrase in (percent, many) if phrase)]
+
+
+def _many(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | None:
+    """The ``two`` of ``two scarves``: how many are knitted alike."""
+    return next(
+        (p for p in phrases if p.kind == "num" and _of_things(sentence, p) and p.value.values[0] % 1 == 0), None
+    )
+
+
+def _of_things(sentence: Sentence, phrase: Phrase) -> bool:
+    things = (sentence.lower_at(phrase.last), sentence.lower_at(phrase.last + 1))
+    whole = len(phrase.value.values) == 1 and phrase.value.values[0] % 1 == 0
+    return whole and not word_list("made_several").isdisjoint(things)
 
 
 def extra_percent(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | None:
