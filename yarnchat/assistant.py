@@ -541,6 +541,8 @@ def _says_something(reading: Reading, last: Query) -> bool:
         return True
     if reading.bare_count is not None and reading.cues & {"have.before", "have.after"}:
         return True
+    if last.stash and (reading.bare_count is not None or "have.more" in reading.cues):
+        return True
     lone = reading.bare_count is not None and len(reading.unknown) <= 2
     if lone and (last.measured or last.colours or last.pattern.gauge or (last.yarns and last.yarns[0].gauge)):
         return True

@@ -8,6 +8,7 @@ from math import log
 from typing import Any
 
 from yarnchat.choosing import talk_of
+from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.reading import Reading
 from yarnchat.language.sides import merge_yarns, merged_put_up
 from yarnchat.quantity import LENGTHS, Quantity
@@ -64,7 +65,7 @@ def merged(before: Query, reading: Reading) -> Query:
         query = replace(query, colours=_needs(before, now))
     query = _with_yarns(query, now, reading)
     counted = reading.bare_count is not None and reading.cues & {"have.before", "have.after"}
-    if now.stash or (counted and not now.slots() - {"want"}):
+    if now.stash or ((counted or _adds_to_the_stash(before, reading)) and not now.slots() - {"want"}):
         query = replace(query, stash=_stash(before, now, reading))
     laid_over = [name for name, slot in slots_told().items() if slot.taken_over]
     query = replace(query, **{name: value for name in laid_over if (value := getattr(now, name))})
@@ -92,6 +93,13 @@ def merged(before: Query, reading: Reading) -> Query:
     if before.grading and reading.small:
         query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
     return replace(query, same_gauge=query.same_gauge or now.same_gauge, want=now.want, note=None, topic=None)
+
+
+def _adds_to_the_stash(before: Query, reading: Reading) -> bool:
+    """``and one more?``, ``with six``: skeins, where a number of them was told before."""
+    counted = bool(before.stash) and before.stash[0].unit == "skein"
+    lone = reading.bare_count is not None and 0 < reading.bare_count <= MOST_SKEINS and len(reading.unknown) <= 1
+    return counted and ("have.more" in reading.cues or lone)
 
 
 def _of_one_colour(before: Query, now: Query, reading: Reading) -> dict[str, Any]:
@@ -428,6 +436,9 @@ def _changed(old: Yarn, new: Yarn, *, correcting: bool = False) -> Yarn:
 
 def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
     """What she has now: a count without a yarn is of the yarn spoken of."""
+    if not now.stash and before.stash and "have.more" in reading.cues:
+        more = 1.0 if reading.bare_count is None else reading.bare_count
+        return (*before.stash, Holding(more, "skein", before.stash[0].yarn))
     if not now.stash and reading.bare_count is not None:
         if before.stash:
             return (replace(before.stash[0], amount=reading.bare_count),)

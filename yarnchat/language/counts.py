@@ -13,7 +13,7 @@ from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import Quantity
 from yarnchat.queries import PutUp, Series
 
-_MOST_SKEINS = 60
+MOST_SKEINS = 60
 """A number without a unit up to this may be one of skeins."""
 
 
@@ -27,7 +27,7 @@ def parts_of_skeins(sentence: Sentence) -> None:
             and gap in (["OF", "ARTICLE"], ["OF", "THE"], ["OF"])
         ):
             value = one.value.values[0] if one.kind == "num" else one.value
-            if 0 < value < 1 or (one.kind == "num" and 1 < value <= _MOST_SKEINS and two.value.length is None):
+            if 0 < value < 1 or (one.kind == "num" and 1 < value <= MOST_SKEINS and two.value.length is None):
                 one.kind, one.value = "count", Series((value,), "skein")
 
 
@@ -79,7 +79,7 @@ def scattered_counts(sentence: Sentence) -> None:
             and sentence.kind_at(phrase.last) in ("AT", "OF")
             and after.first == phrase.last + 1
             and len(phrase.value.values) == 1
-            and phrase.value.values[0] <= _MOST_SKEINS
+            and phrase.value.values[0] <= MOST_SKEINS
         ):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
             if after.kind == "length":
@@ -97,7 +97,7 @@ def scattered_counts(sentence: Sentence) -> None:
 
 def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
     """``it has 220 yd a skein and you need 6``: skeins, where one's length is told and no amount is."""
-    if phrase.kind != "num" or len(phrase.value.values) != 1 or not 0 < phrase.value.values[0] <= _MOST_SKEINS:
+    if phrase.kind != "num" or len(phrase.value.values) != 1 or not 0 < phrase.value.values[0] <= MOST_SKEINS:
         return False
     wound = [p for p in sentence.phrases if p.kind == "putup" and p.value.length and p.first < phrase.first]
     if not wound or any(p.kind in AMOUNTS and p.kind != "putup" for p in sentence.phrases):
@@ -132,7 +132,7 @@ def so_many_of(sentence: Sentence) -> None:
         if one.kind == "mass" and two.kind in ("mass", "putup") and _left_of(one, two, words):
             continue
         if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
-            if one.value.values[0] <= two.value.values[0] <= _MOST_SKEINS:  # 2.5 balls of 4 gone
+            if one.value.values[0] <= two.value.values[0] <= MOST_SKEINS:  # 2.5 balls of 4 gone
                 one.flags = frozenset({"used"})
                 two.kind, two.value, two.flags = "count", Series(two.value.values, "skein"), frozenset({"in all"})
             continue
@@ -150,7 +150,7 @@ def so_many_of(sentence: Sentence) -> None:
 def of_these(sentence: Sentence) -> None:
     """``could I get away with 6 of these?``: a number of the skeins told of beside it."""
     for phrase in sentence.phrases:
-        if phrase.kind != "num" or len(phrase.value.values) != 1 or not 1 <= phrase.value.values[0] <= _MOST_SKEINS:
+        if phrase.kind != "num" or len(phrase.value.values) != 1 or not 1 <= phrase.value.values[0] <= MOST_SKEINS:
             continue
         pointed = sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(phrase.last + 1) in word_list(
             "pointed_at"
@@ -172,7 +172,7 @@ def what_is_left(sentence: Sentence) -> None:
 
 def _of_skeins(phrase: Phrase) -> bool:
     """Whether a lone number may be one of skeins."""
-    return len(phrase.value.values) == 1 and 0 < phrase.value.values[0] <= _MOST_SKEINS
+    return len(phrase.value.values) == 1 and 0 < phrase.value.values[0] <= MOST_SKEINS
 
 
 def each_weighed(sentence: Sentence) -> None:

@@ -154,6 +154,8 @@ def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, flo
         return True  # sorry, ten I meant
     if not one and lower_at(tokens, end) in word_list("made_several"):
         return True  # two scarves
+    if tokens[end - 1].lower == "more" and len(tokens) <= _SHORT + 2:
+        return True  # what if I buy one more
     more = tokens[end - 1].lower in ("more", "other")
     if (more or lower_at(tokens, end) in word_list("left_over")) and any(token.kind == "SKEIN" for token in tokens):
         return True  # three skeins used and one left

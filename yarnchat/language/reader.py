@@ -18,7 +18,7 @@ from yarnchat.language.joining import join_phrases
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.lots import Lots, drop_spare_lengths, lots_of, skein_lengths
 from yarnchat.language.names import mark_names
-from yarnchat.language.phrases import Phrase
+from yarnchat.language.phrases import Phrase, first_of
 from yarnchat.language.reading import Reading
 from yarnchat.language.repair import Doubt, repaired
 from yarnchat.language.scan import NO_NAMES, Names
@@ -126,7 +126,7 @@ def _infer(sentence: Sentence) -> None:
         sentence.mark("ask.check")
     if sentence.said("size.which"):
         sentence.mark("ask.enough")
-    counted = [phrase for phrase in sentence.phrases if phrase.kind == "count"]
+    counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
 
@@ -173,9 +173,23 @@ def _with_slots(
         extra=extra.value if extra else None,
         blend=blend(sentence, used) if sentence.said("ask.check") else (),
     )
-    if sentence.said("ask.strands") and not amounts.need and pattern != Yarn():
-        return replace(query, pattern=Yarn(), yarns=(pattern, *yarns))
+    likened = sentence.said("strands.like")
+    if (sentence.said("ask.strands") or likened) and not amounts.need:
+        return _held_together(sentence, query, likened=likened)
     return query
+
+
+def _held_together(sentence: Sentence, query: Query, *, likened: bool) -> Query:
+    """Every yarn told is held with the others; ``likened``: but not worsted in ``do two strands of DK make worsted?``."""
+    told = [yarn for yarn in (query.pattern, *query.yarns) if yarn != Yarn()]
+    held = [yarn for yarn in told if (yarn.strands or 1) > 1]
+    first = first_of(sentence.phrases, "weight")
+    if likened and not held and query.want == "strands" and first:
+        held = [yarn for yarn in told if yarn.weight_class in first.value[0]]
+    rest = [yarn for yarn in told if yarn not in held]
+    if likened and len(held) == len(rest) == 1 and not rest[0].put_up:
+        return replace(query, pattern=rest[0], yarns=(held[0],))
+    return replace(query, pattern=Yarn(), yarns=tuple(told)) if query.pattern != Yarn() else query
 
 
 _TRADE = frozenset(
