@@ -83,9 +83,9 @@ def merged(before: Query, reading: Reading) -> Query:
     if need := _other_need(before, reading):
         query = replace(query, colours=need)
     elif _other_gauge(before, reading) and before.yarns:
-        query = replace(query, yarns=(_at_gauge(before.yarns[0], reading.bare_count), *before.yarns[1:]))
+        query = replace(query, yarns=(_at_gauge(before.yarns[0], reading), *before.yarns[1:]))
     elif _other_gauge(before, reading):
-        query = replace(query, pattern=_at_gauge(before.pattern, reading.bare_count))
+        query = replace(query, pattern=_at_gauge(before.pattern, reading))
     if before.piece and now.piece is None:
         query = replace(query, piece=_other_piece(before.piece, reading))
     if not now.pick:
@@ -191,8 +191,14 @@ def _resized(piece: Piece, size: Quantity, reading: Reading) -> Piece:
     return replace(piece, measures=tuple((name, size if name == meant[0] else old) for name, old in piece.measures))
 
 
-def _at_gauge(yarn: Yarn, stitches: float | None) -> Yarn:
-    return replace(yarn, gauge=replace(yarn.gauge, stitches=stitches)) if yarn.gauge and stitches else yarn
+def _at_gauge(yarn: Yarn, reading: Reading) -> Yarn:
+    """The yarn at the lone number of stitches, or of rows where those are spoken of."""
+    count = reading.bare_count
+    if not yarn.gauge or not count:
+        return yarn
+    if "gauge.rows" in reading.cues and yarn.gauge.rows is not None:
+        return replace(yarn, gauge=replace(yarn.gauge, rows=count))
+    return replace(yarn, gauge=replace(yarn.gauge, stitches=count))
 
 
 def _other_gauge(before: Query, reading: Reading) -> bool:

@@ -266,7 +266,7 @@ ABILITY = Ability(
     ),
     frames=(
         Frame(91, slots=("need", "stash"), cues=("enough",)),
-        Frame(65, slots=("need", "stash"), without=("measure",)),
+        Frame(65, slots=("need", "stash")),
         Frame(86, slots=("need", "yarn.name|pattern.name"), cues=("enough",), without=("stash", "how_many", "skeins")),
         Frame(65, slots=("stash",), cues=("enough",)),
         Frame(49, slots=("need",), cues=("enough",), without=("grams",)),

@@ -62,8 +62,13 @@ def _pair(what: str, one: Series, other: Series, label: PutUp | None, sizes: tup
     length, mass = (one, other) if is_length(one.unit) else (other, one)
     if label and label.length and label.mass and label.mass.value > 0:
         report.compared.append("length against mass by the label")
-        rate = label.length.to(length.unit).value / label.mass.to(mass.unit).value
+        each = label.mass.to(mass.unit).value
+        rate = label.length.to(length.unit).value / each
+        whole = label.per_skein and all(value % each == 0 for value in mass.values)
         for name, long, heavy in _by_size(length, mass, sizes):
+            if whole:  # 300 g in balls of 50 g: a mass of whole skeins, rounded up
+                _cover(f"{what}{name}", heavy / each, label.length.to(length.unit), Quantity(long, length.unit), report)
+                continue
             _by_label(f"{what}{name}", Quantity(long, length.unit), Quantity(heavy, mass.unit), rate, report)
 
 

@@ -58,9 +58,6 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
             role = HAVE
         getattr(out, role).append(phrase)
-    if asked_enough:
-        out.again = [phrase for phrase in out.have if _said_again(sentence, phrase, out.have)]
-        out.have = [phrase for phrase in out.have if phrase not in out.again]
     if sentence.said("ask.measure") and not sentence.said("ask.skeins"):
         _sum_of_scraps(out)
     if asked_enough and not out.have and len(out.need) > 1:
@@ -69,6 +66,9 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         out.have, out.need = owned, [phrase for phrase in out.need if phrase not in owned]
     elif asked_enough and not out.have and len(out.need) == 1 and out.need[0].kind in ("count", "mass", "times"):
         out.have, out.need = out.need, []
+    if asked_enough:
+        out.again = [phrase for phrase in out.have if _said_again(sentence, phrase, out.have)]
+        out.have = [phrase for phrase in out.have if phrase not in out.again]
     return out
 
 

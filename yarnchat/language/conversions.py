@@ -91,7 +91,8 @@ def _amount_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | No
     """The one length or mass there is; a size in mm asked for in needle sizes is a needle."""
     single = [phrase for phrase in phrases if phrase.kind in ("length", "mass", "small", "putup")]
     if len(single) == 2 and single[0].kind == single[1].kind and single[0].value == single[1].value:
-        return Measured(amount=_amount_of(single[0]), into=into), single
+        told = _amount_of(single[0])
+        return None if told and told.unit == into else (Measured(amount=told, into=into), single)
     if len(single) != 1:
         return None
     phrase = single[0]

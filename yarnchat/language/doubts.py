@@ -56,6 +56,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         _count_asked_for(sentence)
         or _held_along(sentence, query)
         or _each_thing(sentence, amounts)
+        or _doubled(sentence)
         or _contradiction(sentence, given)
         or _elsewhere(sentence)
     )
@@ -98,6 +99,16 @@ def _contradiction(sentence: Sentence, given: Sides) -> Refusal | None:
             f"I can't tell which yarn the pattern is written for, {first} or {second}. "
             f"Type for example: {first} pattern in {second}."
         )
+    return None
+
+
+def _doubled(sentence: Sentence) -> Refusal | None:
+    """``50 g 100 g 200 m``: a mass with nothing between it and a label that gives another."""
+    for one, two in itertools.pairwise(sentence.phrases):
+        labelled = two.kind == "putup" and sentence.kind_at(two.first + 1) == "MASS"
+        if one.kind == "mass" and labelled and one.last == two.first:
+            said = sentence.words(one)
+            return unclear(f"I can't tell what “{said}” stands for, beside {sentence.words(two)}.", said)
     return None
 
 

@@ -180,7 +180,7 @@ def _with_slots(
 
 
 def _held_together(sentence: Sentence, query: Query, *, likened: bool) -> Query:
-    """Every yarn told is held with the others; ``likened``: but not worsted in ``do two strands of DK make worsted?``."""
+    """Every yarn told is held with the others; but ``likened``, not the DK of ``do two strands of lace make DK?``."""
     told = [yarn for yarn in (query.pattern, *query.yarns) if yarn != Yarn()]
     held = [yarn for yarn in told if (yarn.strands or 1) > 1]
     first = first_of(sentence.phrases, "weight")
@@ -230,6 +230,8 @@ def _same_gauge(sentence: Sentence) -> bool:
     """Whether the gauge is said to be kept; ``the pattern gauge is 18 sts`` only gives it."""
     starts = [phrase.first for phrase in sentence.phrases if phrase.kind == "gauge"]
     said = [cue for cue in sentence.cues if cue.kind == "same.gauge"]
+    if any(sentence.lower_at(cue.first).startswith(("match", "hit", "meet")) for cue in said):
+        return True  # whatever stands beside it, which is looked at later
     return any(not any(-2 <= start - cue.last <= 3 for start in starts) for cue in said)
 
 
