@@ -324,13 +324,22 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
             return query
         if _means_the_pattern(query, now, reading):
             return replace(query, pattern=_changed(query.pattern, now.pattern))
-    if now.pattern.gauge and len(now.yarns) == 1 and now.yarns[0].gauge:  # both gauges told: each is its own side's
+    if _each_its_own(now, reading):
         query = replace(query, pattern=_changed(query.pattern, now.pattern))
         told_pattern = False
     wanted = _joined([*([now.pattern] if told_pattern else []), *now.yarns])
     if len(wanted) == 1:
         return _with_yarn(query, _with_bare_length(query, wanted[0], reading), now, reading)
     return replace(query, yarns=tuple(wanted)) if wanted else query
+
+
+def _each_its_own(now: Query, reading: Reading) -> bool:
+    """Whether both sides are told anew: a gauge of each, or ``the pattern is dk and my yarn is sport``."""
+    if len(now.yarns) != 1:
+        return False
+    weights = bool(now.pattern.weight_class and now.yarns[0].weight_class)
+    named = bool(reading.cues & {"pattern.in", "pattern.noun", "pattern.label"})
+    return bool(now.pattern.gauge and now.yarns[0].gauge) or (weights and named)
 
 
 _OF_THE_PATTERN = frozenset({"pattern.noun", "pattern.verb"})

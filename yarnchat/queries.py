@@ -345,6 +345,8 @@ class Query:
             names.add("yarn")
         if len(self.yarns) > 1:
             names.add("several_yarns")
+        if {"pattern.gauge", "yarn.gauge"} <= names:
+            names.add("both_gauges")
         if len(self.colours) > 1:
             names.add("several_colours")
         return frozenset(names)

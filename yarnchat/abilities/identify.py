@@ -146,7 +146,11 @@ ABILITY = Ability(
             without=("yarn.strands", "pattern.strands"),
         ),
         Frame(33, slots=("yarn.wpi|pattern.wpi|stash.wpi",), without=("need",)),
-        Frame(14, slots=("yarn.gauge|pattern.gauge|yarn.needle|pattern.needle",), without=("need", "convert")),
+        Frame(
+            14,
+            slots=("yarn.gauge|pattern.gauge|yarn.needle|pattern.needle",),
+            without=("need", "convert", "both_gauges"),
+        ),
         Frame(12, cues=("identify",)),
     ),
     uses=frozenset({"yarn", "pattern", "stash", "used", "swatch", "measured"}),

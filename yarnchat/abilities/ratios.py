@@ -165,6 +165,7 @@ ABILITY = Ability(
             without=("need", "stash", "piece", "yarn.put_up", "used", "strands"),
         ),
         Frame(39, cues=("ratios",), without=("need", "stash")),
+        Frame(16, slots=("both_gauges",), without=("need", "stash", "used", "piece", "swatch", "note")),
         Frame(25, cues=("ratios",)),
     ),
     uses=frozenset(

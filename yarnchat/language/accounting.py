@@ -71,6 +71,8 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase], *, measured: bool) 
     Where a measure was used (``measured``) a bare number beside it is one that was not understood.
     """
     others = [p for p in _of_other_things(sentence, phrases) if not (measured and p.kind == "num")]
+    if len(_sizes_in_passing(sentence, others)) > 1:
+        others = [phrase for phrase in others if phrase.kind != "num"]
     out = {index for phrase in others for index in range(phrase.first, phrase.last)}
     for label in certain_labels(sentence):
         out.update(i for i, token in enumerate(sentence.tokens) if label.start <= token.start < label.end)
@@ -88,6 +90,13 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase], *, measured: bool) 
         and (_numbers_a_shade(sentence, at) or _ends_a_colour(sentence, at))
     )
     return out
+
+
+def _sizes_in_passing(sentence: Sentence, others: Sequence[Phrase]) -> set[tuple[float, ...]]:
+    """The lone numbers beside chests and sizes, where the text is one line: two of them may be what is asked about."""
+    if any(token.kind == "NEWLINE" for token in sentence.tokens) or not sentence.said("measure.chest"):
+        return set()
+    return {phrase.value.values for phrase in others if phrase.kind == "num"}
 
 
 _OTHER_HEADINGS = frozenset({"markers", "notions", "buttons", "abbreviations"})

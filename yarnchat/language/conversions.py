@@ -59,6 +59,8 @@ def _to_convert(sentence: Sentence, phrases: list[Phrase], wanted: Taken, into: 
     if rated and into and ("/" in into or into in _SYSTEMS) and plain:
         return Measured(count=_yarn_number(rated), into=into), [rated, *wanted]
     gauge = first_of(phrases, "gauge")
+    if sum(phrase.kind == "gauge" for phrase in phrases) > 1:
+        return None
     if gauge and not kinds & {"length", "mass", "count", "putup", "weight"}:
         return _gauge_to_convert(sentence, gauge, phrases, into)
     return _amount_to_convert(sentence, phrases, into)

@@ -208,6 +208,8 @@ def _spoken_fraction(sentence: Sentence) -> float | None:
             continue
         if sentence.lower_at(at - 1) in word_list("garment_parts"):
             continue  # body half done
+        if sentence.kind_at(at + 1) == "DASH" and sentence.lower_at(at + 2) in ("used", "empty", "full", "eaten"):
+            continue  # the half-used cake
         before = sentence.lower_at(at - 1) if sentence.kind_at(at - 1) != "DASH" else sentence.lower_at(at - 2)
         return _TOPS.get(before, 1) * _SPOKEN[token.lower]
     return None
