@@ -99,7 +99,8 @@ def _adds_to_the_stash(before: Query, reading: Reading) -> bool:
     """``and one more?``, ``with six``: skeins, where a number of them was told before."""
     counted = bool(before.stash) and before.stash[0].unit == "skein"
     lone = reading.bare_count is not None and 0 < reading.bare_count <= MOST_SKEINS and len(reading.unknown) <= 1
-    return counted and ("have.more" in reading.cues or lone)
+    asked = reading.bare_count is not None and "ask.enough" in reading.cues
+    return (counted and ("have.more" in reading.cues or lone)) or asked
 
 
 def _of_one_colour(before: Query, now: Query, reading: Reading) -> dict[str, Any]:

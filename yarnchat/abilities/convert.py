@@ -46,6 +46,10 @@ def answer(query: Query, _context: Context) -> Draft:
     gauge = measured.gauge or _gauge_beside(query)
     if gauge and (measured.amount or measured.count):
         return _across(gauge, measured)
+    if measured.amount and measured.amount.unit == measured.into:
+        raise unclear(
+            f"{measured.amount} is in {measured.into} already. In which other unit? Type for example: 250 yd in m."
+        )
     if measured.amount:
         return _amount(measured.amount, measured.into)
     count = measured.count or _count_of(_put_up_beside(query))

@@ -64,9 +64,9 @@ def _pair(what: str, one: Series, other: Series, label: PutUp | None, sizes: tup
         report.compared.append("length against mass by the label")
         each = label.mass.to(mass.unit).value
         rate = label.length.to(length.unit).value / each
-        whole = label.per_skein and all(value % each == 0 for value in mass.values)
+        rounded = label.per_skein and len(mass.values) > 1 and all(value % each == 0 for value in mass.values)
         for name, long, heavy in _by_size(length, mass, sizes):
-            if whole:  # 300 g in balls of 50 g: a mass of whole skeins, rounded up
+            if rounded:  # 300 (350, 400) g of 50 g balls: each is whole balls
                 _cover(f"{what}{name}", heavy / each, label.length.to(length.unit), Quantity(long, length.unit), report)
                 continue
             _by_label(f"{what}{name}", Quantity(long, length.unit), Quantity(heavy, mass.unit), rate, report)

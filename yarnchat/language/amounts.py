@@ -137,7 +137,7 @@ def _continues(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:
 def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tuple[str, ...]) -> float:
     """How near a cue of these kinds stands: 1 beside it, less further off, 0 past a full stop or another amount."""
     best = 0.0
-    ends = {other.last for other in sentence.phrases if other.kind in AMOUNTS}
+    ends = {other.last for other in sentence.phrases if other.kind in AMOUNTS or other.kind == "percent"}
     for cue in sentence.cues:
         if cue.kind in ("progress.weak", "used.before") and cue.first in ends and cue.first < phrase.first:
             continue  # 95 g used and 120 g to go

@@ -108,8 +108,7 @@ def _amount_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | No
         return Measured(needle=Needle(f"{phrase.value.value:g}", "mm"), into=into), [phrase]
     if phrase.kind != "small" and (len(phrase.value.values) != 1 or phrase.value.low is not None):
         return None
-    amount = _amount_of(phrase)
-    return None if amount and amount.unit == into else (Measured(amount=amount, into=into), [phrase])
+    return Measured(amount=_amount_of(phrase), into=into), [phrase]
 
 
 def _wound_to_convert(phrase: Phrase, kinds: set[str], into: str | None) -> Conversion | None:

@@ -128,7 +128,7 @@ def so_many_of(sentence: Sentence) -> None:
     for one, two in itertools.pairwise(sentence.phrases):
         gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
         words = {sentence.lower_at(i) for i in range(one.last, two.first)}
-        of_all = "of" in words and words <= {"of", "out", "the", "my", "all"}
+        of_all = "of" in words and words - {"gone", "used", "up", ","} <= {"of", "out", "the", "my", "all"}
         if one.kind == "mass" and two.kind in ("mass", "putup") and _left_of(one, two, words):
             continue
         if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
@@ -161,13 +161,15 @@ def of_these(sentence: Sentence) -> None:
 
 def what_is_left(sentence: Sentence) -> None:
     """``three skeins used and one left``: a number of the skeins told of before it."""
-    counted = False
+    told: set[tuple[float, ...]] = set()
+    wound = any(sentence.kind_at(at) in ("EACH", "SKEIN") for at in range(len(sentence.tokens)))
     for phrase in sentence.phrases:
         more = "more" in sentence.words(phrase).split() or sentence.lower_at(phrase.last) == "more"
         left = more or sentence.lower_at(phrase.last) in word_list("left_over")
-        if counted and phrase.kind == "num" and left and _of_skeins(phrase):
+        asked = phrase.kind == "num" and phrase.value.values in told  # would those five be enough
+        if phrase.kind == "num" and _of_skeins(phrase) and (((told or wound) and left) or asked):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
-        counted = counted or phrase.kind == "count"
+        told |= {phrase.value.values} if phrase.kind == "count" else set()
 
 
 def _of_skeins(phrase: Phrase) -> bool:

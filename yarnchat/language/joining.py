@@ -170,6 +170,7 @@ def _needle_sizes(sentence: Sentence) -> None:
         small = one if one.kind == "small" else two
         if small.value.unit == "mm":
             small.kind, small.value = "needle", Needle(f"{small.value.value:g}", "mm")
+    _of_one_system(sentence)
     if any(phrase.kind == "needle" for phrase in sentence.phrases):
         return
     _numbered_needle(sentence)
@@ -177,6 +178,18 @@ def _needle_sizes(sentence: Sentence) -> None:
         near = range(max(0, phrase.first - 5), min(len(sentence.tokens), phrase.last + 6))
         if phrase.kind == "small" and phrase.value.unit == "mm" and any(sentence.kind_at(i) == "NEEDLE" for i in near):
             phrase.kind, phrase.value = "needle", Needle(f"{phrase.value.value:g}", "mm")
+
+
+def _of_one_system(sentence: Sentence) -> None:
+    """``No. 9 needles``, on ``an old UK gauge plate``: the only system told is that of a size told without one."""
+    systems = {token.kind.lower() for token in sentence.tokens if token.kind in ("US", "UK")}
+    sizes = [phrase for phrase in sentence.phrases if phrase.kind == "needle"]
+    if len(systems) != 1 or len(sizes) != 1 or sizes[0].value.system:
+        return
+    at = sizes[0].first - 1
+    minus = sentence.kind_at(at) == "DASH" and at > 0 and sentence.tokens[at].start > sentence.tokens[at - 1].end
+    if not minus:
+        sizes[0].value = replace(sizes[0].value, system=systems.pop())
 
 
 def _numbered_needle(sentence: Sentence) -> None:

@@ -175,6 +175,9 @@ def _forgotten(sentence: Sentence) -> Note:
     """``forget the first Dunnock DK swatch``."""
     found = _FORGET.search(sentence.text.strip())
     name = _bare(_without_which(sentence, found.group("name"))) if found else None
+    told = [token for token in sentence.tokens if token.kind == "NAME"]
+    if name and len(told) == 1 and name.startswith(str(told[0].value)) and "," in name:
+        name = str(told[0].value)  # forget Ashlar Lace, we dropped it
     nothing_named = name is not None and name.lower() in {*load("cues.toml")["verb"]["all"], *_KINDS}
     return Note("forget", _kind(sentence), None if nothing_named else name, value=_which(sentence))
 

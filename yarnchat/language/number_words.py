@@ -152,8 +152,15 @@ def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, flo
         return True  # if I've got two already
     if len(tokens) <= _SHORT and not one and not any(token.kind == "NUM" for token in tokens):
         return True  # sorry, ten I meant
-    if not one and lower_at(tokens, end) in word_list("made_several"):
-        return True  # two scarves
+    if not one and lower_at(tokens, end) in word_list("counted_of"):
+        return True  # two scarves, would three be enough
+    at_last = kind in ("", "STOP", "COMMA") and kind_at(tokens, begin - 1) in ("AT", "HOLD") if begin else False
+    if not one and at_last:
+        return True  # mine comes out at eighteen
+    if not one and after == "NUM" and kind in ("TO", "OVER", "OF", "IN", "PER"):
+        return True  # twenty-two to 4 inches
+    if not one and (kind, after, kind_at(tokens, end + 2)) == ("OF", "THE", "NUM"):
+        return True  # four of the 115 m ones
     if tokens[end - 1].lower == "more" and len(tokens) <= _SHORT + 2:
         return True  # what if I buy one more
     more = tokens[end - 1].lower in ("more", "other")

@@ -96,6 +96,7 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
         _each_of_them(sentence, phrase)
         or _of_whole_ones(sentence, phrase)
         or _all_alike(sentence, phrase)
+        or _sold_by(sentence, phrase)
         or _length_of_a_yarn(sentence, phrase)
         or _each_skein(sentence, phrase)
         or (phrase.kind == "length" and _bracketed_label(sentence, phrase))
@@ -109,6 +110,13 @@ def _of_whole_ones(sentence: Sentence, phrase: Phrase) -> bool:
     """``whole ones being 210 yd``, ``a full one has 120 m``: what is told of whole skeins."""
     said = sentence.kind_at(phrase.first - 1) == "HOLD" and sentence.lower_at(phrase.first - 2) in ("one", "ones")
     return said and sentence.lower_at(phrase.first - 3) in word_list("whole")
+
+
+def _sold_by(sentence: Sentence, phrase: Phrase) -> bool:
+    """``sold by the 50 g``, ``the 115 m ones``."""
+    before, after = sentence.lower_at(phrase.first - 1), sentence.lower_at(phrase.last)
+    by_the = phrase.kind == "mass" and before == "the" and sentence.lower_at(phrase.first - 2) == "by"
+    return by_the or (before == "the" and after == "ones")
 
 
 def _all_alike(sentence: Sentence, phrase: Phrase) -> bool:

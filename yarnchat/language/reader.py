@@ -232,7 +232,10 @@ def _same_gauge(sentence: Sentence) -> bool:
     said = [cue for cue in sentence.cues if cue.kind == "same.gauge"]
     if any(sentence.lower_at(cue.first).startswith(("match", "hit", "meet")) for cue in said):
         return True  # whatever stands beside it, which is looked at later
-    return any(not any(-2 <= start - cue.last <= 3 for start in starts) for cue in said)
+    ends = [phrase.last for phrase in sentence.phrases if phrase.kind == "gauge"]
+    given = [any(-2 <= start - cue.last <= 3 for start in starts) for cue in said]
+    named = [any(0 < cue.first - end <= 2 for end in ends) for cue in said]  # 22 to 4 in is the pattern's tension
+    return not all(one or other for one, other in zip(given, named, strict=True))
 
 
 def _several(sentence: Sentence, groups: list[Group]) -> bool:

@@ -35,6 +35,7 @@ _SIGNS = {
     "/": "SLASH",
     "-": "DASH",
     "=": "EQ",
+    "≈": "EQ",
     ":": "COLON",
     "%": "PERCENT",
     "#": "HASH",
