@@ -176,8 +176,15 @@ def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
         if (unit := _unit_of(match, spans))
     ]
     told = {p.value.unit for p in phrases if p.kind in ("length", "mass", "small")}
-    found = [unit for unit in found if unit not in told] or found
+    found = [unit for unit in found if unit not in told] or found or _system_told(sentence, phrases)
     return next((unit for unit in found if "/" in unit), found[0] if found else None)
+
+
+def _system_told(sentence: Sentence, phrases: list[Phrase]) -> list[str]:
+    """``3.5 mm, on a US set that's which number?``: the one needle system told, beside nothing but millimetres."""
+    systems = {token.kind.lower() for token in sentence.tokens if token.kind in ("US", "UK")}
+    millimetres = [phrase.kind for phrase in phrases] == ["small"] and phrases[0].value.unit == "mm"
+    return sorted(systems) if millimetres and len(systems) == 1 else []
 
 
 def _unit_of(found: re.Match[str], spans: list[tuple[int, int]]) -> str | None:

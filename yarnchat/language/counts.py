@@ -27,7 +27,8 @@ def parts_of_skeins(sentence: Sentence) -> None:
             and gap in (["OF", "ARTICLE"], ["OF", "THE"], ["OF"])
         ):
             value = one.value.values[0] if one.kind == "num" else one.value
-            if 0 < value < 1 or (one.kind == "num" and 1 < value <= MOST_SKEINS and two.value.length is None):
+            of_the = gap == ["OF", "THE"] or two.value.length is None
+            if 0 < value < 1 or (one.kind == "num" and 1 < value <= MOST_SKEINS and of_the):
                 one.kind, one.value = "count", Series((value,), "skein")
 
 
@@ -39,7 +40,10 @@ def skein_without_a_unit(sentence: Sentence) -> None:
     for phrase in sentence.phrases:
         lone = phrase.kind == "num" and len(phrase.value.values) == 1 and 40 <= phrase.value.values[0] <= 1000
         ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA") or sentence.kind_at(phrase.last + 1) == "SKEIN"
-        if lone and ends and sentence.kind_at(phrase.first - 1) == "AT" and phrase.first > lengths[0].first:
+        at = ends and sentence.kind_at(phrase.first - 1) == "AT"
+        behind = [sentence.kind_at(on) for on in range(phrase.last, phrase.last + 3)]
+        to_the = behind[0] in PER and "SKEIN" in (behind[1], behind[2] if behind[1] in PER else "")
+        if lone and (at or to_the) and phrase.first > lengths[0].first:
             phrase.kind = "putup"
             phrase.value = PutUp(length=Quantity(phrase.value.values[0], lengths[0].value.unit))
 

@@ -174,6 +174,10 @@ def _needle_sizes(sentence: Sentence) -> None:
     if any(phrase.kind == "needle" for phrase in sentence.phrases):
         return
     _numbered_needle(sentence)
+    alone = [phrase.kind for phrase in sentence.phrases] == ["small"]
+    if alone and sentence.said("ask.identify") and sentence.phrases[0].value.unit == "mm":
+        small = sentence.phrases[0]  # they recommend 4 mm for it: thickness?
+        small.kind, small.value = "needle", Needle(f"{small.value.value:g}", "mm")
     for phrase in sentence.phrases:  # 4 mm on the needle picture
         near = range(max(0, phrase.first - 5), min(len(sentence.tokens), phrase.last + 6))
         if phrase.kind == "small" and phrase.value.unit == "mm" and any(sentence.kind_at(i) == "NEEDLE" for i in near):
@@ -190,6 +194,17 @@ def _of_one_system(sentence: Sentence) -> None:
     minus = sentence.kind_at(at) == "DASH" and at > 0 and sentence.tokens[at].start > sentence.tokens[at - 1].end
     if not minus:
         sizes[0].value = replace(sizes[0].value, system=systems.pop())
+
+
+def _headed_yardage(sentence: Sentence) -> None:
+    """``Yardage 640 [720, 800]``: the heading says the unit."""
+    for phrase in sentence.phrases:
+        unit = _YARDAGE.get(sentence.lower_at(phrase.first - 1)) or _YARDAGE.get(sentence.lower_at(phrase.first - 2))
+        if phrase.kind == "nums" and unit and sentence.kind_at(phrase.first - 1) in ("COLON", "WORD", "DASH", "LEN"):
+            phrase.kind, phrase.value = "length", replace(phrase.value, unit=unit)
+
+
+_YARDAGE = {"yardage": "yd", "meterage": "m", "metreage": "m", "metrage": "m"}
 
 
 def _numbered_needle(sentence: Sentence) -> None:
@@ -226,6 +241,7 @@ def _sum_of_parts(sentence: Sentence) -> None:
 _STEPS = (
     _needle_sizes,
     _gauge_likewise,
+    _headed_yardage,
     _named_in_words,
     skein_without_a_unit,
     _several_made,

@@ -30,6 +30,12 @@ def number_words(tokens: list[Token]) -> list[Token]:
     return out
 
 
+def _listed(tokens: list[Token]) -> bool:
+    """Whether numbers stand in a list over sizes: ``6 (6, 7, 8)``."""
+    kinds = [token.kind for token in tokens]
+    return any(kinds[at : at + 3] == ["NUM", "COMMA", "NUM"] for at in range(len(kinds)))
+
+
 _ENDINGS = frozenset({"st", "nd", "rd", "th"})
 
 
@@ -43,6 +49,7 @@ def ordinals(tokens: list[Token]) -> list[Token]:
         number = out[-1] if out else None
         ending = token.lower != "st" or (number and number.text == "1")
         sized = at + 1 < len(tokens) and tokens[at + 1].lower in ("size", "one")
+        sized = sized or (at > 1 and tokens[at - 2].kind == "THE" and _listed(tokens))
         whole = number and number.kind == "NUM" and number.text.isdecimal() and number.end == token.start
         if number and whole and ending and sized:
             out[-1] = Token("ORDINAL", number.text + token.text, number.start, token.end, value=int(number.text))

@@ -39,6 +39,7 @@ def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
             and isinstance(token.value, int)
             and (
                 sentence.lower_at(at + 1) in ("one", "size")
+                or (sentence.lower_at(at - 1) == "the" and token.text[0].isdigit())
                 or (
                     sentence.lower_at(at - 1) == "the"
                     and "size" in (sentence.lower_at(at - 3), sentence.lower_at(at - 4))
