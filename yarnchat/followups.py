@@ -86,6 +86,8 @@ def merged(before: Query, reading: Reading) -> Query:
         query = replace(query, yarns=(_at_gauge(before.yarns[0], reading), *before.yarns[1:]))
     elif _other_gauge(before, reading):
         query = replace(query, pattern=_at_gauge(before.pattern, reading))
+    if wound := _other_put_up(before, reading):
+        query = replace(query, yarns=(wound, *before.yarns[1:]))
     if before.piece and now.piece is None:
         query = replace(query, piece=_other_piece(before.piece, reading))
     if not now.pick:
@@ -93,6 +95,19 @@ def merged(before: Query, reading: Reading) -> Query:
     if before.grading and reading.small:
         query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
     return replace(query, same_gauge=query.same_gauge or now.same_gauge, want=now.want, note=None, topic=None)
+
+
+def _other_put_up(before: Query, reading: Reading) -> Yarn | None:
+    """``actually it's 240``, after ``dk, 230 yards a skein``: a lone number near what is on a skein and no need."""
+    bare = reading.bare_count
+    wound = before.yarns[0].put_up if before.yarns else None
+    if bare is None or not wound or not wound.length or reading.query.slots() or len(reading.unknown) > 2:
+        return None
+    needs = [value for colour in before.colours for series in colour.amounts for value in series.values]
+    near_a_need = any(need / 2 <= bare <= 2 * need for need in needs)
+    if near_a_need or not wound.length.value / 2 <= bare <= 2 * wound.length.value or "follow.no" not in reading.cues:
+        return None
+    return replace(before.yarns[0], put_up=replace(wound, length=replace(wound.length, value=bare), other_length=None))
 
 
 def _adds_to_the_stash(before: Query, reading: Reading) -> bool:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from yarnchat.fabric.skeins import Purchase, purchase, whole_skeins
+from yarnchat.fabric.skeins import Purchase, left_over, purchase, whole_skeins
 
 # By hand: length, length per skein, skeins.
 SKEINS = [
@@ -78,3 +78,10 @@ def test_high_end_is_covered_or_named(length: float, times: float, per_skein: fl
 def test_what_cannot_be_true(length: float, per_skein: float) -> None:
     with pytest.raises(ValueError, match="Whole skeins need"):
         whole_skeins(length, per_skein)
+
+
+def test_what_is_left_over() -> None:
+    """Subtraction; 1000 yd of which 0.8 is needed, in skeins of 200 yd, leaves nothing, not rounding noise."""
+    assert left_over(950.0, 200.0, 5) == 50.0
+    assert left_over(1000 * 18 / 22.5, 200.0, 4) == 0.0
+    assert left_over(1050.0, 200.0, 5) == -50.0

@@ -14,6 +14,7 @@ from yarnchat.abilities.needs import Estimate, needs
 from yarnchat.abilities.plans import Plan
 from yarnchat.abilities.remembered import memory
 from yarnchat.answers import Amount, Figures, Part
+from yarnchat.fabric.skeins import left_over
 from yarnchat.quantity import number
 from yarnchat.queries import Price, Query, Yarn
 from yarnchat.refusals import unclear
@@ -118,7 +119,7 @@ def _total(name: str, made: Plan, place: int) -> Total:
         total.mass,
         sum(buy.skeins for _, buy, _ in counted),
         sum(buy.spare for _, buy, _ in counted),
-        sum(buy.skeins * each.to(made.unit).value - basket.amount.value for basket, buy, each in counted),
+        sum(left_over(basket.amount.value, each.to(made.unit).value, buy.skeins) for basket, buy, each in counted),
         Price(sum(cost.value for cost in costs), costs[0].sign) if costs else None,
     )
 

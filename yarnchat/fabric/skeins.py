@@ -32,6 +32,12 @@ def whole_skeins(length: float, per_skein: float) -> int:
     return ceil(length / per_skein * (1 - _ROUNDING_NOISE)) or int(length > 0)
 
 
+def left_over(length: float, per_skein: float, skeins: int) -> float:
+    """What so many skeins hold over a length, all in one unit; rounding noise is nothing left over."""
+    over = skeins * per_skein - length
+    return 0.0 if abs(over) < _ROUNDING_NOISE * length else over
+
+
 def purchase(length: float, high: float, per_skein: float, main_colour: bool = True, spares: int = 1) -> Purchase:
     """What to buy for a length whose range ends at ``high``, all in one unit.
 

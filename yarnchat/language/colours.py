@@ -14,6 +14,7 @@ from yarnchat.quantity import LENGTHS, MASSES
 from yarnchat.queries import Colour, PutUp, Series
 
 _WORD = re.compile(r"\b[A-Za-z]+\b")
+_OF = re.compile(r"[0-9][ ]?[a-z]+[ ]of[ ](?P<name>[a-z]+)\b", re.IGNORECASE)
 _LETTER = re.compile(r"\b[A-E]\b(?=[ ]?[:=-]?[ ]?[0-9])")
 _CAPITAL = re.compile(
     r"(?:(?<=^)|(?<=\n)|(?<=[,;/&.!] )|(?<=[,;/&]))[ ]*"
@@ -59,6 +60,10 @@ def _certain(text: str) -> list[Label]:
 
 def _plain(text: str) -> list[Label]:
     """Names of colours where there are several, else words with a capital before an amount."""
+    if (made_of := list(_OF.finditer(text))) and len(made_of) > 1:
+        of_colours = [m.group("name").lower() in word_list("colours") for m in made_of]
+        if any(of_colours):  # 640 yds of navy plus 310 yds of chalk
+            return [Label(m.group("name"), m.start("name"), m.end("name"), False) for m in made_of]
     words = [m for m in _WORD.finditer(text) if m.group().lower() in word_list("colours")]
     named = [Label(m.group(), m.start(), m.end(), False) for m in words]
     if len(named) > 1:

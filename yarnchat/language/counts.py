@@ -43,6 +43,7 @@ def skein_without_a_unit(sentence: Sentence) -> None:
         at = ends and sentence.kind_at(phrase.first - 1) == "AT"
         behind = [sentence.kind_at(on) for on in range(phrase.last, phrase.last + 3)]
         to_the = behind[0] in PER and "SKEIN" in (behind[1], behind[2] if behind[1] in PER else "")
+        at = at or (ends and sentence.kind_at(phrase.first - 1) == "SKEIN")  # need 1340 yds, skeins 210
         if lone and (at or to_the) and phrase.first > lengths[0].first:
             phrase.kind = "putup"
             phrase.value = PutUp(length=Quantity(phrase.value.values[0], lengths[0].value.unit))

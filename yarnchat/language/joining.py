@@ -25,6 +25,7 @@ from yarnchat.language.put_ups import (
     length_then_label,
     mass_beside_length,
     one_skeins_worth,
+    priced_lengths,
     put_up_named,
     to_put_up,
 )
@@ -196,6 +197,31 @@ def _of_one_system(sentence: Sentence) -> None:
         sizes[0].value = replace(sizes[0].value, system=systems.pop())
 
 
+def _need_without_a_unit(sentence: Sentence) -> None:
+    """``150 yds a skein, and the sweater needs 1425``: what is needed, in the unit of the only length told."""
+    told = {
+        unit
+        for phrase in sentence.phrases
+        for unit in ([phrase.value.unit] if phrase.kind == "length" else _label_units(phrase))
+    }
+    ends = {cue.last for cue in sentence.cues if cue.kind in ("pattern.verb", "need.before")}
+    bare = [phrase for phrase in sentence.phrases if phrase.kind in ("num", "nums")]
+    if len(told) != 1 or len(bare) != 1 or sum(phrase.kind == "length" for phrase in sentence.phrases) > 1:
+        return
+    [phrase] = bare
+    closed = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "NEWLINE")
+    if phrase.first in ends and closed and all(_LEAST_NEED <= value <= _MOST_NEED for value in phrase.value.values):
+        phrase.kind, phrase.value = "length", replace(phrase.value, unit=told.pop())
+
+
+_LEAST_NEED, _MOST_NEED = 100, 10_000
+"""A number without a unit between these may be a length that is needed (common practice, no source)."""
+
+
+def _label_units(phrase: Phrase) -> list[str]:
+    return [phrase.value.length.unit] if phrase.kind == "putup" and phrase.value.length else []
+
+
 def _headed_yardage(sentence: Sentence) -> None:
     """``Yardage 640 [720, 800]``: the heading says the unit."""
     for phrase in sentence.phrases:
@@ -244,6 +270,7 @@ _STEPS = (
     _headed_yardage,
     _named_in_words,
     skein_without_a_unit,
+    _need_without_a_unit,
     _several_made,
     asked_in_skeins,
     scattered_counts,
@@ -253,6 +280,7 @@ _STEPS = (
     and_a_half,
     one_skein,
     put_up_named,
+    priced_lengths,
     one_skeins_worth,
     mass_beside_length,
     length_then_label,

@@ -261,6 +261,19 @@ def mass_beside_length(sentence: Sentence) -> None:
     sentence.phrases[:] = [phrase for phrase in sentence.phrases if phrase.kind != "joined"]
 
 
+def priced_lengths(sentence: Sentence) -> None:
+    """``220 yd at $9 or 400 yd at $15``: lengths each with a price of its own are skeins'."""
+    pairs = [
+        one
+        for one, two in itertools.pairwise(sentence.phrases)
+        if one.kind == "length" and two.kind == "price" and len(one.value.values) == 1
+        if {sentence.kind_at(at) for at in range(one.last, two.first)} <= {"AT", "COMMA", "FOR", "DASH", "LPAR"}
+    ]
+    if len(pairs) > 1:
+        for phrase in pairs:
+            to_put_up(phrase)
+
+
 def length_then_label(sentence: Sentence) -> None:
     """``1400 yards, 100 g 220 yards``: of two lengths around a mass the lesser is the skein's, the other the need."""
     for at, (one, two) in enumerate(itertools.pairwise(sentence.phrases)):

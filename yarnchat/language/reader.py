@@ -124,6 +124,9 @@ def _infer(sentence: Sentence) -> None:
     """The cues that follow from others: a weak word for a check where nothing else is asked, ``2 more balls``, …"""
     if sentence.said("check.weak") and not sentence.said("ask.how_many", "ask.skeins", "ask.enough"):
         sentence.mark("ask.check")
+    prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
+    if len(prices) > 1 and any(sentence.kind_at(at) == "OR" for at in range(prices[0].last, prices[-1].first)):
+        sentence.mark("ask.compare")
     if sentence.said("size.which"):
         sentence.mark("ask.enough")
     counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]

@@ -125,6 +125,9 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     if "letter" in phrase.flags:
         return True  # A 100 g/200 yd, B 50 g/115 yd
     listed = sentence.kind_at(phrase.first - 1) in ("COLON", "COMMA", "NEWLINE")
+    colon = sentence.kind_at(phrase.first - 1) == "COLON"
+    if colon and phrase.kind in ("putup", "weight") and group.has_need and sentence.said("ask.compare"):
+        return True  # for 900 m of DK: 50 g/120 m at £4 or 100 g/230 m at £7.50
     if phrase.kind == "name" and listed and sentence.said("ask.compare"):
         return "weight" in group.features  # compare for 900 m of DK: Swift DK, …
     if (
