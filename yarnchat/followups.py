@@ -11,6 +11,7 @@ from yarnchat.choosing import talk_of
 from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.reading import Reading
 from yarnchat.language.sides import merge_yarns, merged_put_up
+from yarnchat.language.skein_limits import SKEIN_M
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import Colour, Holding, Measured, Piece, PutUp, Query, Series, Yarn, slots_told
 
@@ -303,7 +304,7 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
         return now
     own = Quantity(lengths[0].values[0], lengths[0].unit)
     needed = {value for colour in before.colours for series in colour.amounts for value in series.values}
-    if own.to("m").value > 1000 or own.value in needed:
+    if own.to("m").value > SKEIN_M or own.value in needed:
         return now
     told = replace(yarn, put_up=PutUp(length=own))
     return replace(now, colours=(), yarns=(told,), pattern=Yarn())

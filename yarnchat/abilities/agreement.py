@@ -15,13 +15,13 @@ LABEL = 0.015
 ERROR = 0.03
 """From this share on, two figures for one thing are no longer rounding (common practice, no source)."""
 GRIST_SLACK = 0.2
-"""Yarns are sold this far beyond the edges of the published tables of grist, which differ as much (common practice)."""
+"""Yarns are sold this far beyond the edges of the tables of grist, which differ as much (common practice, no source)."""
 STITCH = 1.0
-"""A gauge may lie this many stitches to 4 in outside its class's range: the ranges are guidelines."""
+"""A gauge may lie this many stitches to 4 in outside its class's range (common practice, no source)."""
 HALF_STITCH = 0.5
-"""A gauge is counted to the whole stitch."""
+"""A gauge is counted to the whole stitch (common practice, no source)."""
 WRAP = 1.0
-"""Wraps per inch are counted to the whole wrap."""
+"""Wraps per inch are counted to the whole wrap (common practice, no source)."""
 
 
 @dataclass(slots=True)

@@ -27,7 +27,7 @@ from yarnchat.refusals import unclear
 MOST_NAMES = 3
 """Swatches named in a line; of more the line gives the number."""
 CLEARLY = 2
-"""Classes apart from which on a label's length per mass belongs clearly to another weight."""
+"""Classes apart from which on a label belongs clearly to another weight (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ ROUNDING = 1.0
 COVER = 0.005
 """A length said as "about" may pass what the skeins hold by this share (common practice, no source)."""
 SPARE_SKEINS = 2.0
-"""From this many skeins over the need on, rounding up does not explain them; twice the need is a doubt."""
+"""From so many skeins over the need on, rounding up does not explain them (common practice, no source)."""
 
 
 def blend(parts: Sequence[float], report: Report) -> None:

@@ -16,6 +16,7 @@ GAUGE = (0.5, 100.0)
 """Stitches or rows to 10 cm."""
 STRANDS = 20
 PRICE = 10_000
+"""Outside these nothing of hand-knitting lies: a slip of the finger (common practice, no source)."""
 
 
 def sane(query: Query) -> None:

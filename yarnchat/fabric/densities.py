@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from yarnchat.answers import Basis
 
 HALF_A_STITCH = 0.5
+"""What a count of stitches is known to (common practice, no source)."""
 _CM_PER_4_INCHES = 10.16
 
 

@@ -30,6 +30,7 @@ from yarnchat.language.put_ups import (
     to_put_up,
 )
 from yarnchat.language.sentence import Sentence
+from yarnchat.language.skein_limits import SKEIN_M
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import Needle, Series
 
@@ -65,7 +66,7 @@ def _listed_yarns(sentence: Sentence) -> None:
         and two.first == one.last
         and len(two.value.values) == 1
     ]
-    if len(pairs) > 1 and all(Quantity(p.value.values[0], p.value.unit).to("m").value <= 1000 for p in pairs):
+    if len(pairs) > 1 and all(Quantity(p.value.values[0], p.value.unit).to("m").value <= SKEIN_M for p in pairs):
         for phrase in pairs:
             to_put_up(phrase)
 

@@ -8,6 +8,7 @@ from yarnchat.language.amounts import Amounts
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Group
+from yarnchat.language.skein_limits import BALL_M, SKEIN_M
 from yarnchat.quantity import Quantity
 from yarnchat.queries import PutUp, Series
 
@@ -50,7 +51,7 @@ def drop_spare_lengths(groups: list[Group], needs: list[Phrase]) -> None:
         own = Quantity(bare[0].value.values[0], bare[0].value.unit)
         biggest = max(Quantity(p.value.values[0], p.value.unit).to(own.unit).value for p in others)
         weight = next((p for p in group.phrases if p.kind in ("weight", "name")), bare[0])
-        if weight.first < bare[0].first and own.value < 0.8 * biggest and own.to("m").value <= 1000:
+        if weight.first < bare[0].first and own.value < 0.8 * biggest and own.to("m").value <= SKEIN_M:
             bare[0].kind, bare[0].value = "putup", PutUp(length=own)
             group.features["putup"] = bare[0].value
             group.amounts.remove(bare[0])
@@ -90,6 +91,6 @@ def skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
         "X",
     )
     after_count = 0 <= length.first - counts[0].last <= 6 or bracketed
-    if own.to("m").value <= (1000 if bracketed else 500) and after_count and not sentence.said("ask.enough"):
+    if own.to("m").value <= (SKEIN_M if bracketed else BALL_M) and after_count and not sentence.said("ask.enough"):
         length.kind, length.value = "putup", PutUp(length=own)
         needs.remove(length)

@@ -10,6 +10,7 @@ from yarnchat.language.amounts import AMOUNTS
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
+from yarnchat.language.skein_limits import HANK_M, LACE_M, ball
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import PutUp, Series
 
@@ -152,7 +153,7 @@ def _by_skein_ahead(sentence: Sentence, phrase: Phrase) -> bool | None:
             return True
         if token.kind in ("IN", "ON") and sentence.lower_at(index + 1) in ("it", "them", "each", "one", "every"):
             return True
-        if token.kind in ("CLASS", "NAME") and metres <= 700 and sentence.kind_at(index + 1) == "SKEIN":
+        if token.kind in ("CLASS", "NAME") and metres <= HANK_M and sentence.kind_at(index + 1) == "SKEIN":
             return True
         if token.kind not in _PER_SKEIN_BEFORE or (token.kind == "WORD" and token.lower not in _PER_WORDS):
             return None
@@ -210,7 +211,7 @@ def _bracketed_label(sentence: Sentence, phrase: Phrase) -> bool:
     if sentence.kind_at(phrase.first - 2) not in ("CLASS", "NAME", "SKEIN", "PLY", "MASS", "WEIGHT"):
         return False
     metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value
-    return metres <= 700 and any(p is not phrase and p.kind in AMOUNTS for p in sentence.phrases)
+    return metres <= HANK_M and any(p is not phrase and p.kind in AMOUNTS for p in sentence.phrases)
 
 
 def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
@@ -230,7 +231,7 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     counted = any(p.kind in ("count", "times") for p in sentence.phrases) and (
         with_it or (not others and sentence.kind_at(phrase.first - 2) == "OF")
     )
-    return metres <= 700 and (counted or metres < 0.8 * longest)
+    return metres <= HANK_M and (counted or metres < 0.8 * longest)
 
 
 def mass_beside_length(sentence: Sentence) -> None:
@@ -250,8 +251,8 @@ def mass_beside_length(sentence: Sentence) -> None:
             continue
         metres = Quantity(length.values[0], length.unit).to("m").value
         grams = Quantity(mass.values[0], mass.unit).to("g").value
-        if (_usual(Quantity(mass.values[0], mass.unit)) and 20 <= metres <= 1500) or (
-            grams <= 250 and 25 <= 100 * metres / grams <= 900 and metres <= 500
+        if (_usual(Quantity(mass.values[0], mass.unit)) and 20 <= metres <= LACE_M) or (
+            grams <= 250 and ball(metres, grams)
         ):
             one.kind, one.value = (
                 "putup",
@@ -339,14 +340,14 @@ def across_a_yarn(sentence: Sentence) -> None:
         ):
             metres = Quantity(two.value.values[0], two.value.unit).to("m").value
             grams = one.value.mass.to("g").value
-            if grams and 25 <= 100 * metres / grams <= 900 and metres <= 500:
+            if ball(metres, grams):
                 two.kind, two.value = "putup", replace(one.value, length=Quantity(two.value.values[0], two.value.unit))
 
 
 def _fits_a_skein(length: Quantity, mass: Quantity) -> bool:
     """Whether so much may be on a skein of that mass; a cone holds more than a ball."""
     metres, grams = length.to("m").value, mass.to("g").value
-    return 10 <= metres <= (1500 if grams < 200 else 7.5 * grams)
+    return 10 <= metres <= (LACE_M if grams < 200 else 7.5 * grams)
 
 
 def _completed(one: Phrase, two: Phrase) -> bool:
@@ -388,7 +389,7 @@ def _dual_pair(one: Phrase, two: Phrase) -> bool:
         return False
     lengths = [Quantity(s.values[0], s.unit) for s in series if s.unit in LENGTHS]
     masses = [Quantity(s.values[0], s.unit) for s in series if s.unit not in LENGTHS]
-    if not lengths or not masses or lengths[0].to("m").value > 1500:
+    if not lengths or not masses or lengths[0].to("m").value > LACE_M:
         return False
     one.kind = "putup"
     one.value = PutUp(

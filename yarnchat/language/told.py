@@ -12,6 +12,7 @@ from yarnchat.language.names import class_hint
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import PATTERN, YARN, Group, Sides, merge_yarns, yarn_of
+from yarnchat.language.skein_limits import HANK_M
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Holding, PutUp, Yarn
 from yarnchat.refusals import Refusal, unclear
@@ -265,7 +266,7 @@ def _length_in_hand(given: Sides, yarns: list[Yarn], amounts: Amounts) -> list[Y
         ):
             continue
         length = Quantity(lone[0].value.values[0], lone[0].value.unit)
-        if length.to("m").value <= 700:
+        if length.to("m").value <= HANK_M:
             amounts.need.remove(lone[0])
             lone[0].kind, lone[0].value = "putup", PutUp(length=length)
             return [replace(yarns[0], put_up=lone[0].value)]

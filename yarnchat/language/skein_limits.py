@@ -1,0 +1,19 @@
+"""How long a skein may be, where a text leaves open whether a length is one skein's (common practice, no source)."""
+
+from __future__ import annotations
+
+BALL_M = 500
+"""Most of the balls in a shop are no longer than this, in m."""
+HANK_M = 700
+"""Nor a hank than this, where only the words beside it speak for a skein."""
+SKEIN_M = 1000
+"""Nor any skein than this, where more than the words speaks for it."""
+LACE_M = 1500
+"""Nor a skein of lace of a usual mass than this."""
+GRIST_M = (25, 900)
+"""Between these, in m per 100 g, a mass and a length may be those of one skein."""
+
+
+def ball(metres: float, grams: float) -> bool:
+    """Whether so many metres may be on a ball of so many grams."""
+    return grams > 0 and GRIST_M[0] <= 100 * metres / grams <= GRIST_M[1] and metres <= BALL_M
