@@ -15,7 +15,7 @@ LABEL = 0.015
 ERROR = 0.03
 """From this share on, two figures for one thing are no longer rounding (common practice, no source)."""
 GRIST_SLACK = 0.2
-"""Yarns are sold this far beyond the edges of the tables of grist, which differ as much (common practice, no source)."""
+"""Yarns are sold this far beyond the edges of the tables of grist, which differ too (common practice, no source)."""
 STITCH = 1.0
 """A gauge may lie this many stitches to 4 in outside its class's range (common practice, no source)."""
 HALF_STITCH = 0.5

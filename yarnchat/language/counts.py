@@ -167,11 +167,13 @@ def of_these(sentence: Sentence) -> None:
 def what_is_left(sentence: Sentence) -> None:
     """``three skeins used and one left``: a number of the skeins told of before it."""
     told: set[tuple[float, ...]] = set()
+    enough = sentence.said("ask.enough")
     wound = any(sentence.kind_at(at) in ("EACH", "SKEIN") for at in range(len(sentence.tokens)))
     for phrase in sentence.phrases:
         more = "more" in sentence.words(phrase).split() or sentence.lower_at(phrase.last) == "more"
         left = more or sentence.lower_at(phrase.last) in word_list("left_over")
         asked = phrase.kind == "num" and phrase.value.values in told  # would those five be enough
+        asked = asked or (enough and sentence.lower_at(phrase.last) in word_list("asked_of_skeins"))  # is 7 enough
         if phrase.kind == "num" and _of_skeins(phrase) and (((told or wound) and left) or asked):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
         told |= {phrase.value.values} if phrase.kind == "count" else set()

@@ -207,11 +207,12 @@ def _need_without_a_unit(sentence: Sentence) -> None:
     }
     ends = {cue.last for cue in sentence.cues if cue.kind in ("pattern.verb", "need.before")}
     bare = [phrase for phrase in sentence.phrases if phrase.kind in ("num", "nums")]
-    if len(told) != 1 or len(bare) != 1 or sum(phrase.kind == "length" for phrase in sentence.phrases) > 1:
+    closed = {"", "STOP", "COMMA", "NEWLINE"}
+    needed = [phrase for phrase in bare if phrase.first in ends and sentence.kind_at(phrase.last) in closed]
+    if len(told) != 1 or len(needed) != 1 or sum(phrase.kind == "length" for phrase in sentence.phrases) > 1:
         return
-    [phrase] = bare
-    closed = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "NEWLINE")
-    if phrase.first in ends and closed and all(_LEAST_NEED <= value <= _MOST_NEED for value in phrase.value.values):
+    [phrase] = needed
+    if all(_LEAST_NEED <= value <= _MOST_NEED for value in phrase.value.values):
         phrase.kind, phrase.value = "length", replace(phrase.value, unit=told.pop())
 
 

@@ -292,7 +292,7 @@ def length_then_label(sentence: Sentence) -> None:
 
 
 def put_up_named(sentence: Sentence) -> None:
-    """``the put-up is 250 yd``, ``225 yards, each skein``: a length that is called one skein's."""
+    """``the put-up is 250 yd``, ``225 yards, each skein``, ``they're 175 m``: a length that is called one skein's."""
     for phrase in sentence.phrases:
         if phrase.kind not in ("length", "mass") or len(phrase.value.values) != 1:
             continue
@@ -300,7 +300,9 @@ def put_up_named(sentence: Sentence) -> None:
         called = bool(_PUT_UP.search(lead))
         behind = [sentence.kind_at(at) for at in range(phrase.last, phrase.last + 4)]
         each = behind[:3] == ["COMMA", "EACH", "SKEIN"] and behind[3] in ("", "STOP", "NEWLINE")
-        if called or each:
+        they = sentence.lower_at(phrase.first - 1) in ("they're", "theyre") or lead.endswith(("theyare", "theseare"))
+        others = any(p is not phrase and p.kind in ("length", "num", "count") for p in sentence.phrases)
+        if called or each or (they and others and phrase.kind == "length"):
             to_put_up(phrase)
 
 
