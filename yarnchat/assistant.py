@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 from yarnchat.abilities import abilities
@@ -176,8 +177,7 @@ class Assistant:
     def _pending(self, query: Query) -> None:
         if query.note and query.note.verb == "correct":
             return
-        leant_on = {name for name, slot in slots_told().items() if slot.leant_on}
-        if query.slots() & (leant_on | {"need", "yarn", "pattern.weight_class", "pattern.put_up"}):
+        if query.slots() & _leant_on():
             self._last = query
 
     def _with_subject(self, query: Query, reading: Reading) -> Query:
@@ -310,6 +310,13 @@ def _stands_alone(query: Query, ability: Ability, rank: int, reading: Reading) -
     """Whether a text that could lean on the question before is plainly a question of its own."""
     whole = rank >= WHOLE and bool(query.slots() - {"want"})
     return whole or ability.talk.alone(query, reading.cues)
+
+
+@cache
+def _leant_on() -> frozenset[str]:
+    """The slots that a later text may lean on."""
+    own = {name for name, slot in slots_told().items() if slot.leant_on}
+    return frozenset(own | {"need", "yarn", "pattern.weight_class", "pattern.put_up"})
 
 
 def _tells_mass(draft: Draft) -> bool:

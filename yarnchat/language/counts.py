@@ -166,6 +166,8 @@ def of_these(sentence: Sentence) -> None:
 
 def what_is_left(sentence: Sentence) -> None:
     """``three skeins used and one left``: a number of the skeins told of before it."""
+    if all(phrase.kind != "num" for phrase in sentence.phrases):
+        return
     told: set[tuple[float, ...]] = set()
     enough = sentence.said("ask.enough")
     wound = any(sentence.kind_at(at) in ("EACH", "SKEIN") for at in range(len(sentence.tokens)))

@@ -156,18 +156,18 @@ def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
     return not label and one in lead and bool({"a", "one", "single", "each", "per"} & set(lead[: lead.index(one)]))
 
 
+_SAYS_AGAIN = frozenset({"LPAR", "SLASH", "EQ", "COMMA", "OR", "DASH"})
+"""What may stand between two sayings of one size."""
+
+
 def _needle_sizes(sentence: Sentence) -> None:
     """A millimetre size beside a needle size is that needle told again: ``US 8 (5 mm)``, ``4 mm (old UK 10)``."""
-    for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
-        between = {sentence.kind_at(i) for i in range(one.last, two.first)}
-        if {one.kind, two.kind} != {"needle", "small"} or not between <= {
-            "LPAR",
-            "SLASH",
-            "EQ",
-            "COMMA",
-            "OR",
-            "DASH",
-        }:
+    if not any(phrase.kind in ("needle", "small", "size") for phrase in sentence.phrases):
+        return
+    for one, two in itertools.pairwise(sentence.phrases):
+        if {one.kind, two.kind} != {"needle", "small"}:
+            continue
+        if not {sentence.kind_at(i) for i in range(one.last, two.first)} <= _SAYS_AGAIN:
             continue
         small = one if one.kind == "small" else two
         if small.value.unit == "mm":
@@ -200,13 +200,15 @@ def _of_one_system(sentence: Sentence) -> None:
 
 def _need_without_a_unit(sentence: Sentence) -> None:
     """``150 yds a skein, and the sweater needs 1425``: what is needed, in the unit of the only length told."""
+    bare = [phrase for phrase in sentence.phrases if phrase.kind in ("num", "nums")]
+    if not bare:
+        return
     told = {
         unit
         for phrase in sentence.phrases
         for unit in ([phrase.value.unit] if phrase.kind == "length" else _label_units(phrase))
     }
     ends = {cue.last for cue in sentence.cues if cue.kind in ("pattern.verb", "need.before")}
-    bare = [phrase for phrase in sentence.phrases if phrase.kind in ("num", "nums")]
     closed = {"", "STOP", "COMMA", "NEWLINE"}
     needed = [phrase for phrase in bare if phrase.first in ends and sentence.kind_at(phrase.last) in closed]
     if len(told) != 1 or len(needed) != 1 or sum(phrase.kind == "length" for phrase in sentence.phrases) > 1:

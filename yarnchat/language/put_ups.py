@@ -234,9 +234,14 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     return metres <= HANK_M and (counted or metres < 0.8 * longest)
 
 
+_OF_A_LABEL = frozenset({"length", "mass", "putup", "dual"})
+
+
 def mass_beside_length(sentence: Sentence) -> None:
     """``3.5 oz, 240 yd``: a mass and a length side by side are one put-up where they can be."""
     for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
+        if one.kind not in _OF_A_LABEL or two.kind not in _OF_A_LABEL:
+            continue
         between = [token.kind for token in sentence.tokens[one.last : two.first]]
         if between not in _BESIDE and _says_is(sentence, one, two):
             between = ["HOLD"]
@@ -296,7 +301,7 @@ def put_up_named(sentence: Sentence) -> None:
     for phrase in sentence.phrases:
         if phrase.kind not in ("length", "mass") or len(phrase.value.values) != 1:
             continue
-        lead = "".join(sentence.lower_at(at) for at in range(phrase.first - 6, phrase.first) if at >= 0)
+        lead = "".join(token.lower for token in sentence.tokens[max(0, phrase.first - 6) : phrase.first])
         called = bool(_PUT_UP.search(lead))
         behind = [sentence.kind_at(at) for at in range(phrase.last, phrase.last + 4)]
         each = behind[:3] == ["COMMA", "EACH", "SKEIN"] and behind[3] in ("", "STOP", "NEWLINE")

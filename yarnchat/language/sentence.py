@@ -136,7 +136,9 @@ def _abbreviation(tokens: list[Token], at: int) -> bool:
 def _cues(tokens: list[Token], covered: set[int]) -> list[Cue]:
     placed = [(word, index) for index, token in enumerate(tokens) for word in _words(token)]
     words, places = [word for word, _ in placed], [index for _, index in placed]
-    found = [(entry, at, end) for at in range(len(words)) for entry, end in _said_from(words, at)]
+    opens = cues().after
+    starts = [at for at, word in enumerate(words) if word in opens]
+    found = [(entry, at, end) for at in starts for entry, end in _said_from(words, at)]
     reach: dict[str, int] = {}
     out: list[Cue] = []
     for entry, at, end in found:
