@@ -431,10 +431,9 @@ def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:
             "a gauge, a size.",
             *reading.unused,
         )
-    missed = [
-        slot for slot in sorted(query.slots()) if slot not in ability.uses and slot.split(".")[0] not in ability.uses
-    ]
-    known = [slots_told().get(slot.split(".")[-1]) for slot in missed]
+    uses = ability.uses
+    missed = [slot for slot in query.slots() if slot not in uses and slot.split(".")[0] not in uses]
+    known = [slots_told().get(slot.split(".")[-1]) for slot in sorted(missed)]
     numbers = [slot.called for slot in known if slot and slot.numbered]
     if numbers:
         raise unclear(f"I can't tell what to do with {numbers[0]} here. Ask the two apart.")

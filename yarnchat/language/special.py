@@ -48,17 +48,15 @@ def _gauges(_sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
 def _extents(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """``28 sts measure 12.5 cm``; and a gauge told without its length is over that of the other one."""
     taken: Taken = []
+    gauges = [phrase for phrase in phrases if phrase.kind == "gauge"]
+    if not gauges:
+        return query, taken
     for gauge, small in pairwise(phrases):
-        between = {sentence.lower_at(at) for at in range(gauge.last, small.first)}
-        if (
-            gauge.kind == "gauge"
-            and "bare" in gauge.flags
-            and small.kind == "small"
-            and between & word_list("measuring")
-        ):
+        if gauge.kind != "gauge" or "bare" not in gauge.flags or small.kind != "small":
+            continue
+        if {sentence.lower_at(at) for at in range(gauge.last, small.first)} & word_list("measuring"):
             gauge.value, gauge.flags = replace(gauge.value, over=small.value), frozenset()
             taken.append(small)
-    gauges = [phrase for phrase in phrases if phrase.kind == "gauge"]
     told = {phrase.value.over for phrase in gauges if "bare" not in phrase.flags}
     for phrase in gauges:
         if "bare" in phrase.flags and len(told) == 1:

@@ -51,7 +51,8 @@ def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
         return None
     if sentence.said("size.middle"):
         return "middle"
-    if worded := _SIZE_WORD.search(sentence.text):
+    sized = any(token.lower in ("small", "large", "medium") for token in sentence.tokens)
+    if sized and (worded := _SIZE_WORD.search(sentence.text)):
         return str(load("words.toml")["size_words"][" ".join(worded.group("size").lower().split())])
     if sentence.said("size.last"):
         return "last"

@@ -205,6 +205,7 @@ class Store:
         draft.unlink(missing_ok=True)
         try:
             _fresh(str(draft), self._patience).close()
+            _onto_disk(draft)
             try:
                 os.link(draft, where)
             except OSError:  # another program was quicker, or this file system has no links
@@ -263,14 +264,22 @@ def _connect(target: str, patience: float) -> Connection:
 
 
 def _fresh(target: str, patience: float) -> Connection:
-    """A new, empty notebook of the newest version."""
+    """A new, empty notebook of the newest version, of which nothing is surely on disk yet."""
     connection = _connect(target, patience)
+    connection.execute("PRAGMA synchronous = OFF")
     connection.execute("BEGIN")
     for version in range(VERSION):
         _step(connection, version)
     connection.execute("COMMIT")
     connection.execute("PRAGMA journal_mode = WAL")
+    connection.execute("PRAGMA synchronous = FULL")
     return connection
+
+
+def _onto_disk(path: Path) -> None:
+    """Wait until all of a file is on disk."""
+    with path.open("rb") as file:
+        os.fsync(file.fileno())
 
 
 def _step(connection: Connection, version: int) -> None:
