@@ -227,7 +227,7 @@ class Assistant:
 
     def _ask_of_a_slip(self, text: str, reading: Reading) -> None:
         """Asks where words that mean nothing else are nearly the name of something remembered."""
-        if reading.query.note is None and (slip := self._context.notebook.slip(text, reading.unknown)):
+        if self._held and reading.query.note is None and (slip := self._context.notebook.slip(text, reading.unknown)):
             said, name = slip
             meant = re.sub(re.escape(said), name, text, count=1, flags=re.IGNORECASE)
             self._proposed = meant if meant != text else None
@@ -235,10 +235,12 @@ class Assistant:
 
     def _put_right(self, text: str, reading: Reading) -> None:
         """``Marsh Fog is actually 430 yd/115 g``: something remembered is told otherwise than before."""
+        if "verb.stated" not in reading.cues:
+            return
         query = reading.query
         told = [yarn for yarn in (query.pattern, *query.yarns) if yarn != Yarn()]
         asked = "?" in text or query.slots() & {"need", "stash", "used", "swatch", "piece", "note", "several_yarns"}
-        if "verb.stated" not in reading.cues or asked or len(told) != 1:
+        if asked or len(told) != 1:
             return
         [yarn] = told
         facts = yarn.class_as_said or query.slots() & _FACTS
