@@ -41,7 +41,12 @@ def certain_labels(sentence: Sentence) -> list[Label]:
 def _labels(sentence: Sentence) -> list[Label]:
     """The colour labels of a text; plain colour names only where several stand beside amounts."""
     lettered = any("letter" in phrase.flags for phrase in sentence.phrases)
-    return [] if lettered else _certain(sentence.text) or _plain(sentence.text)
+    if lettered:
+        return []
+    certain = _certain(sentence.text)
+    if len(certain) == 1 and (named := _colour_words(sentence.text)):
+        return sorted([*certain, *named], key=lambda label: label.start)  # main 690 m, blue 85 m
+    return certain or _plain(sentence.text)
 
 
 @lru_cache(maxsize=64)
@@ -64,8 +69,7 @@ def _plain(text: str) -> list[Label]:
         of_colours = [m.group("name").lower() in word_list("colours") for m in made_of]
         if any(of_colours):  # 640 yds of navy plus 310 yds of chalk
             return [Label(m.group("name"), m.start("name"), m.end("name"), False) for m in made_of]
-    words = [m for m in _WORD.finditer(text) if m.group().lower() in word_list("colours")]
-    named = [Label(m.group(), m.start(), m.end(), False) for m in words]
+    named = _colour_words(text)
     if len(named) > 1:
         return named
     return [
@@ -73,6 +77,12 @@ def _plain(text: str) -> list[Label]:
         for m in _CAPITAL.finditer(text)
         if m.group("name").split()[0].lower() not in load("openers.toml")["openers"]
     ]
+
+
+def _colour_words(text: str) -> list[Label]:
+    """Names of colours, wherever they stand."""
+    words = (found for found in _WORD.finditer(text) if found.group().lower() in word_list("colours"))
+    return [Label(found.group(), found.start(), found.end(), False) for found in words]
 
 
 def _really(found: re.Match[str]) -> bool:

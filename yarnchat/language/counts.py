@@ -244,7 +244,7 @@ def one_of_them(sentence: Sentence) -> None:
             count.kind = "one"  # one ball costs 45 kr
             continue
         ahead = range(count.last, min(count.last + 6, len(sentence.tokens)))
-        says = [at for at in ahead if sentence.lower_at(at) in word_list("holds")]
+        says = [at for at in ahead if sentence.lower_at(at) in word_list("holds") or sentence.kind_at(at) == "EQ"]
         length = next((p for p in sentence.phrases if says and p.first == says[0] + 1), None)
         if length and length.kind in ("length", "putup") and not sentence.parted(count.last, length.first):
             if length.kind == "length":
