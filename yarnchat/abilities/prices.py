@@ -7,7 +7,7 @@ from math import isclose
 
 from yarnchat.abilities.base import Draft
 from yarnchat.answers import Amount, Part
-from yarnchat.quantity import IMPERIAL, Quantity
+from yarnchat.quantity import Quantity
 from yarnchat.queries import Price, PutUp, Yarn
 from yarnchat.refusals import unclear
 
@@ -34,13 +34,13 @@ def draft(yarns: Sequence[Yarn], names: Sequence[str]) -> Draft:
 
 
 def _unit(labels: Sequence[PutUp]) -> str:
-    """The unit every skein can be told in: that of the first length, else of the first mass."""
+    """The unit every skein can be told in: that of the first length, else grams."""
     if all(label.length for label in labels):
         return labels[0].length.unit if labels[0].length else "m"
     masses = [label.mass for label in labels if label.mass]
     if len(masses) < len(labels):
         raise unclear("How much is on one skein of each? Type for example: 50 g/125 m at 4.95 or 100 g/230 m at 9.50?")
-    return "oz" if masses[0].unit in IMPERIAL else "g"
+    return "g"
 
 
 def _held(label: PutUp, unit: str) -> Quantity:

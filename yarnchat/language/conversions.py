@@ -182,7 +182,7 @@ def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
 
 def _system_told(sentence: Sentence, phrases: list[Phrase]) -> list[str]:
     """``3.5 mm, on a US set that's which number?``: the one needle system told, beside nothing but millimetres."""
-    systems = {token.kind.lower() for token in sentence.tokens if token.kind in ("US", "UK")}
+    systems = sentence.needle_systems()
     millimetres = [phrase.kind for phrase in phrases] == ["small"] and phrases[0].value.unit == "mm"
     return sorted(systems) if millimetres and len(systems) == 1 else []
 

@@ -102,7 +102,7 @@ def scattered_counts(sentence: Sentence) -> None:
 
 def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
     """``it has 220 yd a skein and you need 6``: skeins, where one's length is told and no amount is."""
-    if phrase.kind != "num" or len(phrase.value.values) != 1 or not 0 < phrase.value.values[0] <= MOST_SKEINS:
+    if phrase.kind != "num" or not _of_skeins(phrase):
         return False
     wound = [p for p in sentence.phrases if p.kind == "putup" and p.value.length and p.first < phrase.first]
     if not wound or any(p.kind in AMOUNTS and p.kind != "putup" for p in sentence.phrases):

@@ -171,24 +171,28 @@ def _needle_sizes(sentence: Sentence) -> None:
             continue
         small = one if one.kind == "small" else two
         if small.value.unit == "mm":
-            small.kind, small.value = "needle", Needle(f"{small.value.value:g}", "mm")
+            _to_needle(small)
     _of_one_system(sentence)
     if any(phrase.kind == "needle" for phrase in sentence.phrases):
         return
     _numbered_needle(sentence)
     alone = [phrase.kind for phrase in sentence.phrases] == ["small"]
     if alone and sentence.said("ask.identify") and sentence.phrases[0].value.unit == "mm":
-        small = sentence.phrases[0]  # they recommend 4 mm for it: thickness?
-        small.kind, small.value = "needle", Needle(f"{small.value.value:g}", "mm")
+        _to_needle(sentence.phrases[0])  # they recommend 4 mm for it: thickness?
     for phrase in sentence.phrases:  # 4 mm on the needle picture
         near = range(max(0, phrase.first - 5), min(len(sentence.tokens), phrase.last + 6))
         if phrase.kind == "small" and phrase.value.unit == "mm" and any(sentence.kind_at(i) == "NEEDLE" for i in near):
-            phrase.kind, phrase.value = "needle", Needle(f"{phrase.value.value:g}", "mm")
+            _to_needle(phrase)
+
+
+def _to_needle(phrase: Phrase) -> None:
+    """A measure in millimetres made a needle's size."""
+    phrase.kind, phrase.value = "needle", Needle(f"{phrase.value.value:g}", "mm")
 
 
 def _of_one_system(sentence: Sentence) -> None:
     """``No. 9 needles``, on ``an old UK gauge plate``: the only system told is that of a size told without one."""
-    systems = {token.kind.lower() for token in sentence.tokens if token.kind in ("US", "UK")}
+    systems = sentence.needle_systems()
     sizes = [phrase for phrase in sentence.phrases if phrase.kind == "needle"]
     if len(systems) != 1 or len(sizes) != 1 or sizes[0].value.system:
         return
@@ -239,7 +243,7 @@ _YARDAGE = {"yardage": "yd", "meterage": "m", "metreage": "m", "metrage": "m"}
 
 def _numbered_needle(sentence: Sentence) -> None:
     """``a size 8, old UK numbering: how many mm?``: with nothing of a yarn said, such a size is a needle's."""
-    systems = {token.kind.lower() for token in sentence.tokens if token.kind in ("US", "UK")}
+    systems = sentence.needle_systems()
     alone = len(sentence.phrases) == 1 and sentence.phrases[0].kind == "size"
     if alone and len(systems) == 1 and sentence.said("ask.convert") and not sentence.said("pattern.thing"):
         size = sentence.phrases[0]

@@ -159,7 +159,7 @@ def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, flo
         return True  # if I've got two already
     if len(tokens) <= _SHORT and not one and not any(token.kind == "NUM" for token in tokens):
         return True  # sorry, ten I meant
-    if not one and lower_at(tokens, end) in word_list("counted_of"):
+    if not one and lower_at(tokens, end) in word_list("made_several") | word_list("counted_of"):
         return True  # two scarves, would three be enough
     at_last = kind in ("", "STOP", "COMMA") and kind_at(tokens, begin - 1) in ("AT", "HOLD") if begin else False
     if not one and at_last:

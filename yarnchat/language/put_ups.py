@@ -114,10 +114,9 @@ def _of_whole_ones(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def _sold_by(sentence: Sentence, phrase: Phrase) -> bool:
-    """``sold by the 50 g``, ``the 115 m ones``."""
-    before, after = sentence.lower_at(phrase.first - 1), sentence.lower_at(phrase.last)
-    by_the = phrase.kind == "mass" and before == "the" and sentence.lower_at(phrase.first - 2) == "by"
-    return by_the or (before == "the" and after == "ones")
+    """``sold by the 50 g``."""
+    by_the = [sentence.lower_at(at) for at in (phrase.first - 2, phrase.first - 1)] == ["by", "the"]
+    return by_the and phrase.kind == "mass"
 
 
 def _all_alike(sentence: Sentence, phrase: Phrase) -> bool:
@@ -138,6 +137,7 @@ def _each_of_them(sentence: Sentence, phrase: Phrase) -> bool:
         lead[1:] in (["each", "with"], ["each", "one"])
         or (lead[0] == "each" and lead[1] == "of" and lead[2] in ("them", "these", "those", "which"))
         or (phrase.kind == "length" and sentence.lower_at(phrase.last) in ("ones", "one"))
+        or (lead[2] == "the" and sentence.lower_at(phrase.last) == "ones")
     )
 
 

@@ -70,6 +70,10 @@ class Sentence:
         """How many commas stand between two tokens."""
         return bisect.bisect_left(self.commas, right) - bisect.bisect_left(self.commas, left)
 
+    def needle_systems(self) -> set[str]:
+        """The needle systems told anywhere: ``us``, ``uk``."""
+        return {token.kind.lower() for token in self.tokens if token.kind in ("US", "UK")}
+
     def sentence_of(self, at: int) -> int:
         """The number of the sentence a token stands in."""
         return bisect.bisect_right(self.stops, at)

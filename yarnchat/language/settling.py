@@ -41,14 +41,10 @@ def settle(tokens: list[Token]) -> None:
         elif token.lower == "in":
             kinds = [earlier.kind for earlier in tokens[max(0, at - 3) : at]]
             _settle_in(token, before, after, measuring=kinds in _GAUGED or (kinds in _CROSSED and _no_yarn(after)))
-        elif token.lower in ("x", "by") and (token.lower == "x"):
-            if (
-                before
-                and after
-                and (before.kind in ("NUM", "SHORT", "STS", "SKEIN", "RPAR") and after.kind in ("NUM",))
-            ):
+        elif token.lower == "x":
+            if before and after and before.kind in ("NUM", "SHORT", "STS", "SKEIN", "RPAR") and after.kind == "NUM":
                 token.kind, token.value = "X", None
-        elif token.lower in ("s", "l") or token.lower in _SIZE_LETTERS or token.kind in ("SIZENAME", "SIZEWORD"):
+        elif token.lower in _SIZE_LETTERS or token.kind in ("SIZENAME", "SIZEWORD"):
             _settle_size(tokens, at, before, after)
         elif token.kind == "US" and token.text.islower() and not _is_system(tokens, at):
             token.kind = "WORD"

@@ -278,7 +278,7 @@ def _fresh(target: str, patience: float) -> Connection:
 
 def _onto_disk(path: Path) -> None:
     """Wait until all of a file is on disk."""
-    with path.open("rb") as file:
+    with path.open("r+b") as file:
         os.fsync(file.fileno())
 
 
