@@ -39,6 +39,10 @@ def test_measures_are_those_of_the_area(shape: str) -> None:
         ("how much DK for a crescent shawl 150 cm wide and 50 cm deep?", 3.14159 / 4 * 150 * 50),
         ("how much DK for a tea cosy 60 cm around and 25 high?", 60 * 25),
         ("how much DK for a hat 50 cm round and 22 cm tall?", 50 * 22),
+        # as far around as its diameter times π
+        ("how much DK for a cowl 30 cm in diameter and 25 cm tall?", 3.14159 * 30 * 25),
+        ("how much DK for a hat 18 cm in diameter and 20 cm high?", 3.14159 * 18 * 20),
+        ("how much DK for two scarves 20 by 150 cm?", 2 * 20 * 150),
         (
             "how much DK for a sweater, chest 100 cm, length 60 cm, sleeve length 45 cm, upper arm 34 cm, wrist 20 cm?",
             100 * 60 + 2 * 45 * (34 + 20) / 2,
@@ -69,3 +73,20 @@ def test_a_crescent_is_no_half_circle(text: str, asks: str) -> None:
     answer = Assistant(notebook=":memory:").ask(text)
     assert answer.status == "unclear"
     assert asks in (answer.asks or "")
+
+
+@pytest.mark.parametrize(
+    ("text", "asked"),
+    [
+        # around, or laid flat?
+        ("how much DK for a beanie 20 cm wide and 22 cm tall?", "circumference"),
+        # how many is a number, whatever the things are called
+        ("how much DK for three curtains 75 x 150 cm?", "three"),
+        ("how much DK for two bookmarks 5 by 20 cm?", "two"),
+        ("how much DK for a blanket 75 x 90 cm, 4 of them?", "4"),
+    ],
+)
+def test_what_may_be_meant_otherwise_is_asked(text: str, asked: str) -> None:
+    answer = Assistant(notebook=":memory:").ask(text)
+    assert answer.status == "unclear"
+    assert asked in (answer.asks or "")

@@ -182,8 +182,17 @@ def _ask_if_another(stash: Sequence[Holding], wanted: Yarn) -> None:
     for what in ("weight_class", "put_up", "gauge", "strands"):
         asked = getattr(wanted, what)
         had = [getattr(row.yarn, what) for row in stash]
-        if asked and all(value and value != asked for value in had):
+        if asked and all(value and _at_odds(value, asked) for value in had):
             raise unclear(f"Is it {wanted}, or what you have, {stash[0].yarn}? Ask with one of them.", str(wanted))
+
+
+def _at_odds(one: object, other: object) -> bool:
+    """Whether two sayings cannot be of one yarn; put-ups are of one where what both tell is the same."""
+    if isinstance(one, PutUp) and isinstance(other, PutUp):
+        both = ((one.length, other.length), (one.mass, other.mass))
+        told = [(a, b) for a, b in both if a and b]
+        return not told or any(a != b for a, b in told)
+    return one != other
 
 
 def _nothing_said(held: Sequence[Holding]) -> bool:

@@ -106,6 +106,8 @@ def _measures(piece: Piece, shape: str) -> dict[str, Quantity]:
     for name, diameters in ACROSS.items():
         if name in said:
             said.setdefault("diameter", Quantity(said[name].value * diameters, said[name].unit))
+    if across := said.get("diameter"):
+        said.setdefault("circumference", Quantity(across.value * pi, across.unit))
     found: dict[str, Quantity] = {}
     for name in SHAPES[shape].measures:
         names = (

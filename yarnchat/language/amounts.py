@@ -138,9 +138,12 @@ def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tu
     """How near a cue of these kinds stands: 1 beside it, less further off, 0 past a full stop or another amount."""
     best = 0.0
     ends = {other.last for other in sentence.phrases if other.kind in AMOUNTS or other.kind == "percent"}
+    starts = {other.first for other in sentence.phrases if other.kind in AMOUNTS}
     for cue in sentence.cues:
         if cue.kind in ("progress.weak", "used.before") and cue.first in ends and cue.first < phrase.first:
             continue  # 95 g used and 120 g to go
+        if cue.kind == "used.after" and cue.last in starts and cue.first > phrase.last:
+            continue  # started with 400 g and used 260 g
         if cue.kind in before and cue.last <= phrase.first and _clear(sentence, cue.last, phrase.first):
             best = max(best, _closeness(sentence, cue, cue.last, phrase.first))
         if cue.kind in after and cue.first >= phrase.last and _clear(sentence, phrase.last, cue.first):

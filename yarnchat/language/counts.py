@@ -154,6 +154,10 @@ def so_many_of(sentence: Sentence) -> None:
 
 def of_these(sentence: Sentence) -> None:
     """``could I get away with 6 of these?``: a number of the skeins told of beside it."""
+    if not any(token.kind == "SKEIN" for token in sentence.tokens) and not any(
+        phrase.kind in ("putup", "length", "mass") for phrase in sentence.phrases
+    ):
+        return  # a blanket 30 x 36 in, 4 of them
     for phrase in sentence.phrases:
         if phrase.kind != "num" or len(phrase.value.values) != 1 or not 1 <= phrase.value.values[0] <= MOST_SKEINS:
             continue
@@ -170,13 +174,15 @@ def what_is_left(sentence: Sentence) -> None:
         return
     told: set[tuple[float, ...]] = set()
     enough = sentence.said("ask.enough")
+    had = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
     wound = any(sentence.kind_at(at) in ("EACH", "SKEIN") for at in range(len(sentence.tokens)))
     for phrase in sentence.phrases:
         more = "more" in sentence.words(phrase).split() or sentence.lower_at(phrase.last) == "more"
         left = more or sentence.lower_at(phrase.last) in word_list("left_over")
+        owned = phrase.first in had and sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "SEMI")  # and I own 6
         asked = phrase.kind == "num" and phrase.value.values in told  # would those five be enough
         asked = asked or (enough and sentence.lower_at(phrase.last) in word_list("asked_of_skeins"))  # is 7 enough
-        if phrase.kind == "num" and _of_skeins(phrase) and (((told or wound) and left) or asked):
+        if phrase.kind == "num" and _of_skeins(phrase) and (((told or wound) and left) or (told and owned) or asked):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
         told |= {phrase.value.values} if phrase.kind == "count" else set()
 

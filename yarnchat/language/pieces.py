@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase, Taken, first_of
@@ -34,10 +35,20 @@ def piece_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
         shape = "triangle"
     texture = "1x1" if sentence.said("texture.one") else "2x1" if sentence.said("texture.two") else None
     percent = extra_percent(sentence, phrases)
+    _number_things(sentence)
     many = _many(sentence, phrases)
     count = int(many.value.values[0]) if many else 1
     piece = Piece(shape, tuple(measures.items()), texture, percent.value if percent else None, count)
     return replace(query, piece=piece), [*taken, *(phrase for phrase in (percent, many) if phrase)]
+
+
+def _number_things(sentence: Sentence) -> None:
+    """``three curtains``: a number in words before things we do not know is a number all the same, and asked about."""
+    numbers: dict[str, float] = load("words.toml")["numbers"]
+    for token, thing in pairwise(sentence.tokens):
+        things = thing.kind == "WORD" and thing.lower.endswith("s")
+        if token.kind == "WORD" and things and numbers.get(token.lower, 0) > 1:
+            token.kind = "NUM"
 
 
 def _many(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | None:

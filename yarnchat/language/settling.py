@@ -63,6 +63,8 @@ def settle(tokens: list[Token]) -> None:
         elif token.kind == "WORD" and token.lower in ("double", "doubled", "triple"):
             if before and before.lower in ("nothing", "not", "never", "no"):
                 continue
+            if token.text.istitle() and after and after.kind == "WORD" and after.text.istitle():
+                continue  # a yarn called Double Lacewing
             token.kind, token.value = "STRANDED", 3 if token.lower == "triple" else 2
 
 
