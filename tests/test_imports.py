@@ -33,7 +33,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "language": _KNOWN,
     "abilities": _KNOWN,
     "choosing": _SAID | {"abilities"},
-    "followups": _SAID | {"language", "choosing"},
+    "followups": _SAID | {"knowledge", "language", "choosing"},
     "suggesting": _SAID | {"knowledge", "language", "choosing"},
     "assistant": _CONVERSING,
     "live": _CONVERSING,

@@ -8,6 +8,7 @@ from math import log
 from typing import Any
 
 from yarnchat.choosing import talk_of
+from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.reading import Reading
 from yarnchat.language.sides import merge_yarns, merged_put_up
@@ -335,6 +336,8 @@ def _needs(before: Query, now: Query) -> tuple[Colour, ...]:
 
 def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     """The query with the yarns told now: the pattern's where that is meant, else the ones to knit with."""
+    if settled := _which_was_meant(query, now):
+        return settled
     told_pattern = now.pattern != Yarn()
     if told_pattern and not now.yarns:
         if now.colours and now.pattern.weight_class == query.pattern.weight_class:
@@ -348,6 +351,21 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     if len(wanted) == 1:
         return _with_yarn(query, _with_bare_length(query, wanted[0], reading), now, reading)
     return replace(query, yarns=tuple(wanted)) if wanted else query
+
+
+def _which_was_meant(query: Query, now: Query) -> Query | None:
+    """``sport``, where ``baby`` was asked about: one of the classes that name is used of, for the yarn called so."""
+    told = [yarn for yarn in (now.pattern, *now.yarns) if yarn != Yarn()]
+    if len(told) != 1 or told[0] != Yarn(weight_class=told[0].weight_class, class_as_said=told[0].class_as_said):
+        return None
+    meant = told[0]
+    for yarn in (query.pattern, *query.yarns):
+        if yarn.weight_class or meant.weight_class not in ambiguous_names().get((yarn.class_as_said or "").lower(), ()):
+            continue
+        clear = replace(yarn, weight_class=meant.weight_class, class_as_said=meant.class_as_said)
+        yarns = tuple(clear if other is yarn else other for other in query.yarns)
+        return replace(query, pattern=clear if query.pattern is yarn else query.pattern, yarns=yarns)
+    return None
 
 
 def _each_its_own(now: Query, reading: Reading) -> bool:

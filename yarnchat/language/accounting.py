@@ -30,7 +30,7 @@ class Account:
 
 def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase]) -> Account:
     """What became of the numbers and words of a text, of whose phrases some were used."""
-    spent = {index for phrase in used for index in range(phrase.first, phrase.last)}
+    spent = {index for phrase in used for index in range(phrase.first, phrase.last)} | _in_labels(sentence)
     harmless = _harmless(sentence, phrases, measured=any(phrase.kind in _MEASURED for phrase in used)) - spent
     spent |= harmless
     unused: list[str] = []
@@ -44,6 +44,12 @@ def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase
     cued = {index for cue in sentence.cues for index in range(cue.first, cue.last)}
     unknown = [sentence.tokens[i].text for i in words if sentence.tokens[i].kind == "WORD" and i not in cued]
     return Account(unused, _named(sentence, harmless), unknown)
+
+
+def _in_labels(sentence: Sentence) -> set[int]:
+    """The tokens of the labels of colours: the 2 of ``contrast 2`` counts nothing."""
+    labels = certain_labels(sentence)
+    return {at for x in labels for at, token in enumerate(sentence.tokens) if x.start <= token.start < x.end}
 
 
 def _named(sentence: Sentence, indices: set[int]) -> list[str]:
@@ -70,12 +76,12 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase], *, measured: bool) 
 
     Where a measure was used (``measured``) a bare number beside it is one that was not understood.
     """
-    others = [p for p in _of_other_things(sentence, phrases) if not (measured and p.kind == "num")]
+    others = list(_of_other_things(sentence, phrases))
+    if measured:
+        others = [p for p in others if p.kind != "num" or _numbered(sentence, p)]
     if len(_sizes_in_passing(sentence, others)) > 1:
         others = [phrase for phrase in others if phrase.kind != "num"]
     out = {index for phrase in others for index in range(phrase.first, phrase.last)}
-    for label in certain_labels(sentence):
-        out.update(i for i, token in enumerate(sentence.tokens) if label.start <= token.start < label.end)
     inside = {
         index
         for phrase in phrases
@@ -226,28 +232,36 @@ def _heading(sentence: Sentence, at: int) -> str:
     return sentence.lower_at(above) if above >= 0 else ""
 
 
+def _numbered(sentence: Sentence, phrase: Phrase) -> bool:
+    """``page 12``, ``issue 4``: a number right after a word for what it is the number of."""
+    small_words = ("in", "at", "is", "i", "i'm", "since", "from", "number", "col")
+    return any(
+        cue.kind == "harmless.before" and cue.last == phrase.first and sentence.lower_at(cue.first) not in small_words
+        for cue in sentence.cues
+    )
+
+
 def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
     if sentence.lower_at(phrase.first - 1) == "not":
         return True  # 60 m balls, not 80
-    who, verb = sentence.lower_at(phrase.first - 2), sentence.lower_at(phrase.first - 1)
-    if phrase.kind == "num" and verb in ("is", "turns", "turned") and who in word_list("people"):
-        return True  # my daughter is 8
+    who = {sentence.lower_at(at) for at in range(phrase.first - 4, phrase.first - 1)}
+    verb = sentence.lower_at(phrase.first - 1)
+    if phrase.kind == "num" and verb in ("is", "be", "turns", "turned", "turn") and who & word_list("people"):
+        return True  # my daughter is 8, my grandson who'll be 6
     if "for" in (sentence.lower_at(phrase.first - 1), sentence.lower_at(phrase.first - 2)):
         return False  # for my 3 kids: three of them?
+    if _numbered(sentence, phrase):
+        return True
     for cue in sentence.cues:
         if cue.kind == "harmless.noun" and (
             cue.first == phrase.last
             or (cue.first == phrase.last + 1 and sentence.kind_at(phrase.last) in ("WORD", "DASH"))
         ):
             return True
-        if (
-            cue.kind == "harmless.before"
-            and cue.last == phrase.first
-            and sentence.lower_at(cue.first) not in ("in", "at", "is", "i", "i'm", "since", "from", "number", "col")
-        ):
-            return True
     value = phrase.value.values[0] if phrase.kind in ("num",) else 0
     year = phrase.kind == "num" and 1900 <= value <= 2100 and value == int(value) and "," not in sentence.words(phrase)
+    if year and sentence.lower_at(phrase.last) in word_list("printed"):
+        return True  # a 1984 magazine
     return year and sentence.lower_at(phrase.first - 1) in (
         "in",
         "since",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Cue, Sentence
 
@@ -80,17 +81,18 @@ def _of_what_there_was(sentence: Sentence) -> None:
     for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
         gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
         joins = "of" in gap and set(gap) - {"are", "is", "gone", "used", "already", "up"} <= _OF_ALL
-        joins = joins or sentence.lower_at(two.last) in ("total", "altogether")
+        said = [sentence.lower_at(at) for at in range(two.last, two.last + 2)]
+        joins = joins or said[0] in ("total", "altogether") or said in (["in", "total"], ["in", "all"])
         if joins and one.kind in AMOUNTS and two.kind in AMOUNTS and one.kind == two.kind:
             two.flags = frozenset({"in all"})
 
 
 def _asked_enough_of(sentence: Sentence, phrase: Phrase) -> bool:
     """``is 850 m of sport enough``: what is asked about is what she has."""
-    if sentence.lower_at(phrase.first - 1) not in ("is", "are", "will", "would", "be"):
+    if sentence.lower_at(phrase.first - 1) not in ("is", "are", "will", "would", "be", "do", "does", "can", "could"):
         return False
     ahead = (cue for cue in sentence.cues if cue.kind == "ask.enough" and 0 <= cue.first - phrase.last <= 3)
-    return any(sentence.lower_at(cue.first) in ("enough", "sufficient", "plenty") for cue in ahead)
+    return any(sentence.lower_at(cue.first) in word_list("asked_of_skeins") for cue in ahead)
 
 
 def _said_again(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:

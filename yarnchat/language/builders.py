@@ -396,7 +396,7 @@ def _gauge(piece: Piece) -> Built | None:
 
 def _bare(piece: Piece) -> Built | None:
     """``and I get 25 to 10 cm``: a gauge only where stitches are spoken of elsewhere."""
-    spoken = any(token.kind in ("STS", "GAUGE") for token in piece.tokens)
+    spoken = any(token.kind in ("STS", "GAUGE", "SPI") for token in piece.tokens)
     extent = _extent(piece)
     count = number_of(piece.leaves("NUM")[0])[0]
     if piece.first and piece.tokens[piece.first - 1].kind in ("STS", "ROWS"):

@@ -133,7 +133,7 @@ def so_many_of(sentence: Sentence) -> None:
     for one, two in itertools.pairwise(sentence.phrases):
         gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
         words = {sentence.lower_at(i) for i in range(one.last, two.first)}
-        of_all = "of" in words and words - {"gone", "used", "up", ","} <= {"of", "out", "the", "my", "all"}
+        of_all = "of" in words and words - word_list("used_up") <= {"of", "out", "the", "my", "all"}
         if one.kind == "mass" and two.kind in ("mass", "putup") and _left_of(one, two, words):
             continue
         if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
@@ -218,7 +218,7 @@ def one_skein(sentence: Sentence) -> None:
         lead = at
         while sentence.lower_at(lead - 1) in word_list("before_just_one"):
             lead -= 1
-        if not single or at in inside or lead not in ends:
+        if not single or at in inside or ends.isdisjoint(range(lead, at + 1)):
             continue
         noun = at + 1
         while sentence.lower_at(noun) in word_list("of_a_skein"):

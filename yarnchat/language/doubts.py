@@ -54,12 +54,26 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
     """What no reading settles: amounts that are not one whole, sayings against each other, another subject."""
     return (
         _count_asked_for(sentence)
+        or _needle_besides(sentence, query)
         or _held_along(sentence, query)
         or _each_thing(sentence, amounts)
         or _doubled(sentence)
         or _contradiction(sentence, given)
         or _elsewhere(sentence)
     )
+
+
+def _needle_besides(sentence: Sentence, query: Query) -> Refusal | None:
+    """``how many yds is 500 m and also what's a US 8 in mm``: a needle asked about beside something else."""
+    if (query.measured and query.measured.needle) or not (query.colours or query.measured):
+        return None
+    asked = [cue.last for cue in sentence.cues if cue.kind == "ask.convert"]
+    for phrase in sentence.phrases:
+        small = {sentence.kind_at(at) for at in range(phrase.first - 1, phrase.first)} <= {"ARTICLE", "THE"}
+        if phrase.kind == "needle" and any(end in (phrase.first, phrase.first - small) for end in asked):
+            said = sentence.words(phrase)
+            return unclear(f"I read two questions, one of them about {said}. Ask the two apart.", said)
+    return None
 
 
 def _contradiction(sentence: Sentence, given: Sides) -> Refusal | None:

@@ -77,15 +77,37 @@ def graded(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Tak
     piece = _piece(sentence) if _flat(sentence) else ""
     if piece:
         chests, lengths = _sides(sentence, smalls)
-    grading = _from_sample(sentence, chests, lengths, amounts[0])
-    return (replace(query, grading=replace(grading, piece=piece)), smalls) if grading else (query, [])
+    knitted, told = _one_of_the_list(phrases, chests)
+    grading = _from_sample(sentence, chests, lengths, amounts[0], knitted)
+    return (replace(query, grading=replace(grading, piece=piece)), [*smalls, *told]) if grading else (query, [])
 
 
-def _from_sample(sentence: Sentence, chests: Taken, lengths: Taken, amount: Phrase) -> Grading | None:
-    """The size the amount is told of, and the others; lengths only where each of them has one."""
+def _one_of_the_list(phrases: Taken, chests: Taken) -> tuple[int | None, Taken]:
+    """``34 (38, 42) in, … for the 42``: which of a single list of sizes was knitted, and the phrase that says so."""
+    if len(chests) != 1 or len(chests[0].value.values if chests[0].kind == "smalls" else ()) < 2:
+        return None, []
+    values = list(chests[0].value.values)
+    for phrase in phrases:
+        if phrase.kind == "size" and phrase.value.isdigit() and 1 <= int(phrase.value) <= len(values):
+            return int(phrase.value) - 1, [phrase]
+        if phrase.kind == "num" and phrase.value.values[0] in values and len(phrase.value.values) == 1:
+            return values.index(phrase.value.values[0]), [phrase]
+    return None, []
+
+
+def _from_sample(
+    sentence: Sentence, chests: Taken, lengths: Taken, amount: Phrase, knitted: int | None
+) -> Grading | None:
+    """The size the amount is told of, and the others; lengths only where each of them has one.
+
+    ``knitted``: the place of that size, where all stand in one list.
+    """
     flat = [(value, phrase) for phrase in chests for value in _values(phrase)]
     if len(flat) < 2:
         return None
+    if knitted is not None:
+        values = _values(chests[0])
+        return Grading(values.pop(knitted), tuple(values))
     sample = min(
         chests,
         key=lambda phrase: (

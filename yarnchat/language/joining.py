@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from dataclasses import replace
 
+from yarnchat.knowledge.classes import class_by_number
 from yarnchat.language.counts import (
     and_a_half,
     asked_in_skeins,
@@ -32,7 +33,7 @@ from yarnchat.language.put_ups import (
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.skein_limits import SKEIN_M
 from yarnchat.quantity import LENGTHS, Quantity
-from yarnchat.queries import Needle, Series
+from yarnchat.queries import Needle, PutUp, Series
 
 
 def join_phrases(sentence: Sentence) -> None:
@@ -51,9 +52,19 @@ def _whole_cones(sentence: Sentence) -> None:
             and two.value.length
             and two.value.mass
         ):
-            grams = one.value.mass.to("g").value
-            if grams != two.value.mass.to("g").value:
+            grams, rated = one.value.mass.to("g").value, two.value.mass.to("g").value
+            if grams != rated and _plural(sentence, one):
+                length = Quantity(two.value.length.value * grams / rated, two.value.length.unit)
+                two.notes = (*two.notes, f"{one.value.mass} at {two.value} is {length}")
+                two.value, one.kind = PutUp(length, one.value.mass), "one"
+            elif grams != rated:
                 one.kind, one.value = "mass", Series((one.value.mass.value,), one.value.mass.unit)
+
+
+def _plural(sentence: Sentence, phrase: Phrase) -> bool:
+    """``on 500 g cones``: whether skeins of that mass are spoken of, and not one of them."""
+    said = [sentence.lower_at(at) for at in range(phrase.first, phrase.last) if sentence.kind_at(at) == "SKEIN"]
+    return bool(said) and said[0].endswith("s")
 
 
 def _listed_yarns(sentence: Sentence) -> None:
@@ -133,6 +144,36 @@ def _several_made(sentence: Sentence) -> None:
         number.kind = "made"
 
 
+def _made_twice(sentence: Sentence) -> None:
+    """``knitting it twice, 420 m each``: so many times the amount that is said to be of each."""
+    for at, token in enumerate(sentence.tokens):
+        many = _TIMES.get(token.lower)
+        lead = {sentence.lower_at(i) for i in range(at - 3, at)}
+        if many is None or not lead & word_list("working") or not lead & word_list("the_work"):
+            continue
+        for phrase in sentence.phrases:
+            inside = {sentence.kind_at(i) for i in range(phrase.first, phrase.last + 1)}
+            near = {sentence.kind_at(i) for i in range(phrase.last, phrase.last + 3)}
+            if phrase.kind == "length" and "EACH" in inside | near and len(phrase.value.values) == 1:
+                phrase.notes = (*phrase.notes, f"{token.lower}: {many:g} × {_said(phrase.value)}")
+                phrase.value = replace(phrase.value, values=(many * phrase.value.values[0],))
+
+
+_TIMES = {"twice": 2.0, "thrice": 3.0}
+
+
+def _in_a_symbol(sentence: Sentence) -> None:
+    """``a yarn symbol with a 3 on it``: the number of a weight class, as labels print it."""
+    symbols = [at for at, token in enumerate(sentence.tokens) if token.lower in word_list("symbols")]
+    for phrase in sentence.phrases if symbols else ():
+        if phrase.kind != "num" or len(phrase.value.values) != 1 or phrase.value.values[0] not in range(8):
+            continue
+        if not any(abs(at - phrase.first) <= 5 and not sentence.parted(*sorted((at, phrase.first))) for at in symbols):
+            continue
+        if found := class_by_number(int(phrase.value.values[0])):
+            phrase.kind, phrase.value = "weight", ((found.key,), f"class {phrase.value.values[0]:g}")
+
+
 def _said(series: Series) -> str:
     """A single amount in words: ``120 yd``."""
     return str(Quantity(series.values[0], series.unit))
@@ -160,6 +201,10 @@ _SAYS_AGAIN = frozenset({"LPAR", "SLASH", "EQ", "COMMA", "OR", "DASH"})
 """What may stand between two sayings of one size."""
 
 
+_LEADS = frozenset({"TO", "ARTICLE", "ON", "WITH", "THE"})
+"""What stands right before the other needle."""
+
+
 def _needle_sizes(sentence: Sentence) -> None:
     """A millimetre size beside a needle size is that needle told again: ``US 8 (5 mm)``, ``4 mm (old UK 10)``."""
     if not any(phrase.kind in ("needle", "small", "size") for phrase in sentence.phrases):
@@ -174,6 +219,9 @@ def _needle_sizes(sentence: Sentence) -> None:
             _to_needle(small)
     _of_one_system(sentence)
     if any(phrase.kind == "needle" for phrase in sentence.phrases):
+        for phrase in sentence.phrases:  # sport on 3.5 mm needles, I'd go up to a 4 mm
+            if phrase.kind == "small" and phrase.value.unit == "mm" and sentence.kind_at(phrase.first - 1) in _LEADS:
+                _to_needle(phrase)
         return
     _numbered_needle(sentence)
     alone = [phrase.kind for phrase in sentence.phrases] == ["small"]
@@ -280,6 +328,8 @@ _STEPS = (
     skein_without_a_unit,
     _need_without_a_unit,
     _several_made,
+    _made_twice,
+    _in_a_symbol,
     asked_in_skeins,
     scattered_counts,
     so_many_of,

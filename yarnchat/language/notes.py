@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 
 from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.tokens import Token
 from yarnchat.queries import MORE, PART, Note
@@ -117,6 +118,8 @@ def note_of(sentence: Sentence) -> Note | None:
     if verb == "correct":
         return Note(verb, kind, _corrected(sentence), value=_which(sentence))
     called = _CALLED.search(text)
+    if called and any(phrase.kind in _FACTS and _within(sentence, phrase, called) for phrase in sentence.phrases):
+        called = None  # remember Plover DK as 225 m per 100 g
     if verb == "remember" and not called and not any(token.kind == "NAME" for token in sentence.tokens):
         return Note(verb, kind, _first_words(sentence), fibre=_fibre(text))
     name = _bare(called.group("name")) if called and verb == "remember" else None
@@ -127,6 +130,12 @@ def note_of(sentence: Sentence) -> Note | None:
 
 
 _AMOUNTS = frozenset({"count", "mass", "length", "times"})
+
+
+def _within(sentence: Sentence, phrase: Phrase, called: re.Match[str]) -> bool:
+    """Whether a phrase begins what was taken for a name."""
+    blanks = len(sentence.text) - len(sentence.text.lstrip())
+    return sentence.tokens[phrase.first].start == called.start("name") + blanks
 
 
 def _stash_told(sentence: Sentence) -> Note | None:
@@ -383,6 +392,8 @@ def _verb(sentence: Sentence) -> str | None:
             continue
         if kind == "set" and not _is_setting(sentence):
             continue
+        if kind == "forget" and sentence.said("follow.afresh"):
+            continue  # forget that one, new pattern: …
         if kind == "correct" and not _corrected(sentence):
             continue
         return kind

@@ -75,13 +75,17 @@ def _by_rows(sentence: Sentence, rows: list[Phrase], phrases: list[Phrase]) -> t
         else:
             total = count
         taken.append(phrase)
+    bare = [p for p in phrases if p.kind == "num" and len(p.value.values) == 1 and p.value.values[0] > 4]
     if done is not None and total is None:
-        bare = [p for p in phrases if p.kind == "num" and len(p.value.values) == 1 and p.value.values[0] > 4]
         if to_go:
             total = done + to_go
         elif bare:
             total = bare[0].value.values[0]
             taken.append(bare[0])
+    elif done is None and bare and (total or to_go):  # 240 rows in all, I've knitted 96; 40 rows to go out of 120
+        number = bare[0].value.values[0]
+        done, total = (number, total) if total else (number - to_go, number)
+        taken.append(bare[0])
     if done and total and done > total and not ordered:
         done, total = total, done
     return Progress(rows_done=done, rows_total=total), taken

@@ -37,6 +37,7 @@ def one_skeins_worth(sentence: Sentence) -> None:
             to_put_up(phrase)
         if phrase.kind in ("length", "mass") and len(phrase.value.values) == 1 and _per_skein(sentence, phrase):
             to_put_up(phrase)
+            phrase.last += sentence.lower_at(phrase.last) in ("one", "ones")
 
 
 def _in_brackets_of_a_skein(sentence: Sentence, phrase: Phrase) -> bool:
@@ -136,7 +137,7 @@ def _each_of_them(sentence: Sentence, phrase: Phrase) -> bool:
     return (
         lead[1:] in (["each", "with"], ["each", "one"])
         or (lead[0] == "each" and lead[1] == "of" and lead[2] in ("them", "these", "those", "which"))
-        or (phrase.kind == "length" and sentence.lower_at(phrase.last) in ("ones", "one"))
+        or sentence.lower_at(phrase.last) in ("ones", "one")
         or (lead[2] == "the" and sentence.lower_at(phrase.last) == "ones")
     )
 
@@ -302,7 +303,7 @@ def put_up_named(sentence: Sentence) -> None:
         if phrase.kind not in ("length", "mass") or len(phrase.value.values) != 1:
             continue
         lead = "".join(token.lower for token in sentence.tokens[max(0, phrase.first - 6) : phrase.first])
-        called = bool(_PUT_UP.search(lead))
+        called = bool(_PUT_UP.search(lead)) or (phrase.kind == "length" and bool(_LABEL_SAYS.search(lead)))
         behind = [sentence.kind_at(at) for at in range(phrase.last, phrase.last + 4)]
         each = behind[:3] == ["COMMA", "EACH", "SKEIN"] and behind[3] in ("", "STOP", "NEWLINE")
         they = sentence.lower_at(phrase.first - 1) in ("they're", "theyre") or lead.endswith(("theyare", "theseare"))
@@ -311,6 +312,9 @@ def put_up_named(sentence: Sentence) -> None:
             to_put_up(phrase)
 
 
+_LABEL_SAYS = re.compile(
+    r"(?<!pattern)(?:label|band|tag|wrapper|sleeve)(?:says|reads|gives|is|has)(?:its|it's|about)?$"
+)
 _PUT_UP = re.compile(r"put-?ups?(?:is|are|was|being|=|:|of)(?:actually|really|only|about|in|fact)*$")
 
 
@@ -339,7 +343,8 @@ def across_a_yarn(sentence: Sentence) -> None:
             continue
         if one.kind != "putup" or one.value.length or yarn.kind not in ("weight", "name") or two.kind != "length":
             continue
-        gap = [sentence.kind_at(i) for i in (*range(one.last, yarn.first), *range(yarn.last, two.first))]
+        between = (*range(one.last, yarn.first), *range(yarn.last, two.first))
+        gap = [sentence.kind_at(i) for i in between if sentence.lower_at(i) not in ("also", "too")]
         if (
             set(gap) <= {"OF", "COMMA", "LPAR", "THE"}
             and len(two.value.values) == 1
@@ -379,6 +384,11 @@ _BESIDE: tuple[list[str], ...] = (
     [],
     ["AND"],
     ["HOLD"],
+    ["AND", "HOLD"],
+    ["COMMA", "HOLD"],
+    ["COMMA", "AND", "HOLD"],
+    ["AND", "WITH"],
+    ["COMMA", "WITH"],
     ["DASH"],
     ["WITH"],
     ["ON"],

@@ -23,7 +23,7 @@ from yarnchat.language.reading import Reading
 from yarnchat.language.repair import Doubt, repaired
 from yarnchat.language.scan import NO_NAMES, Names
 from yarnchat.language.sentence import Sentence, lay_out
-from yarnchat.language.sides import Group, Sides, assign, gather
+from yarnchat.language.sides import Group, Sides, assign, gather, merged_put_up
 from yarnchat.language.special import special
 from yarnchat.language.told import Told, holdings, in_hand, times_told, yarns_told
 from yarnchat.language.wishes import (
@@ -122,7 +122,7 @@ def _fill(sentence: Sentence) -> Reading:
 
 def _infer(sentence: Sentence) -> None:
     """The cues that follow from others: a weak word for a check where nothing else is asked, ``2 more balls``, …"""
-    if sentence.said("check.weak") and not sentence.said("ask.how_many", "ask.skeins", "ask.enough"):
+    if sentence.said("check.weak") and not sentence.said("ask.how_many", "ask.skeins", "ask.enough", "ask.identify"):
         sentence.mark("ask.check")
     prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
     if len(prices) > 1 and any(sentence.kind_at(at) == "OR" for at in range(prices[0].last, prices[-1].first)):
@@ -165,8 +165,8 @@ def _with_slots(
         pattern=pattern if query.swatch is None else query.pattern,
         yarns=yarns,
         colours=tuple(parted),
-        stash=query.stash or holdings(amounts.have, lots, told, sentence if amounts.used else None),
-        used=query.used or holdings(amounts.used, lots, told),
+        stash=query.stash or holdings(sentence, amounts.have, lots, told, left=bool(amounts.used)),
+        used=query.used or holdings(sentence, amounts.used, lots, told),
         same_gauge=query.same_gauge or _same_gauge(sentence),
         sizes=query.sizes or size_names(sentence, used) or by_chest,
         pick=query.pick or size_picked(sentence, used) or pick_by_chest(sentence, by_chest, used),
@@ -246,6 +246,7 @@ def _several(sentence: Sentence, groups: list[Group]) -> bool:
     if sentence.said("ask.compare"):
         return True
     wound = [group for group in groups if "putup" in group.features and not group.has_need]
+    wound = [group for group in wound if not _only_completes(group, wound)]
     if len(wound) > 2:
         return True
     if len(wound) < 2 or wound[0].weight == wound[1].weight or any(group.has_count for group in wound):
@@ -254,3 +255,12 @@ def _several(sentence: Sentence, groups: list[Group]) -> bool:
     asked = [cue.first for cue in sentence.cues if cue.kind == "ask.how_many"]
     each = any(at < wound[0].first for at in asked) and any(wound[0].last <= at < wound[1].first for at in asked)
     return each or any(sentence.kind_at(i) == "OR" for i in between)
+
+
+def _only_completes(group: Group, wound: list[Group]) -> bool:
+    """``fourteen 1 oz balls of 4 ply, … those had 100 yards in the ounce``: a put-up that another's is a part of."""
+    own = group.features["putup"]
+    others = (other.features["putup"] for other in wound if other is not group)
+    return group.features.keys() == {"putup"} and any(
+        other != own and merged_put_up(own, other) == own for other in others
+    )

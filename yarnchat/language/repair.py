@@ -30,14 +30,17 @@ def repaired(sentence: Sentence, names: Names = NO_NAMES) -> tuple[Sentence, lis
     for at, token in reversed(list(enumerate(sentence.tokens))):
         if token.kind != "WORD" or len(token.text) > MAX_LETTERS or token.lower in _known():
             continue
-        if len(token.text) < (LEAST_BEFORE_WEIGHT if sentence.lower_at(at + 1) == "weight" else MIN_LETTERS):
+        least = LEAST_BEFORE_WEIGHT if sentence.lower_at(at + 1) == "weight" else MIN_LETTERS
+        near = load("repair.toml")["slips"].get(token.text)
+        if len(token.text) < least and near is None:
             continue
-        near = _nearest(token.lower) if len(token.text) >= MIN_LETTERS else None
+        if near is None and len(token.text) >= MIN_LETTERS:
+            near = _nearest(token.lower) or _begins_a_weight(token.lower, sentence.lower_at(at + 1))
         if near is None and _where_a_weight_stands(sentence, at):
             guess = _guess(token.lower)
             if guess or sentence.lower_at(at + 1) == "weight":
                 doubt = (token.text, guess, text[: token.start] + (guess or token.text) + text[token.end :])
-        if near is None or (vocabulary()[near][0].kind in ("LEN", "MASS") and sentence.kind_at(at - 1) != "NUM"):
+        if near is None or (_is_unit(near) and sentence.kind_at(at - 1) != "NUM"):
             continue
         notes.insert(0, f"read “{token.text}” as {near}")
         text = text[: token.start] + near + text[token.end :]
@@ -55,8 +58,12 @@ def _where_a_weight_stands(sentence: Sentence, at: int) -> bool:
     return named or (before and after in ("LPAR", "COMMA", "NUM", "STOP", "SKEIN", "WITH", "AT", ""))
 
 
+def _is_unit(word: str) -> bool:
+    return any(entry.kind in ("LEN", "MASS") for entry in vocabulary().get(word, [])[:1])
+
+
 def _is_weight(word: str) -> bool:
-    return any(entry.kind == "CLASS" and len(entry.words) == 1 for entry in vocabulary()[word])
+    return any(entry.kind == "CLASS" and len(entry.words) == 1 for entry in vocabulary().get(word, []))
 
 
 def _guess(word: str) -> str | None:
@@ -81,11 +88,25 @@ def _known() -> frozenset[str]:
 
 @cache
 def _targets() -> tuple[str, ...]:
-    return tuple(
+    of_the_trade = (
         word
         for word, rows in vocabulary().items()
         if len(word) >= MIN_LETTERS and any(r.kind in _REPAIRED and len(r.words) == 1 for r in rows)
     )
+    return (*of_the_trade, *load("repair.toml")["worth"])
+
+
+def _begins_a_weight(word: str, following: str) -> str | None:
+    """``duble knitting``: the first word of a weight of two, a single edit away, where the second follows."""
+    from rapidfuzz.distance import OSA
+
+    firsts = (
+        first
+        for first, rows in vocabulary().items()
+        for row in rows
+        if row.kind == "CLASS" and row.words[1:] == (following,) and first[0] == word[0]
+    )
+    return next((first for first in firsts if OSA.distance(word, first, score_cutoff=1) <= 1), None)
 
 
 def _nearest(word: str) -> str | None:
@@ -93,9 +114,15 @@ def _nearest(word: str) -> str | None:
     from rapidfuzz.distance import OSA
 
     near = [target for target in _targets() if target[0] == word[0] and OSA.distance(word, target, score_cutoff=1) <= 1]
-    kinds = {(vocabulary()[target][0].kind, vocabulary()[target][0].value) for target in near}
+    kinds = {_what_it_is(target) for target in near}
     if not near:
         return None
-    if len({(kind, value) if kind in ("CLASS", "LEN", "MASS") else kind for kind, value in kinds}) > 1:
-        return None
-    return near[0]
+    return near[0] if len(kinds) < 2 else None
+
+
+def _what_it_is(word: str) -> tuple[str, object]:
+    """What a word stands for: two that stand for the same are no doubt."""
+    entry = next(iter(vocabulary().get(word, [])), None)
+    if entry is None:
+        return "word", word
+    return entry.kind, entry.value if entry.kind in ("CLASS", "LEN", "MASS") else None

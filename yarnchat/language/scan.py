@@ -171,7 +171,8 @@ def _shortened(word: Token, after: Token | None) -> bool:
     """Whether a full stop only shortens the word before it: ``7 sts. and 9 rows``."""
     goes_on = after is not None and (
         after.kind in ("NUM", "LPAR", "SLASH", "EQ", "COMMA")
-        or after.text in ("per", "to", "in", "and", "x", "each", "over", "a", "ball", "skein", "hank")
+        or after.text in ("per", "to", "in", "and", "x", "each", "over", "a", "of")
+        or (after.text.islower() and word.lower != "m" and _is_skein(after))
     )
     return (
         goes_on
@@ -180,6 +181,10 @@ def _shortened(word: Token, after: Token | None) -> bool:
             word.lower in ("no", "in", "m", "g") and after is not None and after.kind == "NUM" and word.lower != "no"
         )
     )
+
+
+def _is_skein(token: Token) -> bool:
+    return any(entry.kind == "SKEIN" and len(entry.words) == 1 for entry in vocabulary().get(token.lower, ()))
 
 
 def _is_unit(token: Token) -> bool:
@@ -255,7 +260,7 @@ def _capitals_end(tokens: list[Token], at: int, text: str) -> int:
     first = tokens[at]
     if first.lower in word_list("titles"):  # Mr Dunmore
         return 0
-    if first.lower in _openers() or len(first.text) < 2:
+    if (first.lower in _openers() and not _doubled_name(tokens, at)) or len(first.text) < 2:
         return 0
     end = at + 1
     last = at + 1
@@ -278,6 +283,14 @@ def _capitals_end(tokens: list[Token], at: int, text: str) -> int:
     if len(words) < 2:
         return 0
     return _with_number(tokens, last, text)
+
+
+def _doubled_name(tokens: list[Token], at: int) -> bool:
+    """``in Double Dutchess Fingering``: the double of a name, inside a sentence and before a word nobody knows."""
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    inside = at > 0 and tokens[at - 1].kind in ("WORD", "COMMA", "LPAR")
+    unknown = after is not None and _capital(after) and after.lower not in vocabulary()
+    return tokens[at].lower in ("double", "triple") and inside and unknown
 
 
 def _with_number(tokens: list[Token], end: int, text: str) -> int:

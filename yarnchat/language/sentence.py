@@ -97,7 +97,8 @@ def lay_out(text: str, names: Names = NO_NAMES) -> Sentence:
     tokens = scan(plain, names)
     found = phrases(tokens)
     covered = {index for phrase in found for index in range(phrase.first, phrase.last)}
-    sentence = Sentence(plain, tokens, found, _cues(tokens, covered))
+    opening = {phrase.first for phrase in found}
+    sentence = Sentence(plain, tokens, found, _cues(tokens, covered, covered - opening))
     depth = 0
     for at, token in enumerate(tokens):
         depth = 0 if token.kind == "NEWLINE" else depth + (token.kind == "LPAR") - (token.kind == "RPAR" and depth > 0)
@@ -137,7 +138,8 @@ def _abbreviation(tokens: list[Token], at: int) -> bool:
     )
 
 
-def _cues(tokens: list[Token], covered: set[int]) -> list[Cue]:
+def _cues(tokens: list[Token], covered: set[int], inside: set[int]) -> list[Cue]:
+    """The cues of a text; a length told asks for none: ``1430 metres in total``."""
     placed = [(word, index) for index, token in enumerate(tokens) for word in _words(token)]
     words, places = [word for word, _ in placed], [index for _, index in placed]
     opens = cues().after
@@ -152,9 +154,26 @@ def _cues(tokens: list[Token], covered: set[int]) -> list[Cue]:
         first, last = places[at], places[end - 1] + 1
         if section != "texture" and covered.issuperset(range(first, last)):
             continue
+        if entry.kind == "ask.measure" and first in inside:
+            continue
         reach[rivals] = end
         out.append(Cue(entry.kind, first, last))
-    return out
+    return _without_those_inside(out)
+
+
+def _without_those_inside(found: list[Cue]) -> list[Cue]:
+    """``what I own is 350 g``, ``out of a magazine``: of two wordings for what an amount is, the longer counts."""
+    longer = [cue for cue in found if cue.kind in _OPPOSITE and cue.last - cue.first > 1]
+    return [cue for cue in found if not any(_holds(one, cue) for one in longer)]
+
+
+_OPPOSITE = {"need.before": "have.before", "have.before": "need.before"}
+
+
+def _holds(one: Cue, cue: Cue) -> bool:
+    """Whether a cue is a part of a longer one that says the opposite."""
+    inside = one.first <= cue.first and cue.last <= one.last and cue.last - cue.first < one.last - one.first
+    return inside and _OPPOSITE[one.kind] == cue.kind
 
 
 @cache

@@ -108,7 +108,8 @@ def _settle_in(token: Token, before: Token | None, after: Token | None, *, measu
         or after.kind in _AFTER_IN
         or after.lower == "x"
         or after.lower in word_list("garments")
-        or after.lower in ("diameter", "around", "chest", "circumference", "in", "into", "wide", "long", "square")
+        or after.lower
+        in ("diameter", "around", "chest", "circumference", "in", "into", "wide", "long", "square", "across")
         or after.lower in word_list("in_before")
     )
     if glued or rated or measuring or ends:

@@ -112,10 +112,13 @@ def gather(sentence: Sentence, needs: Iterable[Phrase], owned: Iterable[Phrase])
     return groups
 
 
+_DENIED = frozenset({"weight", "name", "strands"})
+
+
 def negated_yarns(sentence: Sentence) -> list[Phrase]:
-    """Weights and names said not to be meant: ``the pattern is sport, not fingering``."""
+    """Weights, names and strands said not to be meant: ``the pattern is sport, not fingering``."""
     ends = {cue.last for cue in sentence.cues if cue.kind == "negation.before"}
-    return [phrase for phrase in sentence.phrases if phrase.kind in ("weight", "name") and phrase.first in ends]
+    return [phrase for phrase in sentence.phrases if phrase.kind in _DENIED and phrase.first in ends]
 
 
 def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
@@ -171,6 +174,8 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
     of_it = phrase.kind in ("weight", "name") and sentence.kind_at(phrase.first - 1) == "OF"
     if of_it and not group.features and phrase.first - group.last <= 6:
         return True
+    if not group.features and phrase.kind in ("weight", "name") and _of_hers(sentence, group.last, phrase.first):
+        return True
     completes = (
         phrase.kind in ("putup", "price")
         and phrase.kind not in group.features
@@ -190,7 +195,7 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
     if phrase.kind == "name" and group.weight and not set(group.weight) & {class_hint(phrase.value) or group.weight[0]}:
         return False
     joined_by = [sentence.kind_at(i) for i in range(group.last, phrase.first)]
-    if phrase.kind == "weight" and not group.features and "AND" in joined_by:
+    if phrase.kind == "weight" and not group.features and ("AND" in joined_by or "STOP" in joined_by):
         return False
     if phrase.kind in group.features:
         return _compatible(phrase.kind, group.features[phrase.kind], phrase.value) and phrase.first - group.last <= 3
@@ -202,6 +207,13 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
             phrase.first - group.last <= 4 and not set(gap) & {"WORD", "WITH", "FOR", "TO", "IN"}
         )
     return phrase.first - group.last <= 8
+
+
+def _of_hers(sentence: Sentence, left: int, right: int) -> bool:
+    """``840 yards of my handspun DK``: an amount of one yarn, whoever owns it."""
+    owned = sentence.lower_at(left + 1) in word_list("whose")
+    plain = all(sentence.kind_at(at) == "WORD" for at in range(left + 1, right))
+    return sentence.kind_at(left) == "OF" and owned and plain and right - left <= 4
 
 
 def _compatible(kind: str, old: Any, new: Any) -> bool:
@@ -338,6 +350,8 @@ def _on_gauge_line(sentence: Sentence, at: int) -> bool:
     return not any(cue.kind == "yarn.have" and begin <= cue.first < end for cue in sentence.cues)
 
 
+_HAS_IT = frozenset({"yarn.here", "yarn.have", "have.after"})
+
 _OLD_PATTERN_IN_NEW = (
     {"side": PATTERN, "left": 2.0, "right": 0.0},
     {"side": YARN, "left": 0.0, "right": 1.5},
@@ -377,6 +391,8 @@ def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
     """``my 1000 m sport pattern``, ``worked with two strands``: wordings that say nothing here of whose yarn it is."""
     if cue.kind == "yarn.have" and cue.last - cue.first == 1:
         return any(c.kind in _SAYS_PATTERN and c.first == group.last for c in sentence.cues)
+    if cue.kind == "pattern.over" and sentence.lower_at(cue.first) == "from" and cue.last <= group.first:
+        return any(c.kind in _HAS_IT and c.first == group.last for c in sentence.cues)  # from the worsted I own
     strands = group.lonely and "strands" in group.features
     return cue.kind in ("yarn.with", "yarn.in") and strands and cue.last == group.first
 

@@ -285,10 +285,12 @@ def _told_elsewhere(yarn: Yarn, yarns: list[Yarn]) -> Yarn:
     return yarn
 
 
-def holdings(phrases: list[Phrase], lots: Lots, told: Told, sentence: Sentence | None = None) -> tuple[Holding, ...]:
+def holdings(
+    sentence: Sentence, phrases: list[Phrase], lots: Lots, told: Told, *, left: bool = False
+) -> tuple[Holding, ...]:
     """Amounts as holdings, each of the yarn said beside it with all that is told of that yarn elsewhere.
 
-    With a ``sentence`` they are what is left, where it does not say that they are all there was.
+    They may be what is ``left``: where the sentence does not say that they are all there was.
     """
     held = []
     for phrase in phrases:
@@ -296,9 +298,16 @@ def holdings(phrases: list[Phrase], lots: Lots, told: Told, sentence: Sentence |
         if id(phrase) in lots.put_ups:
             yarn = merge_yarns(yarn, Yarn(put_up=lots.put_ups[id(phrase)])) or yarn
         yarn = _told_elsewhere(yarn, [told.pattern, *told.yarns])
-        left = sentence is not None and _left_over(sentence, phrase)
-        held += [Holding(series.values[0], series.unit, yarn, left=left) for series in lots.series[id(phrase)]]
+        if yarn.put_up is None and _of_the_same(sentence, phrase):
+            yarn = merge_yarns(yarn, told.pattern) or yarn
+        over = left and _left_over(sentence, phrase)
+        held += [Holding(series.values[0], series.unit, yarn, left=over) for series in lots.series[id(phrase)]]
     return tuple(held)
+
+
+def _of_the_same(sentence: Sentence, phrase: Phrase) -> bool:
+    """``350 g of that same aran``: whether an amount is said to be of the yarn just told of."""
+    return "same" in (sentence.lower_at(at) for at in range(phrase.last, phrase.last + 4))
 
 
 def _left_over(sentence: Sentence, phrase: Phrase) -> bool:
