@@ -188,6 +188,9 @@ class Assistant:
         if last.ability is None or not abilities()[last.ability].talk.of_other_yarns:
             return query
         named = last.figures.get("weight_class")
+        if isinstance(named, list) and len(named) > 1:
+            self._pending(query)
+            raise unclear(f"It may be {' or '.join(map(str, named))}. Which shall I reckon with?")
         label = named[0] if isinstance(named, list) and named else None
         if not isinstance(label, str) or len(query.yarns) != 1 or query.yarns[0].weight_class or query.yarns[0].name:
             return query
@@ -551,7 +554,7 @@ def _says_something(reading: Reading, last: Query) -> bool:
         return True
     if last.stash and (reading.bare_count is not None or "have.more" in reading.cues):
         return True
-    lone = reading.bare_count is not None and len(reading.unknown) <= 2
+    lone = reading.bare_count is not None and (len(reading.unknown) <= 2 or "gauge.does" in reading.cues)
     if lone and (last.measured or last.colours or last.pattern.gauge or (last.yarns and last.yarns[0].gauge)):
         return True
     return bool(query.want) or any(

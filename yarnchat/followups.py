@@ -13,7 +13,7 @@ from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.reading import Reading
 from yarnchat.language.sides import merge_yarns, merged_put_up
 from yarnchat.language.skein_limits import SKEIN_M
-from yarnchat.quantity import LENGTHS, Quantity
+from yarnchat.quantity import LENGTHS, MASSES, Quantity
 from yarnchat.queries import Colour, Holding, Measured, Piece, PutUp, Query, Series, Yarn, slots_told
 
 
@@ -74,6 +74,8 @@ def merged(before: Query, reading: Reading) -> Query:
     on_row = "ask.progress" in reading.cues and query.progress and query.progress.rows_done
     if on_row and before.progress and query.progress and query.progress.rows_total is None:
         query = replace(query, progress=replace(before.progress, rows_done=query.progress.rows_done))
+    if before.progress and now.progress and now.progress.rows_total and now.progress.rows_done is None:
+        query = replace(query, progress=replace(before.progress, rows_total=now.progress.rows_total))
     query = replace(query, spares=before.spares if now.spares is None else now.spares)
     if before.measured:
         query = replace(query, measured=_measured(before.measured, now, reading.bare_count, reading.small))
@@ -221,7 +223,8 @@ def _at_gauge(yarn: Yarn, reading: Reading) -> Yarn:
 
 def _other_gauge(before: Query, reading: Reading) -> bool:
     """``and at 23?``: a lone number where her gauge was the last thing told."""
-    lone = reading.bare_count is not None and not reading.query.slots() and len(reading.unknown) <= 2
+    lone = reading.bare_count is not None and not reading.query.slots()
+    lone = lone and (len(reading.unknown) <= 2 or "gauge.does" in reading.cues)
     gauged = (before.yarns[0] if before.yarns else before.pattern).gauge
     return lone and 3 <= (reading.bare_count or 0) <= 45 and gauged is not None
 
@@ -257,6 +260,9 @@ def _measured(before: Measured, now: Query, bare: float | None, small: Quantity 
     if held:
         return replace(before, amount=Quantity(held[0].amount, held[0].unit))
     yarn = now.yarns[0] if now.yarns else now.pattern
+    weighed = yarn.put_up.mass if yarn.put_up and yarn == Yarn(put_up=PutUp(mass=yarn.put_up.mass)) else None
+    if weighed and before.amount and before.amount.unit in MASSES:
+        return replace(before, amount=weighed)  # and an 85 gram one
     if yarn.needle and before.needle:
         return replace(before, needle=yarn.needle)
     if yarn.gauge and before.gauge:

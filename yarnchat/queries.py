@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from functools import cache
 from operator import attrgetter
 
@@ -39,6 +39,12 @@ class PutUp:
     other_mass: Quantity | None = None
     per_skein: bool = True
     """False where the label gives a rate only, such as 1800 yd per lb."""
+
+    def told_in(self, unit: str) -> PutUp:
+        """The label with the length it gives in this unit, where it gives it in two: 300 m, of 328 yd / 300 m."""
+        if self.length is None or self.other_length is None or self.other_length.unit != unit:
+            return self
+        return replace(self, length=self.other_length, other_length=self.length)
 
     def __str__(self) -> str:
         if self.length is None:

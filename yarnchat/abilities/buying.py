@@ -51,7 +51,7 @@ def basket(
     mass_unit: str | None = None,
 ) -> Basket:
     """What an amount in ``unit`` comes to; a contrast colour has a spare only where its high end needs it."""
-    label = yarn.put_up or PutUp()
+    label = (yarn.put_up or PutUp()).told_in(unit)
     each = label.length if is_length(unit) else label.mass
     if not each:
         return Basket(amount, unit)

@@ -115,6 +115,7 @@ def enough_of(query: Query, context: Context) -> Draft:
 
 def verdict(have: float, need: Estimate, unit: str, label: PutUp | None) -> Verdict:
     """What she has against a need, with the skeins still to buy where a put-up is known."""
+    label = label.told_in(unit) if label else None
     each_said = (label.length if is_length(unit) else label.mass) if label and label.per_skein else None
     if not each_said:
         return Verdict(have, need, unit)
@@ -125,7 +126,7 @@ def verdict(have: float, need: Estimate, unit: str, label: PutUp | None) -> Verd
 
 def held_in(holding: Holding, unit: str) -> float:
     """How much a holding is in ``unit``, a length or a mass; a Refusal where its put-up does not say."""
-    label = holding.yarn.put_up or PutUp()
+    label = (holding.yarn.put_up or PutUp()).told_in(unit)
     each = label.length if is_length(unit) else label.mass
     if holding.unit == "skein":
         if each and label.per_skein:

@@ -22,8 +22,14 @@ NEEDLE = "The needle size does not enter: gauge, or else the weight class, does.
 TRUSTED = "This trusts the pattern's amount: knit, wash and block a swatch first."
 
 
-_CONTRAST = re.compile(r"CC|contrast|accent|background", re.IGNORECASE)
-"""How a colour that is not the main one is called, where it is asked about alone."""
+_CONTRAST = re.compile(r"CC|contrast|accent", re.IGNORECASE)
+"""How a colour that is not the main one is called."""
+
+
+def _main_colour(names: list[str]) -> int | None:
+    """The place of the main colour: the first that is not called a contrast; a contrast alone is none."""
+    plain = (place for place, name in enumerate(names) if not _CONTRAST.match(name))
+    return next(plain, 0 if len(names) > 1 else None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,10 +73,10 @@ def plan(query: Query, yarn: Yarn, need: Needs, known: Memory) -> Plan:
     mass_unit = buying.mass_unit(query.want)
     spares = known.spares_for(query)
     rows: list[tuple[Basket, ...]] = []
+    main = _main_colour([colour.name for colour in need.colours])
     for place, colour in enumerate(need.colours):
         amounts = [converted_to(size, need.unit, unit, converted) for size in colour.sizes]
-        main = place == 0 and not _CONTRAST.match(colour.name)
-        rows.append(tuple(buying.basket(each, unit, yarn, spares, main, mass_unit) for each in amounts))
+        rows.append(tuple(buying.basket(each, unit, yarn, spares, place == main, mass_unit) for each in amounts))
     needle_said = bool(pattern.needle or yarn.needle)
     return Plan(yarn, need, converted, unit, tuple(rows), known, needle_said, _unused_label(pattern, yarn, need))
 

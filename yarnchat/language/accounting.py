@@ -93,7 +93,7 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase], *, measured: bool) 
         for at, token in enumerate(sentence.tokens)
         if token.kind in _NUMBERS
         and at not in inside
-        and (_numbers_a_shade(sentence, at) or _ends_a_colour(sentence, at))
+        and (_numbers_a_shade(sentence, at) or _ends_a_colour(sentence, at) or _opens_a_colour(sentence, at))
     )
     return out
 
@@ -130,11 +130,12 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
 
 def _numbers_a_shade(sentence: Sentence, at: int) -> bool:
     """``shade 24``, ``no. 56``, ``#1004``: a number after a word for one; ``of #4`` is a weight of yarn."""
-    before = at - 2 if sentence.kind_at(at - 1) == "SPENT" else at - 1
+    shortened = sentence.lower_at(at - 1) == "." and sentence.lower_at(at - 2) in ("col", "no", "nr")
+    before = at - 2 if sentence.kind_at(at - 1) == "SPENT" or shortened else at - 1
     lead = sentence.lower_at(before)
     if lead == "#" and sentence.lower_at(before - 1) in _LEADS_TO_YARN:
         return False
-    return lead in ("#", "no", "nr", "shade", "colour", "color", "lot")
+    return lead in ("#", "no", "nr", "shade", "colour", "color", "lot", "col", "colourway", "colorway")
 
 
 _LEADS_TO_YARN = frozenset({"of", "in", "into", "have", "is", "got", "using", "with"})
@@ -179,6 +180,13 @@ def _percent_of_yarn(sentence: Sentence, phrase: Phrase) -> bool:
         "again",
         "added",
     )
+
+
+def _opens_a_colour(sentence: Sentence, at: int) -> bool:
+    """A shade number before a capitalised word, alone between commas: ``Penhale DK, 18 Dawn, 50 g``."""
+    word = sentence.tokens[at + 1] if at + 1 < len(sentence.tokens) else None
+    named = word is not None and word.kind in ("WORD", "NAME") and word.text[0].isupper()
+    return named and sentence.kind_at(at - 1) == "COMMA" and sentence.kind_at(at + 2) in ("COMMA", "NEWLINE", "COLON")
 
 
 def _ends_a_colour(sentence: Sentence, at: int) -> bool:

@@ -258,6 +258,8 @@ def _put_up(
             return None
     if not each and piece.next_kind() in ("PER", "SLASH") and piece.has("SKEIN"):
         return None  # a 1.2 kg cone at 550 m per 100 g
+    if each and piece.tokens[piece.last - 1].kind == "PER" and piece.next_kind() not in _ENDS:
+        return None  # 200 yards per, and mine; but 1200 yd per size
     flags = {"range"} if any(series.low is not None for series in (*lengths, *masses)) else set()
     low = next((series for series in lengths if series.low is not None), None)
     if low and low.low is not None:
@@ -273,6 +275,9 @@ def _put_up(
         return Built("price", Price(mass.value, "£"))
     rate = piece.has("PER") and not piece.has("SKEIN") and mass is not None and mass.unit in ("lb", "kg")
     return Built("putup", PutUp(length, mass, other_length, other_mass, per_skein=not rate), notes, frozenset(flags))
+
+
+_ENDS = frozenset({"", "STOP", "COMMA", "SEMI", "RPAR", "NEWLINE"})
 
 
 def _quantity(series: Series) -> Quantity:

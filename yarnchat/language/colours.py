@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.labels import LABEL
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
@@ -43,10 +44,36 @@ def _labels(sentence: Sentence) -> list[Label]:
     lettered = any("letter" in phrase.flags for phrase in sentence.phrases)
     if lettered:
         return []
-    certain = _certain(sentence.text)
-    if len(certain) == 1 and (named := _colour_words(sentence.text)):
+    certain, named = _certain(sentence.text), _colour_words(sentence.text)
+    if certain or named or any(token.lower in word_list("of_colours") for token in sentence.tokens):
+        listed = _listed(sentence)
+        if len(listed) > max(len(certain), len(named), 1):
+            return listed
+    if len(certain) == 1 and named:
         return sorted([*certain, *named], key=lambda label: label.start)  # main 690 m, blue 85 m
     return certain or _plain(sentence.text)
+
+
+_OPENS_AN_ITEM = frozenset({"", "COMMA", "COLON", "SEMI", "AND", "NEWLINE", "STOP", "LPAR", "DASH", "OF"})
+
+
+def _listed(sentence: Sentence) -> list[Label]:
+    """``ground 740 m, flower 160 m, leaf 95 m``: the word before each amount of a list, whatever it is."""
+    asking = {at for cue in sentence.cues if cue.kind.split(".")[0] in _NO_COLOUR for at in range(cue.first, cue.last)}
+    found = []
+    for phrase in sentence.phrases:
+        at = phrase.first - 1
+        if phrase.kind not in ("length", "count", "mass") or at < 0 or at in asking:
+            continue
+        token = sentence.tokens[at]
+        named = token.kind == "WORD" and token.lower not in load("openers.toml")["openers"]
+        if named and sentence.kind_at(at - 1) in _OPENS_AN_ITEM:
+            found.append(Label(token.text, token.start, token.end, False))
+    return found
+
+
+_NO_COLOUR = frozenset({"need", "pattern", "yarn", "have", "used", "ask", "progress", "shape"})
+"""The sections of cues whose words name no colour."""
 
 
 @lru_cache(maxsize=64)
@@ -54,7 +81,7 @@ def _certain(text: str) -> list[Label]:
     """Labels by their form: MC, CC 1, main colour, contrast A, else letters before amounts from A on."""
     certain = [Label(m.group().strip(" :-"), m.start(), m.end(), True) for m in LABEL.finditer(text) if _really(m)]
     if {"A", "B"} <= {label.name for label in certain}:
-        third = re.search(r"\bC\b(?=[ ]?[:=-])", text)
+        third = re.search(r"\bC\b(?=[ ]?[:=-]|[ ][A-Z][a-z]+[ ]?[:=-]?[ ][0-9])", text)
         certain += [Label("C", third.start(), third.end(), True)] if third else []
         certain.sort(key=lambda label: label.start)
     if certain:
@@ -95,8 +122,28 @@ def _really(found: re.Match[str]) -> bool:
 _KINDS = {"skein": "count", **dict.fromkeys(LENGTHS, "length"), **dict.fromkeys(MASSES, "mass")}
 
 
+def _skeins_by_line(sentence: Sentence) -> None:
+    """Lines of a colour's name and numbers alone, under a put-up: ``Heather 7 (8, 9)``, ``Chalk 2 (2, 3)`` skeins."""
+    if not any(phrase.kind == "putup" for phrase in sentence.phrases):
+        return
+    if any(phrase.kind in ("length", "count", "mass", "times") for phrase in sentence.phrases):
+        return
+    rows = []
+    for phrase in sentence.phrases:
+        token = sentence.tokens[phrase.first - 1] if phrase.first else None
+        named = token is not None and token.kind in ("WORD", "NAME") and token.text[0].isupper()
+        opens = sentence.kind_at(phrase.first - 2) in ("", "NEWLINE")
+        closes = sentence.kind_at(phrase.last) in ("", "NEWLINE")
+        if phrase.kind in ("num", "nums") and named and opens and closes and max(phrase.value.values) <= MOST_SKEINS:
+            rows.append(phrase)
+    if len(rows) > 1 and len({len(row.value.values) for row in rows}) == 1:
+        for row in rows:
+            row.kind, row.value = "count", replace(row.value, unit="skein")
+
+
 def share_the_unit(sentence: Sentence) -> None:
     """``MC 5 (6, 7), CC 1 (2, 2) skeins``, ``Skeins: MC 5, CC 2``: a unit said once, for every colour of the line."""
+    _skeins_by_line(sentence)
     ends = {label.end for label in certain_labels(sentence)}
     if not ends:
         return
@@ -217,7 +264,7 @@ def _beside(sentence: Sentence, need: Phrase, found: list[Label], needs: list[Ph
 
 
 def _same_line(sentence: Sentence, start: int, end: int) -> bool:
-    return not re.search(r"\n|[.;?!](?:\s|$)", sentence.text[start:end])
+    return not re.search(r"\n|(?<!\bno)[.;?!](?:\s|$)", sentence.text[start:end])
 
 
 def _need_between(sentence: Sentence, needs: list[Phrase], start: int, end: int) -> bool:

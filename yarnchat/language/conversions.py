@@ -27,6 +27,10 @@ _SYSTEM = re.compile(
 
 _WHAT_SYSTEM = re.compile(r"\b(?:what|which)\s+(?P<unit>mm|us|uk)\b", re.IGNORECASE)
 
+_AS_CALLED_THERE = re.compile(
+    r"\bwould\s+(?:an?\s+|the\s+)?(?P<unit>american|english|british)s?\s+(?:call|say|use)\b", re.IGNORECASE
+)
+
 _GRIST_WANTED = re.compile(
     r"(?P<length>m|yd|yard)\w*\s*(?:/|per|to the|in)\s*(?P<mass>100\s*g|50\s*g|lb|pound|kg)", re.IGNORECASE
 )
@@ -146,7 +150,8 @@ def _rate_asked(sentence: Sentence, at: int) -> bool:
     """Whether a unit of length without a number stands over the mass here: ``metres per 100 g``."""
     over = at - 2 if sentence.lower_at(at - 1) == "the" and sentence.lower_at(at - 2) == "to" else at - 1
     rated = sentence.kind_at(over) in ("SLASH", "PER", "IN", "TO")
-    return rated and sentence.kind_at(over - 1) == "LEN" and sentence.kind_at(over - 2) != "NUM"
+    unit = sentence.kind_at(over - 1) == "LEN" or sentence.lower_at(over - 1) in ("yardage", "metreage", "meterage")
+    return rated and unit and sentence.kind_at(over - 2) != "NUM"
 
 
 _SYSTEMS = frozenset({"tex", "denier", "Nm", "NeC", "worsted"})
@@ -171,7 +176,7 @@ def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
     spans = [(sentence.tokens[p.first].start, sentence.tokens[p.last - 1].end) for p in phrases]
     found = [
         unit
-        for pattern in (_ASKED, _SYSTEM, _WHAT_SYSTEM)
+        for pattern in (_ASKED, _SYSTEM, _WHAT_SYSTEM, _AS_CALLED_THERE)
         for match in pattern.finditer(sentence.text)
         if (unit := _unit_of(match, spans))
     ]

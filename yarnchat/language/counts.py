@@ -39,14 +39,29 @@ def skein_without_a_unit(sentence: Sentence) -> None:
         return
     for phrase in sentence.phrases:
         lone = phrase.kind == "num" and len(phrase.value.values) == 1 and 40 <= phrase.value.values[0] <= 1000
+        behind = [sentence.kind_at(on) for on in range(phrase.last, phrase.last + 3)]
         ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA") or sentence.kind_at(phrase.last + 1) == "SKEIN"
         at = ends and sentence.kind_at(phrase.first - 1) == "AT"
-        behind = [sentence.kind_at(on) for on in range(phrase.last, phrase.last + 3)]
         to_the = behind[0] in PER and "SKEIN" in (behind[1], behind[2] if behind[1] in PER else "")
         at = at or (ends and sentence.kind_at(phrase.first - 1) == "SKEIN")  # need 1340 yds, skeins 210
+        lead = [sentence.kind_at(on) for on in range(phrase.first - 2, phrase.first)]
+        at = at or (lead == ["SKEIN", "HOLD"] and behind[0] in ("IN", "ON"))  # balls that have 140 in them
         if lone and (at or to_the) and phrase.first > lengths[0].first:
-            phrase.kind = "putup"
-            phrase.value = PutUp(length=Quantity(phrase.value.values[0], lengths[0].value.unit))
+            unit = _unit_before(sentence, phrase) or lengths[0].value.unit
+            phrase.kind, phrase.value = "putup", PutUp(length=Quantity(phrase.value.values[0], unit))
+
+
+def _unit_before(sentence: Sentence, phrase: Phrase) -> str | None:
+    """``what they've got is yardage, 230 a skein``: the unit that is named for it beforehand."""
+    lead = (sentence.lower_at(at) for at in range(phrase.first - 1, phrase.first - 4, -1))
+    return next((YARDAGE[word] for word in lead if word in YARDAGE), None)
+
+
+YARDAGE = {
+    **dict.fromkeys(("yardage", "yards", "yds"), "yd"),
+    **dict.fromkeys(("meterage", "metreage", "metrage", "metres", "meters"), "m"),
+}
+"""The unit that each of these words says of the number after it."""
 
 
 def asked_in_skeins(sentence: Sentence) -> None:

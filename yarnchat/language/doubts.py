@@ -120,6 +120,10 @@ def _doubled(sentence: Sentence) -> Refusal | None:
     """``50 g 100 g 200 m``: a mass with nothing between it and a label that gives another."""
     for one, two in itertools.pairwise(sentence.phrases):
         labelled = two.kind == "putup" and sentence.kind_at(two.first + 1) == "MASS"
+        rated = one.kind == two.kind == "putup" and all(p.value.length and p.value.mass for p in (one, two))
+        if rated and one.last == two.first and not sentence.said("ask.compare", "ask.check"):
+            said = sentence.words(two)
+            return unclear(f"I read two labels of one yarn, {sentence.words(one)} and {said}. Which is it?", said)
         if one.kind == "mass" and labelled and one.last == two.first:
             said = sentence.words(one)
             return unclear(f"I can't tell what “{said}” stands for, beside {sentence.words(two)}.", said)

@@ -26,6 +26,8 @@ def pieces_scaled(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Que
     if any(phrase.kind in ("rows", "percent") for phrase in phrases):
         return query, []
     dims = [phrase for phrase in phrases if phrase.kind == "dim"]
+    if sentence.said("measure.chest"):
+        return query, []
     if len(dims) == 1:
         dims += _sides_without_a_unit(sentence, phrases, dims[0].value[1].unit)
     if len(dims) < 2:
@@ -64,6 +66,8 @@ def graded(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Tak
     if query.swatch or query.grading or sentence.said("ask.check") or not _asked(sentence, phrases):
         return query, []
     amounts = [phrase for phrase in phrases if phrase.kind in _AMOUNTS]
+    if sentence.said("measure.chest") and not sentence.said("ask.swatch"):
+        phrases = [part for phrase in phrases for part in _chest_and_length(sentence, phrase)]
     smalls = [phrase for phrase in phrases if phrase.kind in ("small", "smalls")]
     if not amounts or any(len(phrase.value.values) > 1 for phrase in amounts) or not smalls:
         return query, []
@@ -79,7 +83,26 @@ def graded(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Tak
         chests, lengths = _sides(sentence, smalls)
     knitted, told = _one_of_the_list(phrases, chests)
     grading = _from_sample(sentence, chests, lengths, amounts[0], knitted)
-    return (replace(query, grading=replace(grading, piece=piece)), [*smalls, *told]) if grading else (query, [])
+    if grading is None:
+        return query, []
+    numbered = [phrase for phrase in phrases if phrase.kind == "size" and phrase.value.isdigit()]
+    told += numbered if len(numbered) == len(grading.chests) + 1 else []
+    return replace(query, grading=replace(grading, piece=piece)), [*smalls, *told]
+
+
+def _chest_and_length(sentence: Sentence, phrase: Phrase) -> Taken:
+    """``44 in x 25 in``, beside a chest told: the chest and the length of a size."""
+    if phrase.kind != "dim":
+        return [phrase]
+    chest, length = phrase.value
+    numbers = [at for at in range(phrase.first, phrase.last) if sentence.kind_at(at) == "NUM"]
+    parts = [
+        Phrase("small", phrase.first, numbers[-1], chest),
+        Phrase("small", numbers[-1], phrase.last, length, flags=frozenset({"length"})),
+    ]
+    at = sentence.phrases.index(phrase)
+    sentence.phrases[at : at + 1] = parts
+    return parts
 
 
 def _one_of_the_list(phrases: Taken, chests: Taken) -> tuple[int | None, Taken]:
@@ -108,11 +131,13 @@ def _from_sample(
     if knitted is not None:
         values = _values(chests[0])
         return Grading(values.pop(knitted), tuple(values))
+    first_wanted = min((phrase.first for phrase in chests if _wanted(sentence, phrase)), default=len(sentence.tokens))
+    later = {id(p) for p in chests if p.first > first_wanted and not first_wanted < amount.first < p.first}
     sample = min(
         chests,
         key=lambda phrase: (
             len(_values(phrase)) > 1,
-            _wanted(sentence, phrase),
+            _wanted(sentence, phrase) or id(phrase) in later,
             _distance(sentence, phrase, amount),
         ),
     )
@@ -213,6 +238,8 @@ def _distance(sentence: Sentence, one: Phrase, two: Phrase) -> float:
 
 def _is_length(sentence: Sentence, phrase: Phrase, first: Phrase) -> bool:
     """Whether a measure is the garment's length and not its chest: by the nearest word, on the side of the first."""
+    if "length" in phrase.flags:
+        return True
     near = [cue for cue in sentence.cues if cue.kind in _MEASURES and abs(cue.first - phrase.first) < 9]
     near = [cue for cue in near if not sentence.parted(min(cue.first, phrase.first), max(cue.first, phrase.first))]
     if not near:

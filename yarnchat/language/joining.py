@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from yarnchat.knowledge.classes import class_by_number
 from yarnchat.language.counts import (
+    YARDAGE,
     and_a_half,
     asked_in_skeins,
     each_weighed,
@@ -19,7 +20,7 @@ from yarnchat.language.counts import (
     so_many_of,
     what_is_left,
 )
-from yarnchat.language.lexicon import word_list
+from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.put_ups import (
     across_a_yarn,
@@ -69,14 +70,14 @@ def _plural(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _listed_yarns(sentence: Sentence) -> None:
     """``4 ply 400 m, sport 320 m, DK 230 m``: several yarns each with its length a skein."""
-    pairs = [
-        two
+    told = [
+        (one, two)
         for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False)
-        if one.kind in ("weight", "name")
-        and two.kind == "length"
-        and two.first == one.last
-        and len(two.value.values) == 1
+        if one.kind in ("weight", "name") and two.kind == "length" and len(two.value.values) == 1
     ]
+    pairs = [two for one, two in told if two.first == one.last]
+    if len(pairs) < 2 and sentence.said("ask.compare"):  # Lambfold DK, 245 yds
+        pairs = [two for one, two in told if [sentence.kind_at(at) for at in range(one.last, two.first)] == ["COMMA"]]
     if len(pairs) > 1 and all(Quantity(p.value.values[0], p.value.unit).to("m").value <= SKEIN_M for p in pairs):
         for phrase in pairs:
             to_put_up(phrase)
@@ -100,6 +101,21 @@ def _named_in_words(sentence: Sentence) -> None:
     sentence.phrases[:] = sorted([*kept, whole], key=lambda phrase: phrase.first)
 
 
+def _one_for_each_size(sentence: Sentence) -> None:
+    """``three sizes: 290 m, 340 m, 395 m``: as many lengths as sizes are said are one length for each."""
+    lengths = [p for p in sentence.phrases if p.kind == "length" and len(p.value.values) == 1 and p.value.low is None]
+    numbers = load("words.toml")["numbers"]
+    counted = [numbers.get(sentence.lower_at(at - 1)) for at, t in enumerate(sentence.tokens) if t.kind == "SIZES"]
+    if len(lengths) < 2 or len(lengths) not in counted:
+        return
+    gaps = ({sentence.kind_at(at) for at in range(a.last, b.first)} for a, b in itertools.pairwise(lengths))
+    if any(gap - {"COMMA", "AND", "SEMI"} for gap in gaps) or len({p.value.unit for p in lengths}) > 1:
+        return
+    first, *others = lengths
+    first.value, first.last = replace(first.value, values=tuple(p.value.values[0] for p in lengths)), others[-1].last
+    sentence.phrases[:] = [phrase for phrase in sentence.phrases if phrase not in others]
+
+
 def _size_before(sentence: Sentence, length: Phrase) -> int | None:
     """Where the size stands that a length is told for, with two words between at most."""
     for at in range(length.first - 1, max(length.first - 4, -1), -1):
@@ -119,7 +135,8 @@ def _gauge_likewise(sentence: Sentence) -> None:
             continue
         lead = {sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)}
         stitches = phrase.value.values[0]
-        if lead & {"mine", "ours"} and abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2:
+        knits = sentence.lower_at(phrase.first - 1) in word_list("knits_at") and not lead & {"i've", "have", "we've"}
+        if (knits or lead & {"mine", "ours"}) and abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2:
             phrase.kind, phrase.value = "gauge", replace(gauge.value, stitches=stitches, rows=None)
 
 
@@ -281,12 +298,13 @@ def _label_units(phrase: Phrase) -> list[str]:
 def _headed_yardage(sentence: Sentence) -> None:
     """``Yardage 640 [720, 800]``: the heading says the unit."""
     for phrase in sentence.phrases:
-        unit = _YARDAGE.get(sentence.lower_at(phrase.first - 1)) or _YARDAGE.get(sentence.lower_at(phrase.first - 2))
-        if phrase.kind == "nums" and unit and sentence.kind_at(phrase.first - 1) in ("COLON", "WORD", "DASH", "LEN"):
+        if phrase.kind != "nums" or sentence.kind_at(phrase.first - 1) not in ("COLON", "WORD", "DASH", "LEN"):
+            continue
+        reach = 5 if sentence.kind_at(phrase.first - 1) == "COLON" else 2
+        lead = [sentence.lower_at(at) for at in range(phrase.first - 1, phrase.first - 1 - reach, -1)]
+        lead = lead[: lead.index("\n")] if "\n" in lead else lead
+        if unit := next((YARDAGE[word] for word in lead if word in YARDAGE), None):
             phrase.kind, phrase.value = "length", replace(phrase.value, unit=unit)
-
-
-_YARDAGE = {"yardage": "yd", "meterage": "m", "metreage": "m", "metrage": "m"}
 
 
 def _numbered_needle(sentence: Sentence) -> None:
@@ -325,6 +343,7 @@ _STEPS = (
     _gauge_likewise,
     _headed_yardage,
     _named_in_words,
+    _one_for_each_size,
     skein_without_a_unit,
     _need_without_a_unit,
     _several_made,

@@ -19,7 +19,18 @@ def mark_names(sentence: Sentence) -> None:
             continue
         if class_hint(str(token.value)) or not _after_label(sentence, at):
             sentence.phrases.append(Phrase("name", at, at + 1, str(token.value)))
+    _told_again(sentence)
     sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
+def _told_again(sentence: Sentence) -> None:
+    """``"Old Aran Road" … how many of Old Aran Road``: a name whose first word was left out the second time."""
+    names = [phrase for phrase in sentence.phrases if phrase.kind == "name"]
+    for name in names:
+        whole = next((other.value for other in names if str(other.value).endswith(f" {name.value}")), None)
+        lead = str(whole).removesuffix(f" {name.value}").lower() if whole else ""
+        if lead and sentence.lower_at(name.first - 1) == lead:
+            name.first, name.value = name.first - 1, whole
 
 
 def _title(name: str) -> bool:

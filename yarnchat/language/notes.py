@@ -45,6 +45,10 @@ _LEADS = frozenset(
         "one",
         "well",
         "as",
+        "thanks",
+        "thank",
+        "ta",
+        "cheers",
     }
 )
 _CALLED = re.compile(
@@ -356,7 +360,7 @@ def _bare(name: str) -> str:
         flags=re.IGNORECASE,
     )
     return re.sub(
-        r"\s+(?:swatch(?:es)?|yarn|stash|from my notebook|from the notebook|again|please|pls|from my stash)$",
+        r"\s+(?:swatch(?:es)?|yarn|stash|from (?:my|the) notebook|from my stash|again|please|pls|now|any ?more)$",
         "",
         name,
         flags=re.IGNORECASE,

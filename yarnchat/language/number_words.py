@@ -70,10 +70,13 @@ def _half(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[s
             value = token.readings[0][0] + part
             times = [numbers[word] for word in lowers(tokens, at + 4, 1) if word in _MULTIPLES]
             return (value * times[0], at + 5) if times else (value, at + 4)
-    begin = at + 1 if token.kind == "ARTICLE" and at + 1 < len(tokens) else at
+    several = numbers.get(token.lower, 1.0) if lower_at(tokens, at + 1) in parts else 1.0
+    led = token.kind == "ARTICLE" or several > 1
+    begin = at + 1 if led and at + 1 < len(tokens) else at
     part = parts.get(tokens[begin].lower)
     if part is None or tokens[begin].kind not in ("WORD", "HALF", "ORDINAL"):
         return None
+    part *= several  # three quarters of a skein
     end = begin + 1
     if end < len(tokens) and tokens[end].lower == "of":
         end += 1
@@ -152,6 +155,8 @@ def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, flo
     """Whether what follows a number in words can be counted; ``one`` is oftener a pronoun than a number."""
     kind, after = kind_at(tokens, end), kind_at(tokens, end + 1)
     before = tokens[begin - 1].lower.split()[-1:] if begin else []
+    if begin and tokens[begin - 1].kind == "SIZE":
+        return True  # size one only
     if before and before[0] in word_list("taking_off") and not one:
         return True  # a dozen balls less two
     had = bool(word_list("had").intersection(before)) and not one
@@ -173,6 +178,8 @@ def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, flo
     more = tokens[end - 1].lower in ("more", "other")
     if (more or lower_at(tokens, end) in word_list("left_over")) and any(token.kind == "SKEIN" for token in tokens):
         return True  # three skeins used and one left
+    if not one and kind in ("IN", "ON") and lower_at(tokens, end + 1) in ("em", "them", "each", "it"):
+        return True  # balls that have a hundred and forty in them
     if kind == "CLASS" and not one:  # two worsted balls, four DK skeins
         return after in ("SKEIN", "STRAND")
     return (

@@ -150,6 +150,8 @@ def _says_total(sentence: Sentence, phrase: Phrase) -> bool:
     around = {
         sentence.lower_at(i) for i in (*range(phrase.first - 4, phrase.first), *range(phrase.last, phrase.last + 3))
     }
+    if {sentence.lower_at(i) for i in range(phrase.first - 3, phrase.first)} & {"stop", "stopped", "end", "finish"}:
+        return True  # what if I stop at 250 rows
     if "out" in (sentence.lower_at(i) for i in range(phrase.last, phrase.last + 2)):
         return False  # 90 rows done out of 240
     return bool(around & {"total", "all", "altogether", "out", "has", "whole", "full"})

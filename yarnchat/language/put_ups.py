@@ -110,8 +110,9 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _of_whole_ones(sentence: Sentence, phrase: Phrase) -> bool:
     """``whole ones being 210 yd``, ``a full one has 120 m``: what is told of whole skeins."""
-    said = sentence.kind_at(phrase.first - 1) == "HOLD" and sentence.lower_at(phrase.first - 2) in ("one", "ones")
-    return said and sentence.lower_at(phrase.first - 3) in word_list("whole")
+    told = sentence.kind_at(phrase.first - 1) in ("HOLD", "COLON", "EQ")
+    whole = sentence.lower_at(phrase.first - 2) in ("one", "ones") or sentence.kind_at(phrase.first - 2) == "SKEIN"
+    return told and whole and sentence.lower_at(phrase.first - 3) in word_list("whole")
 
 
 def _sold_by(sentence: Sentence, phrase: Phrase) -> bool:
@@ -134,12 +135,18 @@ def _usual_mass(phrase: Phrase) -> bool:
 def _each_of_them(sentence: Sentence, phrase: Phrase) -> bool:
     """``each with 210 m``, ``each of them 50 g``, ``the 210 m ones``."""
     lead = [sentence.lower_at(i) for i in range(phrase.first - 3, phrase.first)]
+    held = sentence.kind_at(phrase.first - 1) == "HOLD"
     return (
         lead[1:] in (["each", "with"], ["each", "one"])
-        or (lead[0] == "each" and lead[1] == "of" and lead[2] in ("them", "these", "those", "which"))
+        or (lead[:2] == ["each", "of"] and (lead[2] in _THEM or held))
+        or ([sentence.lower_at(phrase.first - 4), lead[0]] == ["each", "of"] and lead[1] in _THEM and held)
+        or (lead[1:2] == ["of each"] and held)
         or sentence.lower_at(phrase.last) in ("ones", "one")
         or (lead[2] == "the" and sentence.lower_at(phrase.last) == "ones")
     )
+
+
+_THEM = frozenset({"them", "these", "those", "which"})
 
 
 def _by_skein_ahead(sentence: Sentence, phrase: Phrase) -> bool | None:
@@ -153,7 +160,7 @@ def _by_skein_ahead(sentence: Sentence, phrase: Phrase) -> bool | None:
         if linked and token.lower == "one":
             return True
         if token.kind in ("IN", "ON") and sentence.lower_at(index + 1) in ("it", "them", "each", "one", "every"):
-            return True
+            return sentence.kind_at(index - 1) != "HOLD"  # but 200 m are in it already
         if token.kind in ("CLASS", "NAME") and metres <= HANK_M and sentence.kind_at(index + 1) == "SKEIN":
             return True
         if token.kind not in _PER_SKEIN_BEFORE or (token.kind == "WORD" and token.lower not in _PER_WORDS):
@@ -196,7 +203,9 @@ def _links_to_skein(sentence: Sentence, phrase: Phrase, skein: int) -> bool:
         return False
     lead = sentence.kind_at(phrase.first - 1)
     if lead == "OF" or [sentence.kind_at(phrase.first - 2), lead] == ["OF", "ARTICLE"]:
-        return skein == phrase.first - (2 if lead == "OF" else 3)
+        of = phrase.first - (1 if lead == "OF" else 2)
+        word = sentence.kind_at(of - 1) == "WORD" and phrase.kind == "mass"  # seven balls left of 50 g
+        return skein == of - 1 or (word and skein == of - 2)
     return lead in _LINKS or any(sentence.kind_at(i) == "HOLD" for i in range(skein + 1, phrase.first))
 
 
@@ -303,7 +312,8 @@ def put_up_named(sentence: Sentence) -> None:
         if phrase.kind not in ("length", "mass") or len(phrase.value.values) != 1:
             continue
         lead = "".join(token.lower for token in sentence.tokens[max(0, phrase.first - 6) : phrase.first])
-        called = bool(_PUT_UP.search(lead)) or (phrase.kind == "length" and bool(_LABEL_SAYS.search(lead)))
+        called = bool(_PUT_UP.search(lead))
+        called = called or (phrase.kind == "length" and bool(_LABEL_SAYS.search(lead) or _IN_ONE.search(lead)))
         behind = [sentence.kind_at(at) for at in range(phrase.last, phrase.last + 4)]
         each = behind[:3] == ["COMMA", "EACH", "SKEIN"] and behind[3] in ("", "STOP", "NEWLINE")
         they = sentence.lower_at(phrase.first - 1) in ("they're", "theyre") or lead.endswith(("theyare", "theseare"))
@@ -312,10 +322,13 @@ def put_up_named(sentence: Sentence) -> None:
             to_put_up(phrase)
 
 
+_IN_ONE = re.compile(
+    r"(?:in|on)(?:this|that|each|every|the|a|one)(?:one|ball|skein|hank|cone|cake)?(?:there's|thereis|thereare|is|are)$"
+)
 _LABEL_SAYS = re.compile(
     r"(?<!pattern)(?:label|band|tag|wrapper|sleeve)(?:says|reads|gives|is|has)(?:its|it's|about)?$"
 )
-_PUT_UP = re.compile(r"put-?ups?(?:is|are|was|being|=|:|of)(?:actually|really|only|about|in|fact)*$")
+_PUT_UP = re.compile(r"put-?ups?(?:is|are|was|being|=|:|of)?(?:actually|really|only|about|in|fact)*$")
 
 
 def _says_is(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
@@ -362,6 +375,15 @@ def _fits_a_skein(length: Quantity, mass: Quantity) -> bool:
     return 10 <= metres <= (LACE_M if grams < 200 else 7.5 * grams)
 
 
+def _weighs(length: Quantity, mass: Quantity) -> bool:
+    """Whether a skein of that length may weigh so much: a usual mass, or a cone's that fits."""
+    return _usual(mass) or (mass.to("g").value >= _CONE_G and _fits_a_skein(length, mass))
+
+
+_CONE_G = 200
+"""What weighs so much may be a cone (common practice, no source)."""
+
+
 def _completed(one: Phrase, two: Phrase) -> bool:
     """``the skein is 100 g and 210 yds``: what a put-up lacks, said right beside it."""
     put_up, other = (one, two) if one.kind == "putup" else (two, one)
@@ -370,7 +392,7 @@ def _completed(one: Phrase, two: Phrase) -> bool:
     amount = Quantity(other.value.values[0], other.value.unit)
     if other.kind == "length" and put_up.value.length is None and _fits_a_skein(amount, put_up.value.mass):
         one.value = replace(put_up.value, length=amount)
-    elif other.kind == "mass" and put_up.value.mass is None and _usual(amount):
+    elif other.kind == "mass" and put_up.value.mass is None and _weighs(put_up.value.length, amount):
         one.value = replace(put_up.value, mass=amount)
     else:
         return False

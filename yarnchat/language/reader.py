@@ -12,6 +12,7 @@ from yarnchat.language.amounts import Amounts, sort_amounts
 from yarnchat.language.candidates import mark_candidates
 from yarnchat.language.checking import ask_whether
 from yarnchat.language.colours import colours, share_the_unit
+from yarnchat.language.conversions import wanted_rate
 from yarnchat.language.denied import denied_amounts, guessed_needs
 from yarnchat.language.doubts import colours_counted, unknown_weight, unsettled
 from yarnchat.language.joining import join_phrases
@@ -82,9 +83,10 @@ def _fill(sentence: Sentence) -> Reading:
     phrases = sentence.phrases
     denied = denied_amounts(sentence, taken)
     guessed = guessed_needs(sentence)
+    rated = wanted_rate(sentence, phrases) if sentence.said("ask.strands") else []
     if guessed:
         sentence.mark("ask.how_many")
-    sentence.phrases = [phrase for phrase in phrases if phrase not in (*taken, *denied, *guessed)]
+    sentence.phrases = [phrase for phrase in phrases if phrase not in (*taken, *denied, *guessed, *rated)]
     amounts = sort_amounts(sentence, underway=query.progress is not None or sentence.said("ask.progress"))
     lots = lots_of(amounts)
     skein_lengths(sentence, amounts.need)
@@ -95,7 +97,8 @@ def _fill(sentence: Sentence) -> Reading:
     if query.progress and len(amounts.need) == 1 and not amounts.used and not of_pattern:
         amounts.used, amounts.need = amounts.need, []
     told, notes = times_told(told, amounts, lots)
-    used = [*taken, *denied, *guessed, *either, *(p for p in sentence.phrases if p.kind in _OF_A_YARN), *amounts.all]
+    used = [*taken, *denied, *guessed, *rated, *either, *amounts.all]
+    used += [phrase for phrase in sentence.phrases if phrase.kind in _OF_A_YARN]
     query = _with_slots(sentence, query, amounts, lots, told, used)
     miscounted = colours_counted(sentence, [colour.name for colour in query.colours if colour.name], used)
     refusal = told.refusal or miscounted or unsettled(sentence, query, given, amounts)
@@ -129,9 +132,23 @@ def _infer(sentence: Sentence) -> None:
         sentence.mark("ask.compare")
     if sentence.said("size.which"):
         sentence.mark("ask.enough")
+    if _held_with_each_other(sentence):
+        sentence.unsay("ask.check")
+        sentence.mark("ask.strands")
     counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
+
+
+def _held_with_each_other(sentence: Sentence) -> bool:
+    """``if I hold a 400 m/100 g yarn and a 300 m/100 g yarn together``: two yarns held as one, and no pattern told."""
+    holding = [at for at, token in enumerate(sentence.tokens) if token.lower in ("hold", "holding", "held")]
+    together = [at for at, token in enumerate(sentence.tokens) if token.lower == "together"]
+    if not holding or not together or sentence.parted(holding[0], together[-1]):
+        return False
+    between = [p for p in sentence.phrases if holding[0] < p.first < together[-1]]
+    told = sum(p.kind == "weight" for p in between), sum(p.kind == "putup" for p in between)
+    return max(told) > 1 and not any(p.kind in ("length", "count", "times", "named") for p in sentence.phrases)
 
 
 _OF_A_YARN = frozenset({"made", "weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name", "one"})
@@ -262,5 +279,5 @@ def _only_completes(group: Group, wound: list[Group]) -> bool:
     own = group.features["putup"]
     others = (other.features["putup"] for other in wound if other is not group)
     return group.features.keys() == {"putup"} and any(
-        other != own and merged_put_up(own, other) == own for other in others
+        other != own and merged_put_up(own, other) in (own, other) for other in others
     )

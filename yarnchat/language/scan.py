@@ -286,11 +286,10 @@ def _capitals_end(tokens: list[Token], at: int, text: str) -> int:
 
 
 def _doubled_name(tokens: list[Token], at: int) -> bool:
-    """``in Double Dutchess Fingering``: the double of a name, inside a sentence and before a word nobody knows."""
+    """``in Double Dutchess Fingering``: the double of a name, before a word with a capital that nobody knows."""
     after = tokens[at + 1] if at + 1 < len(tokens) else None
-    inside = at > 0 and tokens[at - 1].kind in ("WORD", "COMMA", "LPAR")
     unknown = after is not None and _capital(after) and after.lower not in vocabulary()
-    return tokens[at].lower in ("double", "triple") and inside and unknown
+    return tokens[at].lower in ("double", "triple") and unknown
 
 
 def _with_number(tokens: list[Token], end: int, text: str) -> int:

@@ -53,6 +53,11 @@ class Sentence:
         self.cues[:] = [cue for cue in self.cues if not inside & set(range(cue.first, cue.last))]
         self.kinds = {cue.kind for cue in self.cues}
 
+    def unsay(self, kind: str) -> None:
+        """Take away the cues of one kind, where the rest says that they are none."""
+        self.cues[:] = [cue for cue in self.cues if cue.kind != kind]
+        self.kinds.discard(kind)
+
     def cue_kinds(self) -> frozenset[str]:
         """The kinds of all cues said."""
         return frozenset(cue.kind for cue in self.cues)

@@ -109,7 +109,17 @@ def gather(sentence: Sentence, needs: Iterable[Phrase], owned: Iterable[Phrase])
             groups.append(group)
         group.owned = group.owned or id(phrase) in mine
         _add(group, phrase, id(phrase) in needed)
+    _of_one_name(groups)
     return groups
+
+
+def _of_one_name(groups: list[Group]) -> None:
+    """``"Old Aran Road" is a fingering. … How many of Old Aran Road?``: a name is of the weight it was told with."""
+    named = [group.features for group in groups if {"name", "weight"} <= group.features.keys()]
+    told = {features["name"]: features["weight"] for features in named}
+    for group in groups:
+        if group.features.get("name") in told:
+            group.features.setdefault("weight", told[group.features["name"]])
 
 
 _DENIED = frozenset({"weight", "name", "strands"})
@@ -132,7 +142,7 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     if colon and phrase.kind in ("putup", "weight") and group.has_need and sentence.said("ask.compare"):
         return True  # for 900 m of DK: 50 g/120 m at £4 or 100 g/230 m at £7.50
     if phrase.kind == "name" and listed and sentence.said("ask.compare"):
-        return "weight" in group.features  # compare for 900 m of DK: Swift DK, …
+        return "weight" in group.features or group.has_need  # compare for 900 m of DK: Swift DK, …
     if (
         phrase.kind in ("length", "dual")
         and group.features
@@ -393,6 +403,8 @@ def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
         return any(c.kind in _SAYS_PATTERN and c.first == group.last for c in sentence.cues)
     if cue.kind == "pattern.over" and sentence.lower_at(cue.first) == "from" and cue.last <= group.first:
         return any(c.kind in _HAS_IT and c.first == group.last for c in sentence.cues)  # from the worsted I own
+    if cue.kind == "yarn.version":
+        return sentence.kind_at(cue.last) == "IN"  # a house-sock version in DK
     strands = group.lonely and "strands" in group.features
     return cue.kind in ("yarn.with", "yarn.in") and strands and cue.last == group.first
 

@@ -298,7 +298,7 @@ def holdings(
         if id(phrase) in lots.put_ups:
             yarn = merge_yarns(yarn, Yarn(put_up=lots.put_ups[id(phrase)])) or yarn
         yarn = _told_elsewhere(yarn, [told.pattern, *told.yarns])
-        if yarn.put_up is None and _of_the_same(sentence, phrase):
+        if yarn.put_up is None and told.pattern.put_up and _of_the_same(sentence, phrase):
             yarn = merge_yarns(yarn, told.pattern) or yarn
         over = left and _left_over(sentence, phrase)
         held += [Holding(series.values[0], series.unit, yarn, left=over) for series in lots.series[id(phrase)]]
@@ -306,8 +306,12 @@ def holdings(
 
 
 def _of_the_same(sentence: Sentence, phrase: Phrase) -> bool:
-    """``350 g of that same aran``: whether an amount is said to be of the yarn just told of."""
-    return "same" in (sentence.lower_at(at) for at in range(phrase.last, phrase.last + 4))
+    """``350 g of that same aran``, ``10 balls of it``: whether an amount is said to be of the yarn just told of."""
+    ahead = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + 4)]
+    return "same" in ahead or (ahead[0] == "of" and ahead[1] in _IT)
+
+
+_IT = frozenset({"it", "them", "this", "these", "that", "those"})
 
 
 def _left_over(sentence: Sentence, phrase: Phrase) -> bool:
