@@ -18,7 +18,7 @@ _FLOOR = {"quantity"}
 _SAID = _FLOOR | {"queries", "answers", "refusals"}
 _KNOWN = _SAID | {"fabric", "knowledge", "notebook"}
 _MEETING = _KNOWN | {"language", "abilities"}
-_CONVERSING = _MEETING | {"choosing", "followups", "suggesting"}
+_CONVERSING = _MEETING | {"choosing", "followups", "replies", "suggesting"}
 _DOORS = _CONVERSING | {"assistant", "views", "completing", "live", "script"}
 
 # Each part (a folder or a file of the package) and what it may import, itself aside.
@@ -34,6 +34,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "abilities": _KNOWN,
     "choosing": _SAID | {"abilities"},
     "followups": _SAID | {"knowledge", "language", "choosing"},
+    "replies": _SAID | {"language"},
     "suggesting": _SAID | {"knowledge", "language", "choosing"},
     "assistant": _CONVERSING,
     "live": _CONVERSING,

@@ -25,6 +25,7 @@ from yarnchat.notebook import Notebook, NotebookError
 from yarnchat.quantity import MASSES
 from yarnchat.queries import Holding, Note, Query, Yarn, slots_told
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
+from yarnchat.replies import replied
 from yarnchat.suggesting import suggestions
 
 _GENERAL = "Type for example: 1200 yd worsted pattern in 420 yd/100 g fingering?"
@@ -53,6 +54,8 @@ class Assistant:
         self._sizes: tuple[str, ...] = ()
         self._spoken: dict[str, Yarn] = {}
         """Yarns named in the conversation with what is on a skein, by name."""
+        self._missing = ""
+        """The slot that was asked for last."""
         self._proposed: str | None = None
         """The question that a plain yes asks."""
 
@@ -65,6 +68,7 @@ class Assistant:
         """The answer to one question, read against the conversation so far."""
         reading = read(text, self._names())
         proposed, self._proposed = self._proposed, None
+        missing, self._missing = self._missing, ""
         if proposed and _agrees(reading):
             return self.ask(proposed).model_copy(update={"asked": text})
         try:
@@ -72,15 +76,16 @@ class Assistant:
             self._ask_of_a_slip(text, reading)
             self._remember_labels(reading)
             self._remember_spoken(reading)
-            return self._answered(text, reading)
+            return self._answered(text, reading, missing)
         except Refusal as refusal:
+            self._missing = refusal.missing
             return self._declined(text, reading, refusal)
         except NotebookError as error:
             return self._declined(text, reading, refused(str(error)))
 
     # how a question goes ---------------------------------------------------------------------------------------------
 
-    def _answered(self, text: str, reading: Reading) -> Answer:
+    def _answered(self, text: str, reading: Reading, missing: str) -> Answer:
         if reading.refusal and reading.refusal.status == "not_understood":
             raise reading.refusal
         if (
@@ -100,7 +105,7 @@ class Assistant:
         repeated = self._again(text, reading)
         if repeated:
             return repeated
-        query, ability, kept = self._meant(reading)
+        query, ability, kept = self._supplied(reading, missing) or self._meant(reading)
         query = self._as_set(replace(self._with_subject(query, reading), ability=ability.name), reading)
         query = self._as_counted(query, reading)
         self._pending(query)
@@ -117,6 +122,17 @@ class Assistant:
         answer = _answer(text, query, draft, reading, kept)
         self._answer, self._proposed = answer, draft.proposes
         return answer
+
+    def _supplied(self, reading: Reading, missing: str) -> tuple[Query, Ability, Query | None] | None:
+        """The question that was asked back about, with what was ``missing``, where a text tells that and no more."""
+        last = self._last
+        together = replied(last, missing, reading) if last and missing else None
+        found = choose(together, reading.cues | _carried(talk_of(last), reading)) if together and last else None
+        if not (last and together and found):
+            return None
+        _account_for(reading, last, together)
+        reading.aside = []
+        return together, found[0], last
 
     def _meant(self, reading: Reading) -> tuple[Query, Ability, Query | None]:
         """The query, its ability, and the query it was added to, if it leans on one."""

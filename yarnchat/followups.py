@@ -25,6 +25,9 @@ def follows(before: Query, reading: Reading) -> bool:
         return True
     if slots & {"note", "swatch", "piece", "grading"}:
         return False
+    converted = before.measured and before.measured.into in MASSES and before.measured.amount
+    if converted and converted.unit in MASSES and {"yarn.put_up", "yarn.weight_class"} <= slots:
+        return False  # 6 oz in grams has no yarn that could be another
     if before.piece and "pattern.thing" in reading.cues and not reading.cues & {"follow.again", "follow.no"}:
         return bool(reading.small or reading.dim)
     of_the_stash = bool(before.stash) and reading.it_is_said and "need" in slots
@@ -86,6 +89,8 @@ def merged(before: Query, reading: Reading) -> Query:
     query = replace(query, **_of_one_colour(before, now, reading))
     if need := _other_need(before, reading):
         query = replace(query, colours=need)
+    elif _other_gauge(before, reading) and before.pattern.gauge and "pattern.after" in reading.cues:
+        query = replace(query, pattern=_at_gauge(before.pattern, reading))
     elif _other_gauge(before, reading) and before.yarns:
         query = replace(query, yarns=(_at_gauge(before.yarns[0], reading), *before.yarns[1:]))
     elif _other_gauge(before, reading):

@@ -298,7 +298,9 @@ class Query:
     yarns: tuple[Yarn, ...] = field(default=(), metadata=told("the yarn"))
     """The yarn wanted, or several candidates."""
     stash: tuple[Holding, ...] = field(default=(), metadata=told("what you have", numbered=True, leant_on=True))
-    used: tuple[Holding, ...] = field(default=(), metadata=told("what you used", numbered=True, taken_over=True))
+    used: tuple[Holding, ...] = field(
+        default=(), metadata=told("what you used", numbered=True, taken_over=True, leant_on=True)
+    )
     sizes: tuple[str, ...] = field(default=(), metadata=told("the sizes", taken_over=True))
     pick: str | None = field(default=None, metadata=told("the size", taken_over=True))
     """The size asked for: a name of ``sizes``, or a number counted from 1, "last" or "first"."""

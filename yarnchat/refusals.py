@@ -15,11 +15,13 @@ class Refusal(Exception):  # noqa: N818 - not an error: a value an ability may r
     sentence: str
     unused: tuple[str, ...] = ()
     suggestions: tuple[str, ...] = ()
+    missing: str = ""
+    """The slot that is asked for, where a reply may tell that alone: "pattern.put_up"."""
 
 
-def unclear(sentence: str, *unused: str, suggestions: tuple[str, ...] = ()) -> Refusal:
+def unclear(sentence: str, *unused: str, suggestions: tuple[str, ...] = (), missing: str = "") -> Refusal:
     """Read in part; the sentence asks for what is missing."""
-    return Refusal("unclear", sentence, unused, suggestions)
+    return Refusal("unclear", sentence, unused, suggestions, missing)
 
 
 def refused(sentence: str) -> Refusal:

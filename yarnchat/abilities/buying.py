@@ -75,7 +75,8 @@ def ask_for_put_up(yarn: Yarn, want: str | None, unit: str) -> None:
     if want in ("skeins", "cost") and not (each and label.per_skein):
         raise unclear(
             f"How much is on one skein{whose}? Its put-up is missing. "
-            "Type for example: 230 yd a skein, or: 50 g/120 m balls."
+            "Type for example: 230 yd a skein, or: 50 g/120 m balls.",
+            missing="yarn.put_up",
         )
     if want == "cost" and not yarn.price:
         raise unclear(f"What does one skein{whose} cost? Type for example: £6.50 a ball.")

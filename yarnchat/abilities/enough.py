@@ -138,7 +138,8 @@ def held_in(holding: Holding, unit: str) -> float:
         return holding.amount * (each or other).to(unit).value / other.to(holding.unit).value
     raise unclear(
         f"How much is {_amount(holding)}? The put-up of what you have is missing. "
-        "Type for example: I have 6 skeins of 210 yd each, or: 340 g of a yarn of 200 yd/100 g."
+        "Type for example: I have 6 skeins of 210 yd each, or: 340 g of a yarn of 200 yd/100 g.",
+        missing="stash.put_up",
     )
 
 

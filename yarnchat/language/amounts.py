@@ -128,7 +128,8 @@ def _on_notions_line(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _continues(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:
     """``3 skeins of 400 m and 60 g of another``: what stands after an amount she has, joined by and or plus."""
-    if not have or phrase.kind == "length":
+    another = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + 2)] == ["of", "another"]
+    if not have or (phrase.kind == "length" and not another):
         return False
     gap = range(have[-1].last, phrase.first)
     joined = any(sentence.kind_at(i) == "AND" or sentence.kind_at(i) == "COMMA" for i in gap)

@@ -375,6 +375,9 @@ _BEFORE_A_NAME = frozenset(["my", "swatch", "the", "a", "of", "for", "gauge", "p
 _ACTS = frozenset({"remember", "forget", "undo", "list", "rename", "correct", "set"})
 
 
+_TO_KEEP = frozenset({"remember", "save", "note", "store"})
+
+
 def _verb(sentence: Sentence) -> str | None:
     """The notebook verb, where it opens the text or follows only polite words."""
     if "spare" in sentence.text.lower() and _is_setting(sentence) and _STANDING.search(sentence.text):
@@ -404,7 +407,7 @@ def _verb(sentence: Sentence) -> str | None:
     for cue in sentence.cues:
         if (
             cue.kind == "verb.remember"
-            and sentence.lower_at(cue.first) in ("remember", "save", "note", "store")
+            and {sentence.lower_at(at) for at in range(cue.first, cue.last)} & _TO_KEEP
             and not sentence.said("ask.how_many")
         ):
             return "remember"

@@ -146,7 +146,7 @@ def _held_with_each_other(sentence: Sentence) -> bool:
     together = [at for at, token in enumerate(sentence.tokens) if token.lower == "together"]
     if not holding or not together or sentence.parted(holding[0], together[-1]):
         return False
-    between = [p for p in sentence.phrases if holding[0] < p.first < together[-1]]
+    between = [p for p in sentence.phrases if holding[0] < p.first and not sentence.parted(holding[0], p.first)]
     told = sum(p.kind == "weight" for p in between), sum(p.kind == "putup" for p in between)
     return max(told) > 1 and not any(p.kind in ("length", "count", "times", "named") for p in sentence.phrases)
 

@@ -1,0 +1,65 @@
+"""A text read as the reply to what was asked back: the put-up that was missing, and of which yarn."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from yarnchat.language.reading import Reading
+from yarnchat.language.skein_limits import HANK_M
+from yarnchat.quantity import LENGTHS, Quantity
+from yarnchat.queries import PutUp, Query, Yarn
+
+_OF_A_LABEL = frozenset({"yarn", "yarn.put_up", "pattern.put_up", "need", "need.length", "want"})
+LEAST_ON_A_SKEIN = 20
+"""A number without a unit from here on may be the length of a skein (common practice, no source)."""
+
+
+def replied(before: Query, missing: str, reading: Reading) -> Query | None:
+    """The question asked back about, with the put-up of ``missing`` that this text tells and nothing else; or None.
+
+    ``missing``: "pattern.put_up", "yarn.put_up" or "stash.put_up", as the refusal that asked named it.
+    """
+    told = _label_told(before, reading)
+    if told is None or "follow.no" in reading.cues:
+        return None
+    if missing == "pattern.put_up":
+        return replace(before, pattern=replace(before.pattern, put_up=told))
+    if missing == "yarn.put_up":
+        first, *others = before.yarns or (Yarn(),)
+        return replace(before, yarns=(replace(first, put_up=told), *others))
+    if missing == "stash.put_up":
+        stash = (
+            held if held.yarn.put_up else replace(held, yarn=replace(held.yarn, put_up=told)) for held in before.stash
+        )
+        return replace(before, stash=tuple(stash))
+    return None
+
+
+def _label_told(before: Query, reading: Reading) -> PutUp | None:
+    """What is on one skein, where a text tells that alone: ``50 g/85 m``, ``210 yds``, ``210``."""
+    query = reading.query
+    slots = query.slots()
+    if not slots <= _OF_A_LABEL or len(query.yarns) > 1:
+        return None
+    if not slots - {"want"}:
+        return _bare_length(before, reading)
+    lengths = [series for colour in query.colours for series in colour.amounts]
+    labels = [yarn.put_up for yarn in (query.pattern, *query.yarns) if yarn.put_up]
+    if len(labels) == 1 and not lengths:
+        return labels[0]
+    if labels or len(lengths) != 1 or len(lengths[0].values) != 1 or lengths[0].low is not None:
+        return None
+    length = Quantity(lengths[0].values[0], lengths[0].unit)
+    return PutUp(length=length) if length.to("m").value <= HANK_M else None
+
+
+def _bare_length(before: Query, reading: Reading) -> PutUp | None:
+    """A lone number in the unit of the lengths told before, where it can be that of a skein."""
+    number = reading.bare_count
+    told = [series.unit for colour in before.colours for series in colour.amounts]
+    told += [yarn.put_up.length.unit for yarn in (before.pattern, *before.yarns) if yarn.put_up and yarn.put_up.length]
+    units = {unit for unit in told if unit in LENGTHS}
+    if number is None or number < LEAST_ON_A_SKEIN or len(units) != 1 or len(reading.unknown) > 1:
+        return None
+    length = Quantity(number, units.pop())
+    return PutUp(length=length) if length.to("m").value <= HANK_M else None
