@@ -17,6 +17,7 @@ from yarnchat.choosing import choose, talk_of
 from yarnchat.followups import follows, in_unit, merged, to_remember
 from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
+from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.names import class_hint
 from yarnchat.language.reader import read
 from yarnchat.language.reading import Reading
@@ -56,6 +57,8 @@ class Assistant:
         """Yarns named in the conversation with what is on a skein, by name."""
         self._missing = ""
         """The slot that was asked for last."""
+        self._unread: tuple[str, ...] = ()
+        """The lists of numbers that were left over of the question that the next may lean on."""
         self._proposed: str | None = None
         """The question that a plain yes asks."""
 
@@ -106,6 +109,7 @@ class Assistant:
         if repeated:
             return repeated
         query, ability, kept = self._supplied(reading, missing) or self._meant(reading)
+        self._unread = self._still_unread(reading, kept)
         query = self._as_set(replace(self._with_subject(query, reading), ability=ability.name), reading)
         query = self._as_counted(query, reading)
         self._pending(query)
@@ -122,6 +126,14 @@ class Assistant:
         answer = _answer(text, query, draft, reading, kept)
         self._answer, self._proposed = answer, draft.proposes
         return answer
+
+    def _still_unread(self, reading: Reading, kept: Query | None) -> tuple[str, ...]:
+        """The lists of numbers left over of this text; a Refusal where it leans on one that left a list over."""
+        if kept is not None and self._unread and "follow.no" not in reading.cues:
+            said = " and ".join(f"“{printable(piece)}”" for piece in self._unread[:2])
+            still = f"I still can't tell what {said} stood for in the question before. Ask it whole."
+            raise unclear(still, *self._unread)
+        return tuple(piece for piece in reading.unused if _counts_by_size(piece))
 
     def _supplied(self, reading: Reading, missing: str) -> tuple[Query, Ability, Query | None] | None:
         """The question that was asked back about, with what was ``missing``, where a text tells that and no more."""
@@ -151,6 +163,7 @@ class Assistant:
             return query, own[0], None
         together = merged(last, reading)
         _account_for(reading, last, together)
+        _nothing_lost(query, together)
         _something_changed(reading, last, together)
         if unit := _unit_wanted(reading):
             together = in_unit(together, unit) if together.colours else replace(together, want=unit)
@@ -372,6 +385,25 @@ def _something_changed(reading: Reading, before: Query, together: Query) -> None
         )
     if together == replace(before, want=together.want) and reading.cues & _REPEATED and not talk_of(before).again:
         raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
+
+
+def _counts_by_size(piece: str) -> bool:
+    """Whether a piece left over lists numbers that may be of skeins, one for each size: ``4 (4, 5, 6)``."""
+    numbers = [float(number.replace(",", "")) for number in _NUMBER.findall(piece)]
+    return len(numbers) > 1 and max(numbers) <= MOST_SKEINS
+
+
+_NUMBER = re.compile(r"\d[\d,]*(?:\.\d+)?")
+
+
+def _nothing_lost(told: Query, together: Query) -> None:
+    """A Refusal where a number this text tells is not in the question it was laid over."""
+    held = set(_NUMBER.findall(str(together)))
+    held.add("1")  # of one skein, which is said of any
+    if lost := [number for number in _NUMBER.findall(str(told)) if number not in held]:
+        raise unclear(
+            f"I can't tell what “{lost[0]}” changes in the question before. Ask it whole, with everything.", lost[0]
+        )
 
 
 def _account_for(reading: Reading, before: Query, together: Query) -> None:

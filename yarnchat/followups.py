@@ -318,7 +318,7 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
     needed = {value for colour in before.colours for series in colour.amounts for value in series.values}
     if own.to("m").value > SKEIN_M or own.value in needed:
         return now
-    told = replace(yarn, put_up=PutUp(length=own))
+    told = replace(yarn, put_up=PutUp(length=own), price=yarn.price or now.pattern.price)
     return replace(now, colours=(), yarns=(told,), pattern=Yarn())
 
 

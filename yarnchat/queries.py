@@ -451,6 +451,8 @@ def _progress_told(progress: Progress) -> str:
         done = f"row {number(progress.rows_done)} of {number(progress.rows_total)}"
     elif progress.fraction is not None:
         done = f"{number(100 * progress.fraction)} % done"
+    elif progress.rows_total is not None:
+        done = f"{number(progress.rows_total)} rows in all"
     else:
         done = f"row {number(progress.rows_done or 0)}"
     return done + (f", {progress.shape}" if progress.shape != "straight" else "")

@@ -79,15 +79,27 @@ _NO_COLOUR = frozenset({"need", "pattern", "yarn", "have", "used", "ask", "progr
 @lru_cache(maxsize=64)
 def _certain(text: str) -> list[Label]:
     """Labels by their form: MC, CC 1, main colour, contrast A, else letters before amounts from A on."""
-    certain = [Label(m.group().strip(" :-"), m.start(), m.end(), True) for m in LABEL.finditer(text) if _really(m)]
-    if {"A", "B"} <= {label.name for label in certain}:
+    certain = [_with_its_name(m, text) for m in LABEL.finditer(text) if _really(m)]
+    if {"A", "B"} <= {label.name.split()[0] for label in certain}:
         third = re.search(r"\bC\b(?=[ ]?[:=-]|[ ][A-Z][a-z]+[ ]?[:=-]?[ ][0-9])", text)
-        certain += [Label("C", third.start(), third.end(), True)] if third else []
+        certain += [_with_its_name(third, text)] if third else []
         certain.sort(key=lambda label: label.start)
     if certain:
         return certain
     letters = [Label(m.group(), m.start(), m.end(), True) for m in _LETTER.finditer(text)]
     return letters if len({label.name for label in letters}) > 1 and letters[0].name == "A" else []
+
+
+_OWN_NAME = re.compile(r"[ ]?[:–-]?[ ]?(?P<own>[A-Z][a-z']+(?:[ ][A-Z][a-z']+)?)(?=[ ]?[:=,–-]|[ ][0-9(])")
+
+
+def _with_its_name(found: re.Match[str], text: str) -> Label:
+    """A label, and the name of the colour where one stands between it and the amount: ``MC: Peat – 4 balls``."""
+    label = found.group().strip(" :-")
+    own = _OWN_NAME.match(text, found.end())
+    if own is None or own.group("own").split()[0].lower() in load("openers.toml")["openers"]:
+        return Label(label, found.start(), found.end(), True)
+    return Label(f"{label} {own.group('own')}", found.start(), own.end(), True)
 
 
 def _plain(text: str) -> list[Label]:
@@ -130,9 +142,11 @@ def _skeins_by_line(sentence: Sentence) -> None:
         return
     rows = []
     for phrase in sentence.phrases:
-        token = sentence.tokens[phrase.first - 1] if phrase.first else None
+        at = phrase.first - 1 - (sentence.kind_at(phrase.first - 1) in ("DASH", "COLON", "EQ"))
+        token = sentence.tokens[at] if at >= 0 else None
         named = token is not None and token.kind in ("WORD", "NAME") and token.text[0].isupper()
-        opens = sentence.kind_at(phrase.first - 2) in ("", "NEWLINE")
+        before = at - 1 - (len(sentence.lower_at(at - 1)) == 1 and sentence.kind_at(at - 1) in ("WORD", "ARTICLE"))
+        opens = sentence.kind_at(before) in ("", "NEWLINE")
         closes = sentence.kind_at(phrase.last) in ("", "NEWLINE")
         if phrase.kind in ("num", "nums") and named and opens and closes and max(phrase.value.values) <= MOST_SKEINS:
             rows.append(phrase)
@@ -152,7 +166,7 @@ def share_the_unit(sentence: Sentence) -> None:
     for phrase in bare:
         start = sentence.tokens[phrase.first].start
         later = [p for p in led if p.first > phrase.first and p.kind in _KINDS.values()]
-        said = [p.value.unit for p in later if _same_line(sentence, start, sentence.tokens[p.first].start)]
+        said = [p.value.unit for p in later if "\n" not in sentence.text[start : sentence.tokens[p.first].start]]
         unit = said[0] if said else _unit_of_the_line(sentence, start)
         if unit:
             phrase.kind, phrase.value = _KINDS[unit], replace(phrase.value, unit=unit)

@@ -111,6 +111,8 @@ def scattered_counts(sentence: Sentence) -> None:
                 end = other.last
         if end > phrase.last and skein_near(sentence, end, 1):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
+        elif any(cue.first == end and cue.kind.startswith("ask.") for cue in sentence.cues):
+            continue  # 17 how many skeins
         elif end == phrase.last and sentence.kind_at(end) in ("WORD", "OF") and skein_near(sentence, end, 3):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
 
@@ -230,10 +232,14 @@ def one_skein(sentence: Sentence) -> None:
     inside = {at for phrase in sentence.phrases for at in range(phrase.first, phrase.last)}
     for at in range(len(sentence.tokens) - 1):
         single = sentence.kind_at(at) == "ARTICLE" or sentence.lower_at(at) in word_list("just_one")
+        asked = sentence.lower_at(at - 1) in ("is", "will", "would", "does") and sentence.kind_at(at - 2) in (
+            "",
+            "STOP",
+        )
         lead = at
         while sentence.lower_at(lead - 1) in word_list("before_just_one"):
             lead -= 1
-        if not single or at in inside or ends.isdisjoint(range(lead, at + 1)):
+        if not single or at in inside or not (asked or not ends.isdisjoint(range(lead, at + 1))):
             continue
         noun = at + 1
         while sentence.lower_at(noun) in word_list("of_a_skein"):

@@ -96,7 +96,7 @@ def _named_in_words(sentence: Sentence) -> None:
             return
     (first, _), (_, final) = pairs[0], pairs[-1]
     series = Series(tuple(length.value.values[0] for _, length in pairs), units.pop())
-    kept = [phrase for phrase in sentence.phrases if not first <= phrase.first < final.last]
+    kept = [p for p in sentence.phrases if not first <= p.first < final.last and not first < p.last <= final.last]
     whole = Phrase("named", first, final.last, (names, series))
     sentence.phrases[:] = sorted([*kept, whole], key=lambda phrase: phrase.first)
 
@@ -307,10 +307,17 @@ def _headed_yardage(sentence: Sentence) -> None:
             phrase.kind, phrase.value = "length", replace(phrase.value, unit=unit)
 
 
+def _speaks_of_needles(sentence: Sentence) -> bool:
+    return any(token.kind == "NEEDLE" for token in sentence.tokens)
+
+
 def _numbered_needle(sentence: Sentence) -> None:
     """``a size 8, old UK numbering: how many mm?``: with nothing of a yarn said, such a size is a needle's."""
     systems = sentence.needle_systems()
     alone = len(sentence.phrases) == 1 and sentence.phrases[0].kind == "size"
+    if len(sentence.phrases) == 1 and sentence.phrases[0].kind == "num" and _speaks_of_needles(sentence):
+        number = sentence.phrases[0]  # gran's needles are stamped 00, old English size
+        number.value, alone = sentence.words(number), True
     if alone and len(systems) == 1 and sentence.said("ask.convert") and not sentence.said("pattern.thing"):
         size = sentence.phrases[0]
         size.kind, size.value = "needle", Needle(str(size.value), systems.pop())

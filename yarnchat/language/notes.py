@@ -408,6 +408,7 @@ def _verb(sentence: Sentence) -> str | None:
         if (
             cue.kind == "verb.remember"
             and {sentence.lower_at(at) for at in range(cue.first, cue.last)} & _TO_KEEP
+            and sentence.lower_at(cue.first - 1) not in word_list("not_asked")
             and not sentence.said("ask.how_many")
         ):
             return "remember"

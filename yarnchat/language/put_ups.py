@@ -67,7 +67,9 @@ def _for_a_price(sentence: Sentence, phrase: Phrase) -> bool:
             return not _has_its_own(sentence, price)
         gap = [sentence.lower_at(at) for at in range(phrase.last, price.first)]
         each = sentence.kind_at(price.last - 1) in ("SKEIN", "EACH")
-        offered = gap == ["for"] and any(p is not phrase and p.kind == "length" for p in sentence.phrases)
+        short = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value <= HANK_M
+        others = any(p is not phrase and p.kind == "length" for p in sentence.phrases)
+        offered = gap == ["for"] and (others or short)
         if offered and phrase.last <= price.first:
             return True  # 200 m for £9
         if told and each and phrase.last <= price.first and set(gap) <= {"at", "for", ",", "and", "costs", "cost"}:
@@ -110,6 +112,9 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _of_whole_ones(sentence: Sentence, phrase: Phrase) -> bool:
     """``whole ones being 210 yd``, ``a full one has 120 m``: what is told of whole skeins."""
+    after = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + 4)]
+    if after[0] == "when" and after[3] in word_list("whole"):
+        return True  # half a skein, 400 m when it was whole
     told = sentence.kind_at(phrase.first - 1) in ("HOLD", "COLON", "EQ")
     whole = sentence.lower_at(phrase.first - 2) in ("one", "ones") or sentence.kind_at(phrase.first - 2) == "SKEIN"
     return told and whole and sentence.lower_at(phrase.first - 3) in word_list("whole")

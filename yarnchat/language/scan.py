@@ -172,7 +172,7 @@ def _shortened(word: Token, after: Token | None) -> bool:
     goes_on = after is not None and (
         after.kind in ("NUM", "LPAR", "SLASH", "EQ", "COMMA")
         or after.text in ("per", "to", "in", "and", "x", "each", "over", "a", "of")
-        or (after.text.islower() and word.lower != "m" and _is_skein(after))
+        or (after.text.islower() and word.lower in word_list("short_masses") and _is_skein(after))
     )
     return (
         goes_on
@@ -198,6 +198,7 @@ def _sign(char: str) -> str:
 
 # names ---------------------------------------------------------------------------------------------------------
 
+_COLOUR_LABEL = re.compile(r"(?:mc|cc|c)\d?")
 _INSIDE_NAMES = frozenset({"of", "the", "and", "de", "no"})
 
 
@@ -258,7 +259,7 @@ def _quoted_end(tokens: list[Token], at: int) -> int:
 
 def _capitals_end(tokens: list[Token], at: int, text: str) -> int:
     first = tokens[at]
-    if first.lower in word_list("titles"):  # Mr Dunmore
+    if first.lower in word_list("titles") or _COLOUR_LABEL.fullmatch(first.lower):  # Mr Dunmore, CC1 Kelp
         return 0
     if (first.lower in _openers() and not _doubled_name(tokens, at)) or len(first.text) < 2:
         return 0

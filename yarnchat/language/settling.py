@@ -41,6 +41,8 @@ def settle(tokens: list[Token]) -> None:
         elif token.lower == "in":
             kinds = [earlier.kind for earlier in tokens[max(0, at - 3) : at]]
             _settle_in(token, before, after, measuring=kinds in _GAUGED or (kinds in _CROSSED and _no_yarn(after)))
+        elif token.text == "~" and before and before.kind in UNIT_KINDS:
+            token.kind = "EQ"  # 50 g ~ 75 m
         elif token.lower == "x":
             if before and after and before.kind in ("NUM", "SHORT", "STS", "SKEIN", "RPAR") and after.kind == "NUM":
                 token.kind, token.value = "X", None

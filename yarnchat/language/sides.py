@@ -345,8 +345,21 @@ def _pull(sentence: Sentence, groups: list[Group], index: int, pulling: _Pulling
         pull -= weight["price_is_yarn"]
     if group.features.keys() & {"gauge", "needle"} and _on_gauge_line(sentence, group.first):
         pull += weight["gauge_line_is_pattern"]
+    if group.lonely and "strands" in group.features and _i_hold(sentence, group.first):
+        pull -= weight["strands_of_hers"]
     pull += sum(_cue_pull(sentence, groups, index, cue, row) for cue, row in pulling)
     return pull + _exchange_pull(sentence, groups, index) * weight["exchange"]
+
+
+def _i_hold(sentence: Sentence, at: int) -> bool:
+    """``I take the yarn double``: strands told as what she does herself, before the pattern is spoken of."""
+    lead = range(max(0, at - 5), at)
+    said = {sentence.lower_at(i) for i in lead if not sentence.parted(i, at)}
+    mine = bool(said & _MINE) and not said & (word_list("not_asked") - _MINE)
+    return mine and not any(cue.kind in _SAYS_PATTERN and at - 5 <= cue.first < at for cue in sentence.cues)
+
+
+_MINE = frozenset({"i", "i'd", "i'll", "i'm", "we"})
 
 
 def _on_gauge_line(sentence: Sentence, at: int) -> bool:
