@@ -40,8 +40,8 @@ _THOUSAND = re.compile(r"k(?![a-z])", re.IGNORECASE)
 
 def numeral(found: re.Match[str]) -> Token:
     """The token of a match of ``NUMERAL``: LONGNUM where it is too long, ODDNUM where no reading is sure."""
-    text, shown, at, end = found.string, found.group(), found.start(), found.end()
     kind = found.lastgroup or ""
+    text, shown, (at, end) = found.string, found[kind], found.span(kind)
     token = Token("NUM", shown, at, end)
     if max(len(run) for run in re.findall(r"[0-9]+", shown) or [""]) > MAX_DIGITS or len(shown) > _MAX_CHARACTERS:
         return Token("LONGNUM", shown, at, end)

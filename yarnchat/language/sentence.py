@@ -91,6 +91,9 @@ class Sentence:
         return self.tokens[at].lower if 0 <= at < len(self.tokens) else ""
 
 
+_PUNCTUATION = frozenset({"LPAR", "RPAR", "COMMA", "SEMI", "STOP", "NEWLINE"})
+
+
 def lay_out(text: str, names: Names = NO_NAMES) -> Sentence:
     """A typed question, cleaned, scanned, its phrases found and its cues marked."""
     plain = clean(text)
@@ -100,6 +103,8 @@ def lay_out(text: str, names: Names = NO_NAMES) -> Sentence:
     sentence = Sentence(plain, tokens, found, _cues(tokens, covered))
     depth = 0
     for at, token in enumerate(tokens):
+        if token.kind not in _PUNCTUATION:
+            continue
         depth = 0 if token.kind == "NEWLINE" else depth + (token.kind == "LPAR") - (token.kind == "RPAR" and depth > 0)
         if at in covered:
             continue
