@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from functools import cache
 from operator import attrgetter
 
@@ -329,6 +329,12 @@ class Query:
         if self._slots is None:
             object.__setattr__(self, "_slots", self._filled_slots())
         return self._slots or frozenset()
+
+    def asked_of(self, ability: str) -> Query:
+        """The same question with its ability, which fills no slot."""
+        query = replace(self, ability=ability)
+        object.__setattr__(query, "_slots", self._slots)
+        return query
 
     def _filled_slots(self) -> frozenset[str]:
         names = {f"pattern.{slot}" for slot in _filled(self.pattern)}

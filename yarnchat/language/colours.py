@@ -15,7 +15,7 @@ from yarnchat.queries import Colour, PutUp, Series
 
 _WORD = re.compile(r"\b[A-Za-z]+\b")
 _OF = re.compile(r"[0-9][ ]?[a-z]+[ ]of[ ](?P<name>[a-z]+)\b", re.IGNORECASE)
-_LETTER = re.compile(r"\b[A-E]\b(?=[ ]?[:=-]?[ ]?[0-9])")
+_LETTER = re.compile(r"[A-E](?<!\w.)\b(?=[ ]?[:=-]?[ ]?[0-9])")
 _CAPITAL = re.compile(
     r"(?:(?<=^)|(?<=\n)|(?<=[,;/&.!] )|(?<=[,;/&]))[ ]*"
     r"(?P<name>[A-Z][\w']+(?:[ ][A-Z][\w']+){0,2}(?:[ ][0-9]{1,5})?)(?=[ ]?[:=-]|[ ][0-9(])"

@@ -32,11 +32,12 @@ _GRIST_WANTED = re.compile(
 )
 
 Conversion = tuple[Measured, Taken]
+_NOTHING_TOLD = Query()
 
 
 def conversion_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """Something to convert, where nothing else is asked: one amount, needle, gauge or yarn number."""
-    if query != Query() or sentence.said("ask.strands"):
+    if sentence.said("ask.strands") or query != _NOTHING_TOLD:
         return query, []
     into = _into(sentence, phrases)
     if not phrases:

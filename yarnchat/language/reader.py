@@ -84,7 +84,8 @@ def _fill(sentence: Sentence) -> Reading:
     guessed = guessed_needs(sentence)
     if guessed:
         sentence.mark("ask.how_many")
-    sentence.phrases = [phrase for phrase in phrases if phrase not in (*taken, *denied, *guessed)]
+    gone = [*taken, *denied, *guessed]
+    sentence.phrases = [phrase for phrase in phrases if phrase not in gone]
     amounts = sort_amounts(sentence, underway=query.progress is not None or sentence.said("ask.progress"))
     lots = lots_of(amounts)
     skein_lengths(sentence, amounts.need)
@@ -95,7 +96,7 @@ def _fill(sentence: Sentence) -> Reading:
     if query.progress and len(amounts.need) == 1 and not amounts.used and not of_pattern:
         amounts.used, amounts.need = amounts.need, []
     told, notes = times_told(told, amounts, lots)
-    used = [*taken, *denied, *guessed, *either, *(p for p in sentence.phrases if p.kind in _OF_A_YARN), *amounts.all]
+    used = [*gone, *either, *(p for p in sentence.phrases if p.kind in _OF_A_YARN), *amounts.all]
     query = _with_slots(sentence, query, amounts, lots, told, used)
     miscounted = colours_counted(sentence, [colour.name for colour in query.colours if colour.name], used)
     refusal = told.refusal or miscounted or unsettled(sentence, query, given, amounts)

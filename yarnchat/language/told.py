@@ -17,6 +17,9 @@ from yarnchat.quantity import Quantity
 from yarnchat.queries import Holding, PutUp, Yarn
 from yarnchat.refusals import Refusal, unclear
 
+_NONE_TOLD = Yarn()
+"""A yarn of which nothing is told."""
+
 
 def times_told(told: Told, amounts: Amounts, lots: Lots) -> tuple[Told, list[str]]:
     """The pattern's yarn with the put-up of a ``6 x 50 g``, and a note where a label's length went into it."""
@@ -59,7 +62,7 @@ def yarns_told(sentence: Sentence, given: Sides) -> Told:
     pattern, refusal = _pattern_told(sentence, [yarn_of_group[group] for group in given.of(PATTERN)])
     yarns = _wanted_told(given, yarn_of_group)
     refusal = refusal or _wound_twice(sentence, given, pattern, yarns)
-    yarns = [yarn for yarn in _shared_class(pattern, yarns, given.several) if yarn != Yarn()]
+    yarns = [yarn for yarn in _shared_class(pattern, yarns, given.several) if yarn != _NONE_TOLD]
     yarns = _shared_mass(yarns, given.several)
     if len(yarns) > 1 and not given.several and not sentence.said("ask.check", "ask.strands"):
         refusal = refusal or _two_things(yarns[0], yarns[1])
@@ -87,7 +90,7 @@ def _part_gauges(sentence: Sentence, given: Sides) -> None:
 def _pattern_told(sentence: Sentence, sayings: list[Yarn]) -> tuple[Yarn, Refusal | None]:
     """All that is said of the pattern's yarn, the first saying kept, and a refusal where a later one differs."""
     refusal: Refusal | None = None
-    pattern = Yarn()
+    pattern = _NONE_TOLD
     for told in sayings:
         both = merge_yarns(pattern, told)
         if both is None and not sentence.said("ask.check"):
@@ -198,7 +201,7 @@ def _put_up_in_hand(
 
 def _one_yarn(pattern: Yarn, yarns: list[Yarn], amounts: Amounts, several: bool) -> tuple[Yarn, list[Yarn]]:
     """Where nobody needs a length, or a skein's length and its mass stand apart, all that is said is of one yarn."""
-    if len(yarns) != 1 or several or pattern == Yarn():
+    if len(yarns) != 1 or several or pattern == _NONE_TOLD:
         return pattern, yarns
     both = merge_yarns(pattern, yarns[0])
     wound, other = pattern.put_up, yarns[0].put_up
@@ -292,7 +295,7 @@ def holdings(phrases: list[Phrase], lots: Lots, told: Told, sentence: Sentence |
     """
     held = []
     for phrase in phrases:
-        yarn = told.owners.get(id(phrase), Yarn())
+        yarn = told.owners.get(id(phrase), _NONE_TOLD)
         if id(phrase) in lots.put_ups:
             yarn = merge_yarns(yarn, Yarn(put_up=lots.put_ups[id(phrase)])) or yarn
         yarn = _told_elsewhere(yarn, [told.pattern, *told.yarns])
