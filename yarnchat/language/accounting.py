@@ -94,7 +94,7 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase], *, measured: bool) 
 
 def _sizes_in_passing(sentence: Sentence, others: Sequence[Phrase]) -> set[tuple[float, ...]]:
     """The lone numbers beside chests and sizes, where the text is one line: two of them may be what is asked about."""
-    if any(token.kind == "NEWLINE" for token in sentence.tokens) or not sentence.said("measure.chest"):
+    if not sentence.said("measure.chest") or any(token.kind == "NEWLINE" for token in sentence.tokens):
         return set()
     return {phrase.value.values for phrase in others if phrase.kind == "num"}
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from yarnchat.language.lexicon import load, word_list
@@ -528,8 +528,7 @@ def merge_yarns(one: Yarn, two: Yarn) -> Yarn | None:
     for slot in ("gauge", "price", "strands", "wpi"):
         if getattr(one, slot) and getattr(two, slot) and getattr(one, slot) != getattr(two, slot):
             return None
-    return replace(
-        one,
+    return Yarn(
         name=one.name or two.name,
         weight_class=one.weight_class or two.weight_class,
         class_as_said=one.class_as_said or two.class_as_said,
@@ -541,4 +540,5 @@ def merge_yarns(one: Yarn, two: Yarn) -> Yarn | None:
         wpi=one.wpi or two.wpi,
         strands=one.strands or two.strands,
         price=one.price or two.price,
+        fibre=one.fibre,
     )

@@ -26,7 +26,8 @@ def times_told(told: Told, amounts: Amounts, lots: Lots) -> tuple[Told, list[str
     label = told.pattern.put_up
     pattern = _with_times(told.pattern, [lots.put_ups[id(p)] for p in amounts.need if id(p) in lots.put_ups])
     shared = label and label.mass and pattern.put_up != label
-    return replace(told, pattern=pattern), [f"read {pattern.put_up} from the label, {label}"] if shared else []
+    notes = [f"read {pattern.put_up} from the label, {label}"] if shared else []
+    return Told(pattern, told.yarns, told.owners, told.refusal), notes
 
 
 def _with_times(pattern: Yarn, put_ups: list[PutUp]) -> Yarn:
@@ -167,7 +168,7 @@ def in_hand(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> T
     pattern, yarns = _strands_in_hand(pattern, yarns)
     pattern, yarns = _put_up_in_hand(sentence, given, pattern, yarns, amounts)
     pattern, yarns = _one_yarn(pattern, yarns, amounts, given.several)
-    return replace(told, pattern=pattern, yarns=yarns)
+    return Told(pattern, yarns, told.owners, told.refusal)
 
 
 def _strands_in_hand(pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, list[Yarn]]:
