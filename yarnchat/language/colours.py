@@ -139,7 +139,7 @@ def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Ser
     given: dict[str, list[Phrase]] = {}
     lonely: list[Phrase] = []
     for phrase in needs:
-        label = _label_for(sentence, phrase, found, needs)
+        label = _label_for(sentence, phrase, found, needs) if found else None
         if label is None:
             lonely.append(phrase)
         else:

@@ -24,7 +24,7 @@ class Rule:
     """Whether a single child stands for the tree."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Leaf:
     """One token of a parse: its kind, and its place among the tokens."""
 

@@ -232,10 +232,12 @@ def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
 
 def _same_gauge(sentence: Sentence) -> bool:
     """Whether the gauge is said to be kept; ``the pattern gauge is 18 sts`` only gives it."""
-    starts = [phrase.first for phrase in sentence.phrases if phrase.kind == "gauge"]
     said = [cue for cue in sentence.cues if cue.kind == "same.gauge"]
+    if not said:
+        return False
     if any(sentence.lower_at(cue.first).startswith(("match", "hit", "meet")) for cue in said):
         return True  # whatever stands beside it, which is looked at later
+    starts = [phrase.first for phrase in sentence.phrases if phrase.kind == "gauge"]
     ends = [phrase.last for phrase in sentence.phrases if phrase.kind == "gauge"]
     given = [any(-2 <= start - cue.last <= 3 for start in starts) for cue in said]
     named = [any(0 < cue.first - end <= 2 for end in ends) for cue in said]  # 22 to 4 in is the pattern's tension

@@ -5,6 +5,7 @@ from __future__ import annotations
 import bisect
 from dataclasses import dataclass, field
 from functools import cache
+from operator import itemgetter
 
 from yarnchat.language.clean import clean
 from yarnchat.language.lexicon import Branch, Entry, cues, split_words
@@ -55,7 +56,7 @@ class Sentence:
 
     def cue_kinds(self) -> frozenset[str]:
         """The kinds of all cues said."""
-        return frozenset(cue.kind for cue in self.cues)
+        return frozenset(self.kinds)
 
     def parted(self, left: int, right: int) -> bool:
         """Whether a sentence ends between two tokens."""
@@ -176,7 +177,7 @@ _MOST_BETWEEN = 3
 def _said_from(words: list[str], at: int) -> list[tuple[Entry, int]]:
     """The cues whose words stand here, each with where it ends, the longest first."""
     said = _going_on(cues(), words, at)
-    return sorted(said, key=lambda row: -row[1]) if len(said) > 1 else said
+    return sorted(said, key=itemgetter(1), reverse=True) if len(said) > 1 else said
 
 
 def _going_on(branch: Branch, words: list[str], at: int) -> list[tuple[Entry, int]]:

@@ -420,7 +420,7 @@ def _ties(sentence: Sentence, groups: list[Group], several: bool) -> list[_Tie]:
         beside = _beside(sentence, one, two) if j == i + 1 else 0.0
         apart = _of_a_pair(one, two, together=False, rivals=False)
         pattern = beside + _of_a_pair(one, two, together=True, rivals=True, alike=not several)
-        yarn = beside + _of_a_pair(one, two, together=True, rivals=not several, alike=not several)
+        yarn = beside + _of_a_pair(one, two, together=True, rivals=False) if several else pattern
         if apart or pattern or yarn:
             sides = {(PATTERN, YARN): apart, (YARN, PATTERN): apart, (PATTERN, PATTERN): pattern, (YARN, YARN): yarn}
             ties.append((i, j, sides))
@@ -438,7 +438,7 @@ def _of_a_pair(one: Group, two: Group, *, together: bool, rivals: bool, alike: b
         total += weight["two_classes_one_side"]
     if rivals:
         total += weight["two_classes_one_side"] / 2 * sum(_clash(kind, one, two) for kind in ("gauge", "putup"))
-    if one.has_need and two.has_need and not together:
+    if not together and one.has_need and two.has_need:
         total -= 1.0
     return total
 

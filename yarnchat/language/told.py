@@ -155,8 +155,10 @@ def _shared_class(pattern: Yarn, yarns: list[Yarn], several: bool) -> list[Yarn]
 
 def _shared_mass(yarns: list[Yarn], several: bool) -> list[Yarn]:
     """``all are 100 g balls``: a skein's mass said once for all the candidates."""
+    if not several or len(yarns) < 3:
+        return yarns
     loose = [yarn for yarn in yarns if yarn.put_up and yarn == Yarn(put_up=PutUp(mass=yarn.put_up.mass))]
-    if not several or len(loose) != 1 or len(yarns) < 3:
+    if len(loose) != 1:
         return yarns
     return [merge_yarns(yarn, loose[0]) or yarn for yarn in yarns if yarn is not loose[0]]
 
@@ -205,13 +207,15 @@ def _one_yarn(pattern: Yarn, yarns: list[Yarn], amounts: Amounts, several: bool)
     if len(yarns) != 1 or several or pattern == _NONE_TOLD:
         return pattern, yarns
     both = merge_yarns(pattern, yarns[0])
+    if both is None:
+        return pattern, yarns
+    if not amounts.need:
+        return Yarn(), [both]
+    if all(phrase.kind == "mass" for phrase in amounts.need):
+        return both, []
     wound, other = pattern.put_up, yarns[0].put_up
     halves = wound and other and yarns[0] == Yarn(put_up=other) and not (wound.length and other.length)
-    if both and not amounts.need:
-        return Yarn(), [both]
-    if both and all(phrase.kind == "mass" for phrase in amounts.need):
-        return both, []
-    return (both, []) if both and halves else (pattern, yarns)
+    return (both, []) if halves else (pattern, yarns)
 
 
 def _filled_up(one: Yarn, two: Yarn) -> Yarn:
