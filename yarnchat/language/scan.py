@@ -87,17 +87,17 @@ def _pieces(text: str) -> list[Token]:
     while found := _PIECE.match(text, at):
         kind = found.lastgroup or ""
         start, at = found.span(kind)
+        shown = text[start:at]
         match kind:
             case "word":
-                tokens += _word(found[kind], start, at)
+                tokens += _word(shown, start, at)
             case "sign":
-                char = found[kind]
-                parts = char in "·•" and tokens and tokens[-1].kind != "NEWLINE"  # 50 g · 85 m
-                tokens.append(Token("COMMA" if parts else _SIGNS.get(char) or _sign(char), char, start, at))
+                parts = shown in "·•" and tokens and tokens[-1].kind != "NEWLINE"  # 50 g · 85 m
+                tokens.append(Token("COMMA" if parts else _SIGNS.get(shown) or _sign(shown), shown, start, at))
             case "dotted":  # y.d.s.
-                tokens.append(Token("WORD", found[kind].replace(".", ""), start, at))
+                tokens.append(Token("WORD", shown.replace(".", ""), start, at))
             case "has":  # the worsted's 210 yds a skein
-                tokens.append(Token("HOLD", found[kind], start, at))
+                tokens.append(Token("HOLD", shown, start, at))
             case _:
                 at = _add_number(tokens, numeral(found), text)
     return _unbroken(tokens)

@@ -85,11 +85,13 @@ class Sentence:
 
     def kind_at(self, at: int) -> str:
         """The kind of a token, or "" outside the text."""
-        return self.tokens[at].kind if 0 <= at < len(self.tokens) else ""
+        tokens = self.tokens
+        return tokens[at].kind if 0 <= at < len(tokens) else ""
 
     def lower_at(self, at: int) -> str:
         """A token's text in lower case, or "" outside the text."""
-        return self.tokens[at].lower if 0 <= at < len(self.tokens) else ""
+        tokens = self.tokens
+        return tokens[at].lower if 0 <= at < len(tokens) else ""
 
 
 _PUNCTUATION = frozenset({"LPAR", "RPAR", "COMMA", "SEMI", "STOP", "NEWLINE"})
