@@ -358,6 +358,9 @@ class Query:
         return frozenset(names)
 
 
+NOTHING_TOLD = Query()
+"""The question that says nothing."""
+
 _NAMED_APART = ("ability", "pattern", "colours", "only", "yarns", "spares")
 _OF_QUERY = tuple(slot.name for slot in fields(Query) if slot.init and slot.name not in _NAMED_APART)
 """The slots that are named as they are and hold something where they are true."""
