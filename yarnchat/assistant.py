@@ -110,7 +110,7 @@ class Assistant:
             return repeated
         query, ability, kept = self._supplied(reading, missing) or self._meant(reading)
         self._unread = self._still_unread(reading, kept)
-        query = self._as_set(replace(self._with_subject(query, reading), ability=ability.name), reading)
+        query = self._as_set(self._with_subject(query, reading).asked_of(ability.name), reading)
         query = self._as_counted(query, reading)
         self._pending(query)
         if reading.refusal and ("doubtful number" if reading.refusal.unused else "doubt") in ability.talk.heeds:

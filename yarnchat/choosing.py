@@ -39,7 +39,7 @@ class Condition:
             return False
         if not (self.without.isdisjoint(slots) and self.without.isdisjoint(cues)):
             return False
-        return not any(either.isdisjoint(slots) for either in self.slots)
+        return not any(map(slots.isdisjoint, self.slots))
 
 
 @cache

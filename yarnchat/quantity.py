@@ -41,9 +41,11 @@ def factor(unit: str, into: str) -> float:
 
 def is_length(unit: str) -> bool:
     """Whether a unit of our list measures length; KeyError for a unit we do not have."""
-    if unit not in LENGTHS and unit not in MASSES:
+    if unit in _IN_METRES:
+        return True
+    if unit not in _IN_GRAMS:
         raise KeyError(unit)
-    return unit in LENGTHS
+    return False
 
 
 def number(value: float) -> str:

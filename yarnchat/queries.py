@@ -338,6 +338,12 @@ class Query:
             object.__setattr__(self, "_slots", self._filled_slots())
         return self._slots or frozenset()
 
+    def asked_of(self, ability: str) -> Query:
+        """The same question with its ability, which fills no slot."""
+        query = replace(self, ability=ability)
+        object.__setattr__(query, "_slots", self._slots)
+        return query
+
     def _filled_slots(self) -> frozenset[str]:
         names = {f"pattern.{slot}" for slot in _filled(self.pattern)}
         names |= {f"yarn.{slot}" for yarn in self.yarns for slot in _filled(yarn)}
@@ -359,6 +365,9 @@ class Query:
             names.add("several_colours")
         return frozenset(names)
 
+
+NOTHING_TOLD = Query()
+"""The question that says nothing."""
 
 _NAMED_APART = ("ability", "pattern", "colours", "only", "yarns", "spares")
 _OF_QUERY = tuple(slot.name for slot in fields(Query) if slot.init and slot.name not in _NAMED_APART)

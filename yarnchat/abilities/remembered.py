@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
+from operator import is_
 from typing import Any
 
 from yarnchat.abilities.base import Context
@@ -71,7 +72,7 @@ def memory(context: Context) -> Memory:
         held = context.notebook.bearing()
     except NotebookError as error:
         return Memory(trouble=f"{error.sentence} Nothing remembered is used here.")
-    if not (isinstance(context.seen, Memory) and all(new is old for new, old in zip(held, context.held, strict=True))):
+    if not (isinstance(context.seen, Memory) and all(map(is_, held, context.held))):
         rows, swatches, settings = held
         context.held, context.seen = held, Memory(tuple(row.yarn for row in rows), swatches, settings)
     return context.seen

@@ -40,9 +40,9 @@ def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase
             unused.append(sentence.words(phrase))
             spent.update(range(phrase.first, phrase.last))
     unused += [token.text[:40] for i, token in enumerate(sentence.tokens) if token.kind in _NUMBERS and i not in spent]
-    words = [i for i, token in enumerate(sentence.tokens) if token.text[0].isalpha() and i not in spent]
-    cued = {index for cue in sentence.cues for index in range(cue.first, cue.last)}
-    unknown = [sentence.tokens[i].text for i in words if sentence.tokens[i].kind == "WORD" and i not in cued]
+    known = spent.union(*(range(cue.first, cue.last) for cue in sentence.cues))
+    words = ((i, token.text) for i, token in enumerate(sentence.tokens) if token.kind == "WORD")
+    unknown = [text for i, text in words if i not in known and text[0].isalpha()]
     return Account(unused, _named(sentence, harmless), unknown)
 
 
@@ -100,7 +100,7 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase], *, measured: bool) 
 
 def _sizes_in_passing(sentence: Sentence, others: Sequence[Phrase]) -> set[tuple[float, ...]]:
     """The lone numbers beside chests and sizes, where the text is one line: two of them may be what is asked about."""
-    if any(token.kind == "NEWLINE" for token in sentence.tokens) or not sentence.said("measure.chest"):
+    if not sentence.said("measure.chest") or any(token.kind == "NEWLINE" for token in sentence.tokens):
         return set()
     return {phrase.value.values for phrase in others if phrase.kind == "num"}
 

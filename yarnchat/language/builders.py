@@ -43,13 +43,14 @@ class Piece:
     last: int
 
     def leaves(self, kind: str, node: Node | None = None) -> list[Token]:
-        """The scanned tokens of a kind inside the parse, in order."""
-        places = (leaf.start_pos for leaf in _leaves(node or self.tree) if leaf.type == kind)
-        return [self.tokens[place] for place in places]
+        """The scanned tokens of a kind, in order: of the whole piece, or of one node of its parse."""
+        if node is None:
+            return [token for token in self.tokens[self.first : self.last] if token.kind == kind]
+        return [self.tokens[leaf.start_pos] for leaf in _leaves(node) if leaf.type == kind]
 
     def has(self, *kinds: str) -> bool:
         """Whether a token of one of the kinds stands directly in the piece."""
-        return any(self.tokens[index].kind in kinds for index in range(self.first, self.last))
+        return any(token.kind in kinds for token in self.tokens[self.first : self.last])
 
     def next_kind(self) -> str:
         """The kind of the token that follows, or "" at the end."""

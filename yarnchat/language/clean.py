@@ -28,11 +28,14 @@ _TABLE |= {code: chr(code - 0xFEE0) for code in range(0xFF01, 0xFF5F)}
 
 def clean(text: str) -> str:
     """The same text, same length: dashes, quotes, odd spaces and full-width letters plain, marks and controls blank."""
-    text = _ANSI.sub(lambda found: " " * len(found.group()), text)
-    text = text.translate(_TABLE)
-    if text.isascii() and text.isprintable():
-        return text
-    return "".join(_plain(char) for char in text)
+    if not _bare(text):
+        text = _ANSI.sub(lambda found: " " * len(found.group()), text).translate(_TABLE)
+    return text if _bare(text) else "".join(_plain(char) for char in text)
+
+
+def _bare(text: str) -> bool:
+    """Whether all of it is plain ASCII that shows."""
+    return text.isascii() and text.isprintable()
 
 
 _OUTSIDE = re.compile(r"[^ -~–×²³½¼¾·…“”‘’£€±≤≥]")
@@ -41,7 +44,7 @@ _OUTSIDE = re.compile(r"[^ -~–×²³½¼¾·…“”‘’£€±≤≥]")
 
 def printable(text: str) -> str:
     """Text from outside, safe to print: no control or direction characters, runs of white space as one blank."""
-    if not _OUTSIDE.search(text):
+    if _bare(text) or not _OUTSIDE.search(text):
         return (re.sub(r" +", " ", text) if "  " in text else text).strip()
     shown = _ANSI.sub("", text)
     kept = (" " if char.isspace() else char for char in shown if _harmless(char))

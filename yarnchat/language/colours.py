@@ -16,7 +16,7 @@ from yarnchat.queries import Colour, PutUp, Series
 
 _WORD = re.compile(r"\b[A-Za-z]+\b")
 _OF = re.compile(r"[0-9][ ]?[a-z]+[ ]of[ ](?P<name>[a-z]+)\b", re.IGNORECASE)
-_LETTER = re.compile(r"\b[A-E]\b(?=[ ]?[:=-]?[ ]?[0-9])")
+_LETTER = re.compile(r"[A-E](?<!\w.)\b(?=[ ]?[:=-]?[ ]?[0-9])")
 _CAPITAL = re.compile(
     r"(?:(?<=^)|(?<=\n)|(?<=[,;/&.!] )|(?<=[,;/&]))[ ]*"
     r"(?P<name>[A-Z][\w']+(?:[ ][A-Z][\w']+){0,2}(?:[ ][0-9]{1,5})?)(?=[ ]?[:=-]|[ ][0-9(])"
@@ -200,7 +200,7 @@ def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Ser
     given: dict[str, list[Phrase]] = {}
     lonely: list[Phrase] = []
     for phrase in needs:
-        label = _label_for(sentence, phrase, found, needs)
+        label = _label_for(sentence, phrase, found, needs) if found else None
         if label is None:
             lonely.append(phrase)
         else:

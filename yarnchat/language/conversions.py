@@ -9,7 +9,7 @@ from yarnchat.language.lexicon import units_asked_for
 from yarnchat.language.phrases import Phrase, Taken, first_of
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import LENGTHS, MASSES, Quantity
-from yarnchat.queries import Measured, Needle, Query
+from yarnchat.queries import NOTHING_TOLD, Measured, Needle, Query
 
 _ASKED = re.compile(
     r"\b(?:in|into|to|as|how many|wants|what(?:'s| is)? (?:that|it|this) in|over|per)\s+(?:the\s+)?(?P<unit>"
@@ -40,7 +40,7 @@ Conversion = tuple[Measured, Taken]
 
 def conversion_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """Something to convert, where nothing else is asked: one amount, needle, gauge or yarn number."""
-    if query != Query() or sentence.said("ask.strands"):
+    if sentence.said("ask.strands") or query != NOTHING_TOLD:
         return query, []
     into = _into(sentence, phrases)
     if not phrases:

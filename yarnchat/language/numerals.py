@@ -40,10 +40,10 @@ _THOUSAND = re.compile(r"k(?![a-z])", re.IGNORECASE)
 
 def numeral(found: re.Match[str]) -> Token:
     """The token of a match of ``NUMERAL``: LONGNUM where it is too long, ODDNUM where no reading is sure."""
-    text, shown, at, end = found.string, found.group(), found.start(), found.end()
     kind = found.lastgroup or ""
+    text, shown, (at, end) = found.string, found[kind], found.span(kind)
     token = Token("NUM", shown, at, end)
-    if max(len(run) for run in re.findall(r"[0-9]+", shown) or [""]) > MAX_DIGITS or len(shown) > _MAX_CHARACTERS:
+    if len(shown) > MAX_DIGITS and (_longest_run(shown) > MAX_DIGITS or len(shown) > _MAX_CHARACTERS):
         return Token("LONGNUM", shown, at, end)
     if kind in ("mixed", "part"):
         token.readings = ((_mixed(shown),),)
@@ -56,7 +56,7 @@ def numeral(found: re.Match[str]) -> Token:
         token.readings = ((float(shown.replace(".", "")),),) if thousands else ()
     else:
         token.readings = ((float(shown),),)
-        if re.fullmatch(r"[1-9][0-9]{0,2}\.[0-9]{3}", shown):
+        if "." in shown and re.fullmatch(r"[1-9][0-9]{0,2}\.[0-9]{3}", shown):
             token.readings += ((float(shown.replace(".", "")),),)
     if not token.readings:
         token.kind = "ODDNUM"
@@ -66,6 +66,11 @@ def numeral(found: re.Match[str]) -> Token:
         token.text = text[at : token.end]
         token.lower = token.text.lower()
     return token
+
+
+def _longest_run(shown: str) -> int:
+    """How many digits stand together at most."""
+    return max(len(run) for run in re.findall(r"[0-9]+", shown) or [""])
 
 
 def _mixed(shown: str) -> float:

@@ -24,7 +24,7 @@ class Rule:
     """Whether a single child stands for the tree."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Leaf:
     """One token of a parse: its kind, and its place among the tokens."""
 
@@ -50,11 +50,14 @@ class ParseTable:
     rules: list[Rule]
     first_kinds: frozenset[str] = field(init=False, compare=False)
     """The kinds of token a piece can begin with."""
+    reductions: list[tuple[int, str]] = field(init=False, compare=False)
+    """Of each rule, how many symbols it takes and the one it makes of them."""
     _openings: dict[tuple[str, str], tuple[str, ...]] = field(default_factory=dict, init=False, compare=False)
 
     def __post_init__(self) -> None:
         kinds = {kind for start in self.starts.values() for kind in self.states[start]}
         self.first_kinds = frozenset(kinds)
+        self.reductions = [(len(rule.shape), rule.origin) for rule in self.rules]
 
     def openings(self, kind: str, then: str) -> tuple[str, ...]:
         """The start rules a piece can be of that begins with these two kinds of token, or is the first alone."""
@@ -70,12 +73,12 @@ class ParseTable:
 
     def stops(self, rule: str, kinds: Sequence[str]) -> list[int]:
         """How many tokens a piece of this rule may have, shortest first (``parse`` is the proof of each)."""
-        stack = [self.starts[rule]]
+        states, stack = self.states, [self.starts[rule]]
         stops = []
         for count, kind in enumerate(kinds, 1):
             if not self._feed(stack, kind):
                 break
-            if END in self.states[stack[-1]]:
+            if END in states[stack[-1]]:
                 stops.append(count)
         return stops
 
@@ -86,9 +89,9 @@ class ParseTable:
             if action >= 0:
                 stack.append(action)
                 return True
-            rule = self.rules[~action]
-            del stack[len(stack) - len(rule.shape) :]
-            stack.append(states[stack[-1]][rule.origin])
+            size, origin = self.reductions[~action]
+            del stack[len(stack) - size :]
+            stack.append(states[stack[-1]][origin])
         return False
 
     def parse(self, start: str, kinds: Sequence[str], first: int) -> Tree | None:

@@ -103,10 +103,11 @@ def _rule(rule: Any) -> Rule:
 def phrases(tokens: Sequence[Token]) -> list[Phrase]:
     """The phrases of a question, in order, none overlapping; tokens in none are left to the roles."""
     kinds = [token.kind for token in tokens]
+    first_kinds = _table().first_kinds
     found: list[Phrase] = []
     at = 0
     while at < len(tokens):
-        phrase = _longest(tokens, kinds, at)
+        phrase = _longest(tokens, kinds, at) if kinds[at] in first_kinds else None
         if phrase:
             found.append(phrase)
             at = phrase.last
@@ -117,8 +118,6 @@ def phrases(tokens: Sequence[Token]) -> list[Phrase]:
 
 def _longest(tokens: Sequence[Token], kinds: Sequence[str], at: int) -> Phrase | None:
     table = _table()
-    if kinds[at] not in table.first_kinds:
-        return None
     rules = table.openings(kinds[at], kinds[at + 1] if at + 1 < len(kinds) else END)
     if not rules:
         return None

@@ -21,8 +21,10 @@ def piece_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
     dim = first_of(phrases, "dim")
     smalls = [phrase for phrase in phrases if phrase.kind == "small"]
     smalls = [*_in_the_same_unit(sentence, phrases, smalls), *smalls]  # 60 in shawl, 30 deep: the 30 is named
+    if query.swatch or query.grading or not (dim or smalls) or sentence.said("ask.check"):
+        return query, []
     shape = _shape(sentence) or ("rectangle" if dim and _two_sides_alone(sentence, phrases) else None)
-    if query.swatch or query.grading or not shape or not (dim or smalls) or sentence.said("ask.check"):
+    if not shape:
         return query, []
     _skein_of_a_piece(sentence, phrases, len(smalls) + (2 if dim else 0))
     amounts = any(phrase.kind in ("length", "count", "dual", "times", "named") for phrase in phrases)

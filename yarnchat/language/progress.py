@@ -8,7 +8,7 @@ from itertools import pairwise
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase, Taken, first_of
 from yarnchat.language.sentence import Sentence
-from yarnchat.queries import Progress, Query
+from yarnchat.queries import NOTHING_TOLD, Progress, Query
 
 
 def progress_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
@@ -38,7 +38,7 @@ _OF_THE_WHOLE = frozenset({"of", "out", "into", "the", "a", "an", "my", "its", "
 
 def length_done(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """``knit 55 cm of a 160 cm scarf``: how far along by length; a shape that widens goes with the square of it."""
-    if query != Query() or not sentence.said("ask.progress", "progress.weak", "used.before", "used.after"):
+    if not sentence.said("ask.progress", "progress.weak", "used.before", "used.after") or query != NOTHING_TOLD:
         return query, []
     for done, whole in pairwise(phrases):
         between = {sentence.lower_at(at) for at in range(done.last, whole.first)}

@@ -128,9 +128,11 @@ def _sold_by(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _all_alike(sentence: Sentence, phrase: Phrase) -> bool:
     """``five balls gone, four more in the bag, all 50g``: the mass of each of the balls told of."""
+    if phrase.kind != "mass" or sentence.lower_at(phrase.first - 1) != "all":
+        return False
     counted = any(p.kind == "count" and p.last <= phrase.first for p in sentence.phrases)
-    alone = phrase.kind == "mass" and sentence.kind_at(phrase.last) in {"", "STOP", "COMMA", "RPAR", "NEWLINE"}
-    return counted and alone and sentence.lower_at(phrase.first - 1) == "all" and _usual_mass(phrase)
+    alone = sentence.kind_at(phrase.last) in {"", "STOP", "COMMA", "RPAR", "NEWLINE"}
+    return counted and alone and _usual_mass(phrase)
 
 
 def _usual_mass(phrase: Phrase) -> bool:
@@ -178,12 +180,14 @@ def _by_skein_before(sentence: Sentence, phrase: Phrase) -> bool:
     """``a ball of 210 m``, ``balls of aran with 80 m``: whether a skein before it says so."""
     for index in range(phrase.first - 1, max(phrase.first - 7, -1), -1):
         kind = sentence.tokens[index].kind
+        if kind in ENDS_A_LINK:
+            return False
         covered = any(other.first <= index < other.last for other in sentence.phrases)
         if kind == "SKEIN" and index == phrase.first - 1 and phrase.kind == "length":
             return not covered and not _asks(sentence, index)
         if kind == "SKEIN":
             return _links_to_skein(sentence, phrase, index)
-        if kind in ENDS_A_LINK or (covered and kind not in ("CLASS", "NAME")):
+        if covered and kind not in ("CLASS", "NAME"):
             return False
     return False
 
@@ -196,10 +200,13 @@ def _asks(sentence: Sentence, at: int) -> bool:
 
 def _each_skein(sentence: Sentence, phrase: Phrase) -> bool:
     """``9 balls, each 160 m``: each of the skeins spoken of, not of two jumpers; ``3 skeins 437 yd`` says no each."""
-    spoken = any(sentence.kind_at(i) == "SKEIN" for i in range(max(0, phrase.first - 12), phrase.first))
+    before = range(max(0, phrase.first - 12), phrase.first)
+    if sentence.kind_at(phrase.first - 1) == "EACH" and any(sentence.kind_at(i) == "SKEIN" for i in before):
+        return True
+    if phrase.kind != "length":
+        return False
     counted = any(other.kind == "count" and other.last == phrase.first for other in sentence.phrases)
-    longer = any(other.kind == "length" and other is not phrase for other in sentence.phrases)
-    return (spoken and sentence.kind_at(phrase.first - 1) == "EACH") or (counted and longer and phrase.kind == "length")
+    return counted and any(other.kind == "length" and other is not phrase for other in sentence.phrases)
 
 
 def _links_to_skein(sentence: Sentence, phrase: Phrase, skein: int) -> bool:

@@ -86,7 +86,8 @@ def _fill(sentence: Sentence) -> Reading:
     rated = wanted_rate(sentence, phrases) if sentence.said("ask.strands") else []
     if guessed:
         sentence.mark("ask.how_many")
-    sentence.phrases = [phrase for phrase in phrases if phrase not in (*taken, *denied, *guessed, *rated)]
+    gone = [*taken, *denied, *guessed, *rated]
+    sentence.phrases = [phrase for phrase in phrases if phrase not in gone]
     amounts = sort_amounts(sentence, underway=query.progress is not None or sentence.said("ask.progress"))
     lots = lots_of(amounts)
     skein_lengths(sentence, amounts.need)
@@ -97,7 +98,7 @@ def _fill(sentence: Sentence) -> Reading:
     if query.progress and len(amounts.need) == 1 and not amounts.used and not of_pattern:
         amounts.used, amounts.need = amounts.need, []
     told, notes = times_told(told, amounts, lots)
-    used = [*taken, *denied, *guessed, *rated, *either, *amounts.all]
+    used = [*gone, *either, *amounts.all]
     used += [phrase for phrase in sentence.phrases if phrase.kind in _OF_A_YARN]
     query = _with_slots(sentence, query, amounts, lots, told, used)
     miscounted = colours_counted(sentence, [colour.name for colour in query.colours if colour.name], used)
@@ -248,10 +249,12 @@ def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
 
 def _same_gauge(sentence: Sentence) -> bool:
     """Whether the gauge is said to be kept; ``the pattern gauge is 18 sts`` only gives it."""
-    starts = [phrase.first for phrase in sentence.phrases if phrase.kind == "gauge"]
     said = [cue for cue in sentence.cues if cue.kind == "same.gauge"]
+    if not said:
+        return False
     if any(sentence.lower_at(cue.first).startswith(("match", "hit", "meet")) for cue in said):
         return True  # whatever stands beside it, which is looked at later
+    starts = [phrase.first for phrase in sentence.phrases if phrase.kind == "gauge"]
     ends = [phrase.last for phrase in sentence.phrases if phrase.kind == "gauge"]
     given = [any(-2 <= start - cue.last <= 3 for start in starts) for cue in said]
     named = [any(0 < cue.first - end <= 2 for end in ends) for cue in said]  # 22 to 4 in is the pattern's tension

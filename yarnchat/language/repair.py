@@ -26,9 +26,9 @@ def repaired(sentence: Sentence, names: Names = NO_NAMES) -> tuple[Sentence, lis
         return sentence, [], None
     doubt: Doubt | None = None
     notes: list[str] = []
-    text = sentence.text
+    text, known = sentence.text, _known()
     for at, token in reversed(list(enumerate(sentence.tokens))):
-        if token.kind != "WORD" or len(token.text) > MAX_LETTERS or token.lower in _known():
+        if token.kind != "WORD" or len(token.text) > MAX_LETTERS or token.lower in known:
             continue
         least = LEAST_BEFORE_WEIGHT if sentence.lower_at(at + 1) == "weight" else MIN_LETTERS
         near = load("repair.toml")["slips"].get(token.text)

@@ -14,12 +14,14 @@ from yarnchat.language.tokens import UNIT_KINDS, Token
 
 _PIECE = re.compile(
     rf"""
-    (?P<blank>[^\S\n]+)
-  | (?P<dotted>(?<![^\W_])(?:[A-Za-z]\.){{2,}})
+    [^\S\n]*+
+  (?:
+    (?P<dotted>(?<![^\W_])(?:[A-Za-z]\.){{2,}})
   | (?P<word>(?:cm|in|mm)(?=x[0-9])|(?!{PART})[^\W\d_]+(?:'[^\W\d_]+)*)
   | {NUMERAL}
   | (?P<has>(?<=[^\W\d_])'[sS](?![^\W\d_]))
   | (?P<sign>.)
+  )
     """,
     re.VERBOSE | re.DOTALL,
 )
@@ -83,20 +85,19 @@ def _pieces(text: str) -> list[Token]:
     tokens: list[Token] = []
     at = 0
     while found := _PIECE.match(text, at):
-        at = found.end()
-        match found.lastgroup:
-            case "blank":
-                pass
+        kind = found.lastgroup or ""
+        start, at = found.span(kind)
+        shown = text[start:at]
+        match kind:
             case "word":
-                tokens += _word(found.group(), found.start(), at)
+                tokens += _word(shown, start, at)
             case "sign":
-                char = found.group()
-                parts = char in "·•" and tokens and tokens[-1].kind != "NEWLINE"  # 50 g · 85 m
-                tokens.append(Token("COMMA" if parts else _SIGNS.get(char) or _sign(char), char, at - 1, at))
+                parts = shown in "·•" and tokens and tokens[-1].kind != "NEWLINE"  # 50 g · 85 m
+                tokens.append(Token("COMMA" if parts else _SIGNS.get(shown) or _sign(shown), shown, start, at))
             case "dotted":  # y.d.s.
-                tokens.append(Token("WORD", found.group().replace(".", ""), found.start(), at))
+                tokens.append(Token("WORD", shown.replace(".", ""), start, at))
             case "has":  # the worsted's 210 yds a skein
-                tokens.append(Token("HOLD", found.group(), found.start(), at))
+                tokens.append(Token("HOLD", shown, start, at))
             case _:
                 at = _add_number(tokens, numeral(found), text)
     return _unbroken(tokens)
@@ -120,8 +121,8 @@ def _word(shown: str, at: int, end: int) -> list[Token]:
     """A word; where it ends in ``'s`` and is a weight or a yarn, that says is or has: ``my aran's 80 m``."""
     if shown.isdigit():  # circled digits and the like: nobody can be sure of them
         return [Token("ODDNUM", shown, at, end)]
-    owner = shown[:-2].lower()
-    if shown.endswith(("'s", "'S")) and (owner in vocabulary() or owner in ("yarn", "wool", "one")):
+    owner = shown[:-2].lower() if shown.endswith(("'s", "'S")) else ""
+    if owner and (owner in vocabulary() or owner in ("yarn", "wool", "one")):
         return [Token("WORD", shown[:-2], at, end - 2), Token("HOLD", shown[-2:], end - 2, end)]
     return [Token("WORD", shown, at, end)]
 
@@ -148,11 +149,18 @@ def _glued(word: Token, number: Token) -> bool:
     return word.kind == "WORD" and word.end == number.start and word.lower not in word_list("before_digits")
 
 
+_MAY_BREAK = frozenset({"LPAR", "RPAR", "DASH", "NEWLINE", "STOP"})
+"""The kinds of tokens that break what belongs together, or say whether others do."""
+
+
 def _unbroken(tokens: list[Token]) -> list[Token]:
     """Line breaks inside brackets or between a number and its unit are blanks; ``231-yard`` is 231 yard."""
     out: list[Token] = []
     depth = 0
     for at, token in enumerate(tokens):
+        if token.kind not in _MAY_BREAK:
+            out.append(token)
+            continue
         depth = max(0, depth + (token.kind == "LPAR") - (token.kind == "RPAR"))
         before = out[-1] if out else None
         after = tokens[at + 1] if at + 1 < len(tokens) else None
@@ -208,28 +216,23 @@ def _names(tokens: list[Token], text: str, known: Table) -> list[Token]:
     out: list[Token] = []
     at = 0
     while at < len(tokens):
-        remembered = match(tokens, at, known) if known and tokens[at].lower in known else None
+        token = tokens[at]
+        remembered = match(tokens, at, known) if known and token.lower in known else None
         if remembered:
             entry, end = remembered
-            name = Token(
-                "NAME", text[tokens[at].start : tokens[end - 1].end], tokens[at].start, tokens[end - 1].end, entry.value
-            )
-            out.append(name)
+            last = tokens[end - 1].end
+            out.append(Token("NAME", text[token.start : last], token.start, last, entry.value))
             at = end
-            continue
-        end = _quoted_end(tokens, at) if tokens[at].text == '"' else 0
-        if end:
+        elif token.text == '"' and (end := _quoted_end(tokens, at)):
             inner = tokens[at + 1 : end - 1]
-            out.append(_name(text, tokens[at].start, tokens[end - 1].end, inner[0].start, inner[-1].end))
+            out.append(_name(text, token.start, tokens[end - 1].end, inner[0].start, inner[-1].end))
             at = end
-            continue
-        end = 0 if shouted or not _capital(tokens[at]) else _capitals_end(tokens, at, text)
-        if end:
-            out.append(_name(text, tokens[at].start, tokens[end - 1].end, tokens[at].start, tokens[end - 1].end))
+        elif not shouted and _capital(token) and (end := _capitals_end(tokens, at, text)):
+            out.append(_name(text, token.start, tokens[end - 1].end, token.start, tokens[end - 1].end))
             at = end
-            continue
-        out.append(tokens[at])
-        at += 1
+        else:
+            out.append(token)
+            at += 1
     return out
 
 
@@ -238,8 +241,8 @@ def _name(text: str, start: int, end: int, inner: int, inner_end: int) -> Token:
 
 
 def _shouting(text: str) -> bool:
-    letters = [char for char in text if char.isalpha()]
-    return bool(letters) and sum(char.isupper() for char in letters) > 0.6 * len(letters)
+    letters = list(filter(str.isalpha, text))
+    return bool(letters) and sum(map(str.isupper, letters)) > 0.6 * len(letters)
 
 
 def _quoted_end(tokens: list[Token], at: int) -> int:
@@ -350,7 +353,11 @@ def _known(tokens: list[Token], table: Table) -> list[Token]:
     at = 0
     while at < len(tokens):
         token = tokens[at]
-        found = match(tokens, at, table) if token.lower in table and token.kind != "NAME" else None
+        if token.lower not in table or token.kind == "NAME":
+            out.append(token)
+            at += 1
+            continue
+        found = match(tokens, at, table)
         if found and (token.kind == "WORD" or len(found[0].words) > 1 or token.kind == "SIGN"):
             entry, end = found
             last = tokens[end - 1]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import bisect
 from dataclasses import dataclass, field
 from functools import cache
+from operator import itemgetter
 
 from yarnchat.language.clean import clean
 from yarnchat.language.lexicon import Branch, Entry, cues, split_words
@@ -60,7 +61,7 @@ class Sentence:
 
     def cue_kinds(self) -> frozenset[str]:
         """The kinds of all cues said."""
-        return frozenset(cue.kind for cue in self.cues)
+        return frozenset(self.kinds)
 
     def parted(self, left: int, right: int) -> bool:
         """Whether a sentence ends between two tokens."""
@@ -89,11 +90,16 @@ class Sentence:
 
     def kind_at(self, at: int) -> str:
         """The kind of a token, or "" outside the text."""
-        return self.tokens[at].kind if 0 <= at < len(self.tokens) else ""
+        tokens = self.tokens
+        return tokens[at].kind if 0 <= at < len(tokens) else ""
 
     def lower_at(self, at: int) -> str:
         """A token's text in lower case, or "" outside the text."""
-        return self.tokens[at].lower if 0 <= at < len(self.tokens) else ""
+        tokens = self.tokens
+        return tokens[at].lower if 0 <= at < len(tokens) else ""
+
+
+_PUNCTUATION = frozenset({"LPAR", "RPAR", "COMMA", "SEMI", "STOP", "NEWLINE"})
 
 
 def lay_out(text: str, names: Names = NO_NAMES) -> Sentence:
@@ -106,6 +112,8 @@ def lay_out(text: str, names: Names = NO_NAMES) -> Sentence:
     sentence = Sentence(plain, tokens, found, _cues(tokens, covered, covered - opening))
     depth = 0
     for at, token in enumerate(tokens):
+        if token.kind not in _PUNCTUATION:
+            continue
         depth = 0 if token.kind == "NEWLINE" else depth + (token.kind == "LPAR") - (token.kind == "RPAR" and depth > 0)
         if at in covered:
             continue
@@ -195,7 +203,7 @@ _MOST_BETWEEN = 3
 def _said_from(words: list[str], at: int) -> list[tuple[Entry, int]]:
     """The cues whose words stand here, each with where it ends, the longest first."""
     said = _going_on(cues(), words, at)
-    return sorted(said, key=lambda row: -row[1]) if len(said) > 1 else said
+    return sorted(said, key=itemgetter(1), reverse=True) if len(said) > 1 else said
 
 
 def _going_on(branch: Branch, words: list[str], at: int) -> list[tuple[Entry, int]]:

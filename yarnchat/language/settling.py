@@ -31,9 +31,15 @@ _AFTER_IN = frozenset(
 )
 
 
+_UNSETTLED = frozenset({"in", "x", "double", "doubled", "triple", *_SIZE_LETTERS})
+"""The words without a kind of their own among them."""
+
+
 def settle(tokens: list[Token]) -> None:
     """Give every such token the kind it has here."""
     for at, token in enumerate(tokens):
+        if token.kind == "WORD" and token.lower not in _UNSETTLED:
+            continue
         before = tokens[at - 1] if at else None
         after = tokens[at + 1] if at + 1 < len(tokens) else None
         if token.text == '"' or token.text == "''" or (token.text == "'" and before and before.kind == "NUM"):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from yarnchat.language.lexicon import load, word_list
@@ -461,7 +461,7 @@ def _ties(sentence: Sentence, groups: list[Group], several: bool) -> list[_Tie]:
         beside = _beside(sentence, one, two) if j == i + 1 else 0.0
         apart = _of_a_pair(one, two, together=False, rivals=False)
         pattern = beside + _of_a_pair(one, two, together=True, rivals=True, alike=not several)
-        yarn = beside + _of_a_pair(one, two, together=True, rivals=not several, alike=not several)
+        yarn = beside + _of_a_pair(one, two, together=True, rivals=False) if several else pattern
         if apart or pattern or yarn:
             sides = {(PATTERN, YARN): apart, (YARN, PATTERN): apart, (PATTERN, PATTERN): pattern, (YARN, YARN): yarn}
             ties.append((i, j, sides))
@@ -479,7 +479,7 @@ def _of_a_pair(one: Group, two: Group, *, together: bool, rivals: bool, alike: b
         total += weight["two_classes_one_side"]
     if rivals:
         total += weight["two_classes_one_side"] / 2 * sum(_clash(kind, one, two) for kind in ("gauge", "putup"))
-    if one.has_need and two.has_need and not together:
+    if not together and one.has_need and two.has_need:
         total -= 1.0
     return total
 
@@ -569,8 +569,7 @@ def merge_yarns(one: Yarn, two: Yarn) -> Yarn | None:
     for slot in ("gauge", "price", "strands", "wpi"):
         if getattr(one, slot) and getattr(two, slot) and getattr(one, slot) != getattr(two, slot):
             return None
-    return replace(
-        one,
+    return Yarn(
         name=one.name or two.name,
         weight_class=one.weight_class or two.weight_class,
         class_as_said=one.class_as_said or two.class_as_said,
@@ -582,4 +581,5 @@ def merge_yarns(one: Yarn, two: Yarn) -> Yarn | None:
         wpi=one.wpi or two.wpi,
         strands=one.strands or two.strands,
         price=one.price or two.price,
+        fibre=one.fibre,
     )

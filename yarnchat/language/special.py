@@ -15,12 +15,12 @@ from yarnchat.language.pieces import piece_told
 from yarnchat.language.progress import length_done, progress_told
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.swatches import swatch_told
-from yarnchat.queries import Query
+from yarnchat.queries import NOTHING_TOLD, Query
 
 
 def special(sentence: Sentence) -> tuple[Query, Taken]:
     """The slots such a question fills, and the phrases they took."""
-    query = Query()
+    query = NOTHING_TOLD
     taken: Taken = []
     note = note_of(sentence)
     if note:

@@ -17,13 +17,17 @@ from yarnchat.quantity import Quantity
 from yarnchat.queries import Holding, PutUp, Yarn
 from yarnchat.refusals import Refusal, unclear
 
+_NONE_TOLD = Yarn()
+"""A yarn of which nothing is told."""
+
 
 def times_told(told: Told, amounts: Amounts, lots: Lots) -> tuple[Told, list[str]]:
     """The pattern's yarn with the put-up of a ``6 x 50 g``, and a note where a label's length went into it."""
     label = told.pattern.put_up
     pattern = _with_times(told.pattern, [lots.put_ups[id(p)] for p in amounts.need if id(p) in lots.put_ups])
     shared = label and label.mass and pattern.put_up != label
-    return replace(told, pattern=pattern), [f"read {pattern.put_up} from the label, {label}"] if shared else []
+    notes = [f"read {pattern.put_up} from the label, {label}"] if shared else []
+    return Told(pattern, told.yarns, told.owners, told.refusal), notes
 
 
 def _with_times(pattern: Yarn, put_ups: list[PutUp]) -> Yarn:
@@ -59,7 +63,7 @@ def yarns_told(sentence: Sentence, given: Sides) -> Told:
     pattern, refusal = _pattern_told(sentence, [yarn_of_group[group] for group in given.of(PATTERN)])
     yarns = _wanted_told(given, yarn_of_group)
     refusal = refusal or _wound_twice(sentence, given, pattern, yarns)
-    yarns = [yarn for yarn in _shared_class(pattern, yarns, given.several) if yarn != Yarn()]
+    yarns = [yarn for yarn in _shared_class(pattern, yarns, given.several) if yarn != _NONE_TOLD]
     yarns = _shared_mass(yarns, given.several)
     if len(yarns) > 1 and not given.several and not sentence.said("ask.check", "ask.strands"):
         refusal = refusal or _two_things(yarns[0], yarns[1])
@@ -87,7 +91,7 @@ def _part_gauges(sentence: Sentence, given: Sides) -> None:
 def _pattern_told(sentence: Sentence, sayings: list[Yarn]) -> tuple[Yarn, Refusal | None]:
     """All that is said of the pattern's yarn, the first saying kept, and a refusal where a later one differs."""
     refusal: Refusal | None = None
-    pattern = Yarn()
+    pattern = _NONE_TOLD
     for told in sayings:
         both = merge_yarns(pattern, told)
         if both is None and not sentence.said("ask.check"):
@@ -151,8 +155,10 @@ def _shared_class(pattern: Yarn, yarns: list[Yarn], several: bool) -> list[Yarn]
 
 def _shared_mass(yarns: list[Yarn], several: bool) -> list[Yarn]:
     """``all are 100 g balls``: a skein's mass said once for all the candidates."""
+    if not several or len(yarns) < 3:
+        return yarns
     loose = [yarn for yarn in yarns if yarn.put_up and yarn == Yarn(put_up=PutUp(mass=yarn.put_up.mass))]
-    if not several or len(loose) != 1 or len(yarns) < 3:
+    if len(loose) != 1:
         return yarns
     return [merge_yarns(yarn, loose[0]) or yarn for yarn in yarns if yarn is not loose[0]]
 
@@ -164,7 +170,7 @@ def in_hand(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> T
     pattern, yarns = _strands_in_hand(pattern, yarns)
     pattern, yarns = _put_up_in_hand(sentence, given, pattern, yarns, amounts)
     pattern, yarns = _one_yarn(pattern, yarns, amounts, given.several)
-    return replace(told, pattern=pattern, yarns=yarns)
+    return Told(pattern, yarns, told.owners, told.refusal)
 
 
 def _strands_in_hand(pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, list[Yarn]]:
@@ -198,16 +204,18 @@ def _put_up_in_hand(
 
 def _one_yarn(pattern: Yarn, yarns: list[Yarn], amounts: Amounts, several: bool) -> tuple[Yarn, list[Yarn]]:
     """Where nobody needs a length, or a skein's length and its mass stand apart, all that is said is of one yarn."""
-    if len(yarns) != 1 or several or pattern == Yarn():
+    if len(yarns) != 1 or several or pattern == _NONE_TOLD:
         return pattern, yarns
     both = merge_yarns(pattern, yarns[0])
+    if both is None:
+        return pattern, yarns
+    if not amounts.need:
+        return Yarn(), [both]
+    if all(phrase.kind == "mass" for phrase in amounts.need):
+        return both, []
     wound, other = pattern.put_up, yarns[0].put_up
     halves = wound and other and yarns[0] == Yarn(put_up=other) and not (wound.length and other.length)
-    if both and not amounts.need:
-        return Yarn(), [both]
-    if both and all(phrase.kind == "mass" for phrase in amounts.need):
-        return both, []
-    return (both, []) if both and halves else (pattern, yarns)
+    return (both, []) if halves else (pattern, yarns)
 
 
 def _filled_up(one: Yarn, two: Yarn) -> Yarn:
@@ -294,7 +302,7 @@ def holdings(
     """
     held = []
     for phrase in phrases:
-        yarn = told.owners.get(id(phrase), Yarn())
+        yarn = told.owners.get(id(phrase), _NONE_TOLD)
         if id(phrase) in lots.put_ups:
             yarn = merge_yarns(yarn, Yarn(put_up=lots.put_ups[id(phrase)])) or yarn
         yarn = _told_elsewhere(yarn, [told.pattern, *told.yarns])

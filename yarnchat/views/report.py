@@ -39,10 +39,11 @@ def sentence(answer: Answer) -> str:
 
 def cautions(answer: Answer) -> list[str]:
     """The cautions, but for one that ``sentence`` has said already."""
-    return [caution for caution in answer.cautions if printable(caution) != sentence(answer)]
+    said = sentence(answer)
+    return [caution for caution in answer.cautions if printable(caution) != said]
 
 
 def asks(answer: Answer) -> str:
     """The question back, where ``sentence`` has not said it already."""
     question = printable(answer.asks or "")
-    return "" if question == sentence(answer) else question
+    return "" if not question or question == sentence(answer) else question
