@@ -222,5 +222,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
-    talk=Talk(carries="ask.compare", of_candidates=True, again=True),
+    talk=Talk(carries="ask.compare", of_candidates=True, anew=True, again=True),
 )

@@ -291,5 +291,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
-    talk=Talk(carries="ask.enough"),
+    talk=Talk(carries="ask.enough", starts=True, of_stash=True),
 )

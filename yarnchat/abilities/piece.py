@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from math import pi
 
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.buying import ESTIMATES, ONE_LOT, Basket, basket, headline, in_unit, steps
 from yarnchat.abilities.densities import density, label_doubts, short_source
 from yarnchat.abilities.needs import Estimate, exactly, needs
@@ -299,4 +299,6 @@ ABILITY = Ability(
     frames=(Frame(60, slots=("piece",)),),
     uses=frozenset({"piece", "yarn", "pattern", "need", "stash", "spares", "want", "same_gauge"}),
     answer=answer,
+    talk=Talk(in_passing=True),
+    asked_by=("piece",),
 )

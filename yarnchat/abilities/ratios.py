@@ -175,5 +175,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
-    talk=Talk(off_thread=True, alone=lambda _, cues: "ask.ratios" in cues, counts=False),
+    talk=Talk(off_thread=True, alone=lambda _, cues: "ask.ratios" in cues, counts=False, starts=True, anew=True),
 )

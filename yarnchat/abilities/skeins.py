@@ -135,5 +135,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
-    talk=Talk(carries="ask.how_many", of_one_yarn=True),
+    talk=Talk(carries="ask.how_many", of_one_yarn=True, starts=True),
 )

@@ -201,5 +201,5 @@ ABILITY = Ability(
     ),
     uses=frozenset({"swatch", "yarn", "pattern", "want"}),
     answer=answer,
-    talk=Talk(alone=lambda query, _: bool(query.slots() - {"want"}) and not query.yarns),
+    talk=Talk(alone=lambda query, _: bool(query.slots() - {"want"}) and not query.yarns, anew=True, in_passing=True),
 )

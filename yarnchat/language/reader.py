@@ -115,6 +115,7 @@ def _fill(sentence: Sentence) -> Reading:
         of_yarn=_of_yarn(sentence),
         firm_need=any(_firm(sentence, phrase) for phrase in amounts.need),
         it_is_said=bool(_OF_IT.search(sentence.text)),
+        every_size=sentence.said("ask.per_size"),
         bare_count=next((p.value.values[0] for p in sentence.phrases if _lone_number(p)), None),
         bare_said=next((sentence.words(p) for p in sentence.phrases if _lone_number(p)), ""),
         colour=one_label(sentence),
