@@ -18,26 +18,33 @@ from yarnchat.language.phrases import Phrase
 from yarnchat.language.reader import prepared, read
 from yarnchat.language.reading import Reading
 from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import Quantity
+from yarnchat.queries import Needle, PutUp, Query, Yarn
 
 from .texts import questions, sentences
 
 NUMBERS = ("NUM", "LONGNUM", "ODDNUM", "NAN")
 
 
-def figures(value: object) -> Iterator[float]:
-    """Every number in a query or a part of one, those that are kept as text included."""
+Told = tuple[float, str]
+"""A number, and its unit or the field it stands in; "" where nothing says what it is."""
+
+
+def figures(value: object, of: str = "") -> Iterator[Told]:
+    """Every number in a query or a part of one with what it is, those that are kept as text included."""
     if isinstance(value, bool) or value is None:
         return
     if isinstance(value, int | float):
-        yield float(value)
+        yield float(value), of
     elif isinstance(value, str):
-        yield from (float(word) for word in value.split() if word.replace(".", "", 1).isdecimal())
+        yield from ((float(word), of) for word in value.split() if word.replace(".", "", 1).isdecimal())
     elif isinstance(value, tuple | list):
         for one in value:
-            yield from figures(one)
+            yield from figures(one, of)
     elif dataclasses.is_dataclass(value):
+        unit = getattr(value, "unit", None)
         for field in dataclasses.fields(value):
-            yield from figures(getattr(value, field.name))
+            yield from figures(getattr(value, field.name), unit or field.name)
 
 
 def unaccounted(text: str) -> list[str]:
@@ -59,11 +66,29 @@ def _kept(sentence: Sentence, at: int, reading: Reading) -> bool:
     if piece in reading.unused or piece[:40] in reading.unused:
         return True
     said = set(figures(phrase.value)) if phrase else set()
-    return bool(said) and said <= {*figures(reading.query), reading.bare_count}
+    held = set(figures(reading.query))
+    if reading.bare_count is not None:
+        held.add((reading.bare_count, ""))
+    return bool(said) and all(_holds(held, number, of) for number, of in said)
+
+
+def _holds(held: set[Told], number: float, of: str) -> bool:
+    """Whether the number stands among these as what it is; one with nothing said of it may stand anywhere."""
+    return (number, of) in held or (not of and number in {value for value, _ in held})
 
 
 def _phrase_at(sentence: Sentence, at: int) -> Phrase | None:
     return next((phrase for phrase in sentence.phrases if phrase.first <= at < phrase.last), None)
+
+
+def test_a_number_is_kept_as_what_it_is() -> None:
+    """``420 m`` is not kept by a label of 420 yd, nor 22 stitches by a needle of 22."""
+    held = set(figures(Query(yarns=(Yarn(put_up=PutUp(Quantity(420, "yd")), needle=Needle("22", "mm")),))))
+    assert held == {(420.0, "yd"), (22.0, "size")}
+    assert _holds(held, 420, "yd")
+    assert _holds(held, 420, "")
+    assert not _holds(held, 420, "m")
+    assert not _holds(held, 22, "stitches")
 
 
 DROPPED = re.compile(r"[0-9] x [0-9]+")
