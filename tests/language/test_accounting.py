@@ -121,6 +121,12 @@ def test_no_answer_passes_a_number_over(text: str) -> None:
         "pattern needs 1000 yd, used 400 (500, 600) yd so far, 40% done",
         "row 120 of 240, row 40 of 100, used 300 m",
         "60 g 60 g 61 yd/100 g 2 x 2 in",
+        "301 yd pattern in check 2 skeins 301 yd 2 skeins 300 yd",
+        "check: 2 skeins, 301 yd a skein, 2 skeins, 300 yd a skein, 600 yd",
+        "check: DK, gauge 22 sts to 4 in, gauge 20 sts to 4 in",
+        "check: DK, 11 wpi, 14 wpi",
+        "check: worsted, US 7 needles, US 9 needles",
+        "check: worsted, £4 a skein, £5 a skein, 6 skeins",
     ],
 )
 def test_nothing_is_dropped(text: str) -> None:
