@@ -65,6 +65,9 @@ def _kept(sentence: Sentence, at: int, reading: Reading) -> bool:
     piece = sentence.words(phrase) if phrase else sentence.tokens[at].text
     if piece in reading.unused or piece[:40] in reading.unused:
         return True
+    if phrase and phrase.kind == "one":  # 2 skeins, 60 g and 60 g: as many masses as it says
+        masses = [other for other in sentence.phrases if other.kind == "mass" and other.first >= phrase.last]
+        return phrase.value.values[0] <= len(masses) and all(_kept(sentence, other.first, reading) for other in masses)
     said = set(figures(phrase.value)) if phrase else set()
     held = set(figures(reading.query))
     if reading.bare_count is not None:
