@@ -158,6 +158,9 @@ def test_what_is_left_over(text: str, left: list[str]) -> None:
         "remember Harbour Lamp Tweed, DK, 230 yd/100 g, 7",
         "check: 5 skeins of 220 yd, 1,100 yd in all, 17",
         "14 wpi or 9 wpi, what weight?",
+        # a ridge of garter stitch is two rows: to read it as one would halve what is done
+        "60 of 120 ridges done, 200 m used, 300 m left, will it last?",
+        "22 sts and 22 ridges to 4 in, what weight?",
     ],
 )
 def test_no_ability_is_heedless(text: str) -> None:
