@@ -87,6 +87,18 @@ def merged(before: Query, reading: Reading) -> Query:
     elif now.measured and _amount_told(now.measured):
         query = replace(query, measured=now.measured)
     query = replace(query, **_of_one_colour(before, now, reading))
+    query = _with_lone_number(query, before, reading)
+    if before.piece and now.piece is None:
+        query = replace(query, piece=_other_piece(before.piece, reading))
+    if not now.pick:
+        query = replace(query, pick=_other_pick(before, reading))
+    if before.grading and reading.small:
+        query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
+    return replace(query, same_gauge=query.same_gauge or now.same_gauge, want=now.want, note=None, topic=None)
+
+
+def _with_lone_number(query: Query, before: Query, reading: Reading) -> Query:
+    """The question with a number of which nothing is said in the place of the one before that it is near."""
     if need := _other_need(before, reading):
         query = replace(query, colours=need)
     elif _other_gauge(before, reading) and before.pattern.gauge and "pattern.after" in reading.cues:
@@ -97,13 +109,7 @@ def merged(before: Query, reading: Reading) -> Query:
         query = replace(query, pattern=_at_gauge(before.pattern, reading))
     if wound := _other_put_up(before, reading):
         query = replace(query, yarns=(wound, *before.yarns[1:]))
-    if before.piece and now.piece is None:
-        query = replace(query, piece=_other_piece(before.piece, reading))
-    if not now.pick:
-        query = replace(query, pick=_other_pick(before, reading))
-    if before.grading and reading.small:
-        query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
-    return replace(query, same_gauge=query.same_gauge or now.same_gauge, want=now.want, note=None, topic=None)
+    return query
 
 
 def _other_put_up(before: Query, reading: Reading) -> Yarn | None:

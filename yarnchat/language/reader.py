@@ -106,7 +106,7 @@ def _fill(sentence: Sentence) -> Reading:
     refusal = told.refusal or miscounted or unsettled(sentence, query, given, amounts)
     numbers = account(sentence, phrases, used)
     part = progress.spoken_part(sentence) if query.progress is None and query.colours else None
-    return Reading(
+    reading = Reading(
         query,
         sentence.cue_kinds(),
         notes=notes,
@@ -116,14 +116,22 @@ def _fill(sentence: Sentence) -> Reading:
         unknown=numbers.unknown,
         of_yarn=_of_yarn(sentence),
         firm_need=any(_firm(sentence, phrase) for phrase in amounts.need),
-        it_is_said=bool(_OF_IT.search(sentence.text)),
-        every_size=sentence.said("ask.per_size"),
-        bare_count=next((p.value.values[0] for p in sentence.phrases if _lone_number(p)), None),
-        bare_said=next((sentence.words(p) for p in sentence.phrases if _lone_number(p)), ""),
-        colour=one_label(sentence),
-        small=next((p.value for p in sentence.phrases if p.kind == "small"), None),
-        dim=next((p.value for p in sentence.phrases if p.kind == "dim"), None),
     )
+    _lone_things(sentence, reading)
+    return reading
+
+
+def _lone_things(sentence: Sentence, reading: Reading) -> None:
+    """What is said alone and may change the question before: a number, a measure, a colour, ``it``."""
+    reading.it_is_said = bool(_OF_IT.search(sentence.text))
+    reading.every_size = sentence.said("ask.per_size")
+    reading.colour = one_label(sentence)
+    number = next((phrase for phrase in sentence.phrases if _lone_number(phrase)), None)
+    if number:
+        reading.bare_count, reading.bare_said = number.value.values[0], sentence.words(number)
+    small, dim = first_of(sentence.phrases, "small"), first_of(sentence.phrases, "dim")
+    reading.small = small.value if small else None
+    reading.dim = dim.value if dim else None
 
 
 def _infer(sentence: Sentence) -> None:
