@@ -37,7 +37,7 @@ def figures(value: object, of: str = "") -> Iterator[Told]:
     if isinstance(value, int | float):
         yield float(value), of
     elif isinstance(value, str):
-        yield from ((float(word), of) for word in value.split() if word.replace(".", "", 1).isdecimal())
+        yield from ((float(word), of) for word in value.split() if re.fullmatch(r"\d+(?:\.\d+)?(?:e\+\d+)?", word))
     elif isinstance(value, tuple | list):
         for one in value:
             yield from figures(one, of)
