@@ -37,10 +37,10 @@ _START = (
 
 
 class Assistant:
-    """A conversation with one knitter.
+    """A conversation with one knitter: each question is read against those before it.
 
-    ``notebook``: a path, ":memory:", or None for the user's own. ``ask`` takes any text and never raises for it;
-    lengths and masses in the Answer carry their units, values are not rounded.
+    ``notebook``: a path, ":memory:" for one that is not kept, or None for the user's own. It is opened when it is first
+    needed. One that cannot be read is a caution of the Answer; what asks for the notebook itself is then "refused".
     """
 
     def __init__(self, notebook: str | Path | None = None) -> None:
@@ -65,7 +65,11 @@ class Assistant:
         return self._last
 
     def ask(self, text: str) -> Answer:
-        """The answer to one question, read against the conversation so far."""
+        """The answer to any text at all; nothing is raised for it.
+
+        Only an Answer whose status is "answered" has figures. Lengths and masses carry their units, as the question has
+        them or the settings say; values are not rounded, and ``low`` and ``high`` are the range of an estimate.
+        """
         reading = read(text, self._names())
         proposed, self._proposed = self._proposed, None
         missing, self._missing = self._missing, ""
