@@ -37,7 +37,10 @@ def figures(value: object, of: str = "") -> Iterator[Told]:
     if isinstance(value, int | float):
         yield float(value), of
     elif isinstance(value, str):
-        yield from ((float(word), of) for word in value.split() if re.fullmatch(r"\d+(?:\.\d+)?(?:e\+\d+)?", word))
+        words = value.split()
+        for word, after in zip(words, [*words, ""][1:], strict=True):
+            if re.fullmatch(r"\d+(?:\.\d+)?(?:e\+\d+)?", word):
+                yield float(word), after if after in ("cm", "in") else of
     elif isinstance(value, tuple | list):
         for one in value:
             yield from figures(one, of)
@@ -128,6 +131,9 @@ def test_no_answer_passes_a_number_over(text: str) -> None:
         "check: 2 skeins, 301 yd a skein, 2 skeins, 300 yd a skein, 600 yd",
         "check: DK, gauge 22 sts to 4 in, gauge 20 sts to 4 in",
         "check: DK, 11 wpi, 14 wpi",
+        "US 8 and US 9 in mm",
+        "US 8 in mm, 4.5 in",
+        "22 sts to 4 in over 10 cm, 5 in",
         "check: worsted, US 7 needles, US 9 needles",
         "check: worsted, £4 a skein, £5 a skein, 6 skeins",
     ],
