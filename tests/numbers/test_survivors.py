@@ -237,6 +237,8 @@ REFUSED: list[tuple[Callable[[], object], str]] = [
     (lambda: grade(38, 60, 40, None), "Give the length of both sizes, or of neither."),
     (lambda: grade(0, None, 40, None), "A chest must be above zero."),
     (lambda: grade(38, 0, 40, 60), "A length must be above zero."),
+    (lambda: worked(0, 0.1, 15, 15, 225), "A swatch needs a mass, two sides and a grist above zero."),
+    (lambda: swatches.mean_density([], "none"), "A mean needs at least one swatch."),
     (lambda: skeins.whole_skeins(9, 0), "Whole skeins need a length of zero or more and a skein that holds some."),
 ]
 
