@@ -466,7 +466,8 @@ def _not_read(reading: Reading) -> Refusal:
     slots = reading.query.slots()
     if reading.unused and not slots:
         return unclear(f"I can't tell what “{printable(reading.unused[0])}” stands for. {_GENERAL}", *reading.unused)
-    if {"need.count", "need.length", "pattern.put_up"} <= slots and "yarn" not in slots:
+    twice = {"need.count", "need.length", "pattern.put_up"} <= slots
+    if twice and not slots & {"yarn", "several_colours"}:
         return unclear(
             f"I read {reading.query}, but not what you want to know of it. Does it agree with itself? "
             "Then type: check that."

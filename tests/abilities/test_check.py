@@ -462,3 +462,9 @@ def test_a_line_said_twice_that_asks_nothing_is_asked_about_and_then_checked(lin
     checked = assistant.ask("check that")
     assert checked.ability == "check"
     assert [finding.level for finding in checked.findings if finding.level != "note"] == levels
+
+
+def test_skeins_of_one_colour_and_a_length_of_another_are_no_line_said_twice() -> None:
+    answer = Assistant(notebook=":memory:").ask("MC 300 m and CC 1 skein of DK, 120 m a ball")
+    assert answer.ability == "skeins"
+    assert [part.figures["skeins"] for part in answer.colours] == [3, 1]  # 300 / 120 = 2.5

@@ -119,6 +119,7 @@ ABILITY = Ability(
     ),
     frames=(
         Frame(45, slots=("need.length", "yarn.put_up|pattern.put_up"), without=("need.count", "measure")),
+        Frame(45, slots=("need.length", "several_colours", "yarn.put_up|pattern.put_up"), without=("measure",)),
         Frame(45, slots=("need.mass", "yarn.put_up|pattern.put_up"), cues=("how_many", "cost")),
         Frame(45, slots=("need.count", "yarn.put_up"), without=("measure",)),
         Frame(44, slots=("need",), cues=("how_many", "cost"), without=("measure",)),
