@@ -167,12 +167,15 @@ _OF_A_YARN = frozenset({"made", "weight", "putup", "gauge", "strands", "needle",
 
 
 def _in_a_slot(phrase: Phrase, query: Query) -> bool:
-    """Whether a label or its wraps are in the query: of two that differ, where a line is checked, one alone is kept."""
+    """Whether a label, a gauge or wraps are in the query: of two that differ, in a line to check, one alone is kept."""
     swatched = [query.swatch.yarn] if query.swatch else []
     owned = [held.yarn for held in (*query.stash, *query.used)]
     yarns = [query.pattern, *query.yarns, *owned, *swatched]
     if phrase.kind == "wpi":
         return any(yarn.wpi == phrase.value for yarn in yarns)
+    if phrase.kind == "gauge" and not swatched:
+        gauges = [gauge for yarn in yarns for gauge in (yarn.gauge, yarn.other_gauge) if gauge]
+        return any(gauge.stitches == phrase.value.stitches for gauge in gauges)
     if phrase.kind != "putup":
         return True
     labels = [yarn.put_up for yarn in yarns] + [colour.put_up for colour in query.colours]
