@@ -36,6 +36,16 @@ ASKED: list[tuple[list[str], str, str]] = [
     (["US 8 in mm", "and 250 yd?"], "unclear", "The US 8 needle or 250 yd? Ask for one at a time"),
     (["5 yd/lb in tex"], "unclear", "5 yd cannot be put in tex"),
     (["two strands of jumbo together, what weight?"], "unclear", "No table gives a length per mass for jumbo"),
+    (["1200 yd of DK plus 900 % more in aran, 160 yd a skein"], "refused", "900 % more cannot be meant"),
+    (["I have 4 balls of DK, how long a scarf 20 cm wide?"], "unclear", "How long is the yarn on one skein?"),
+    (
+        [
+            "compare DK, 230 yd a skein with aran, 160 yd a skein for 1000 yd of DK",
+            "I have 6 skeins, is it enough?",
+        ],
+        "unclear",
+        "Which yarn is it to be?",
+    ),
     (["swatch"], "unclear", "What are the swatch's size and mass?"),
     (["body half done, used 300 g, 100 g left"], "unclear", "How far along is it?"),
     (["used 2 balls of 4, 60% done, 100 g left"], "unclear", "What does one skein hold?"),
@@ -96,3 +106,10 @@ def test_rows_said_apart_are_of_the_gauge_beside_them() -> None:
     answer = Assistant(notebook=":memory:").ask("22 sts to 4 in, 30 rows to 4 in, what weight?")
     assert answer.figures["weight_class"] == ["DK"]  # 22 lies in DK's 21–24 (Craft Yarn Council)
     assert "22 sts and 30 rows to 4 in" in answer.reading
+
+
+def test_what_is_used_counts_more_than_what_the_pattern_says() -> None:
+    # 150 m for 60 % are 250 m in all, 100 m to go, of which 90 m are there; by the pattern 150 m would be to go.
+    answer = Assistant(notebook=":memory:").ask("60 % done with 150 m used, 90 m left, pattern takes 300 m")
+    assert answer.figures["short"] == Amount(value=10, unit="m")
+    assert any("the pattern says 300 m; what you use counts more" in step for step in answer.working)
