@@ -131,6 +131,7 @@ def test_no_answer_passes_a_number_over(text: str) -> None:
         "check: 2 skeins, 301 yd a skein, 2 skeins, 300 yd a skein, 600 yd",
         "check: DK, gauge 22 sts to 4 in, gauge 20 sts to 4 in",
         "check: DK, 11 wpi, 14 wpi",
+        "1200 yd of worsted in fingering, abc420 yd/100 g",
         "300 yd 2 sts to 4 in 3 sts to 4 in check 300 yd",
         "US 8 and US 9 in mm",
         "US 8 in mm, 4.5 in",
