@@ -233,6 +233,7 @@ REFUSED: list[tuple[Callable[[], object], str]] = [
     ),
     (lambda: progress.total_need(9, 0), "The fraction done must be above zero and no more than one."),
     (lambda: progress.half_way_row("sock", 9), "There is no rule for how a sock grows."),
+    (lambda: progress.half_way_row("tube", 9), "There is no rule for how a tube grows."),
     (lambda: shapes.area("square", {"width": 0}), "Every measure of a square must be above zero."),
     (lambda: grade(38, 60, 40, None), "Give the length of both sizes, or of neither."),
     (lambda: grade(0, None, 40, None), "A chest must be above zero."),
