@@ -485,7 +485,7 @@ def _clash(feature: str, one: Group, two: Group) -> bool:
 def _beside(sentence: Sentence, one: Group, two: Group) -> float:
     """Groups beside each other on one side: a lone gauge or strands, or a need, and the yarn beside it."""
     weight = weights()
-    near = 0.5 ** min(sentence.commas_between(one.last, two.first), 2)
+    near = weight["comma"] ** min(sentence.commas_between(one.last, two.first), 2)
     parted = sentence.parted(one.last, two.first)
     if one.lonely or two.lonely:
         follows = weight["follows_its_neighbour"] if two.lonely else 0.0
