@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from yarnchat import Assistant
 from yarnchat.answers import Amount
+from yarnchat.quantity import Quantity
 
 # A conversation, the figure of its last answer, and its value by hand.
 WORKED: list[tuple[list[str], str, float]] = [
@@ -113,3 +116,27 @@ def test_what_is_used_counts_more_than_what_the_pattern_says() -> None:
     answer = Assistant(notebook=":memory:").ask("60 % done with 150 m used, 90 m left, pattern takes 300 m")
     assert answer.figures["short"] == Amount(value=10, unit="m")
     assert any("the pattern says 300 m; what you use counts more" in step for step in answer.working)
+
+
+@pytest.mark.parametrize(
+    ("question", "status"),
+    [
+        ("list my yarns", "refused"),
+        ("ratios DK", "answered"),
+        ("1200 yd of worsted in DK, 230 yd a skein", "answered"),
+    ],
+)
+def test_a_damaged_notebook_is_said_and_keeps_nobody_from_an_answer(question: str, status: str, tmp_path: Path) -> None:
+    damaged = tmp_path / "notebook"
+    damaged.write_text("not a notebook")
+    answer = Assistant(notebook=damaged).ask(question)
+    assert answer.status == status
+    assert any("is damaged" in caution for caution in answer.cautions)
+    assert damaged.read_text() == "not a notebook"
+
+
+def test_lengths_and_masses_are_not_each_other() -> None:
+    with pytest.raises(ValueError, match="yd and g measure different things"):
+        Quantity(1, "yd").to("g")
+    with pytest.raises(KeyError):
+        Quantity(1, "ell").to("m")
