@@ -87,17 +87,31 @@ class Answer(_Model):
     """
 
     asked: str
+    """The question as it was typed."""
     status: Status
+    """answered; unclear, which asks for what is missing; not_understood; refused, where it cannot be true."""
     ability: str | None = None
+    """What answered: substitute, skeins, enough, …; None where nothing did."""
     reading: str = ""
+    """How the question was taken, in one sentence."""
     figures: Figures = {}
+    """By name: a length, mass or area is an Amount with its unit, skeins and spare are whole numbers, and so on."""
     sizes: list[Part] = []
+    """Figures of each size, where there are several; they stand here and not in ``figures``."""
     colours: list[Part] = []
+    """Figures of each colour, where there are several."""
     yarns: list[Part] = []
+    """Figures of each yarn, where several are compared."""
     findings: list[Finding] = []
+    """What a check found."""
     working: list[str] = []
+    """The arithmetic, step by step, with the source of each value; rounded where it is written."""
     cautions: list[str] = []
+    """What to mind; where it is refused, why."""
     unused: list[str] = []
+    """Pieces of the question that found no place: none of an answered one."""
     asks: str | None = None
+    """What is asked back, where the status is unclear or not_understood."""
     suggestions: list[str] = []
+    """Whole questions to ask instead."""
     headline: str = Field("", exclude=True)

@@ -13,7 +13,7 @@ from yarnchat.abilities.help import ABILITY as HELP
 from yarnchat.abilities.remembered import Memory, memory, plain, same_name
 from yarnchat.abilities.swatch_counts import counted
 from yarnchat.answers import Answer
-from yarnchat.choosing import choose, talk_of
+from yarnchat.choosing import asked, asking, choose, talk_of
 from yarnchat.followups import follows, in_unit, merged, to_remember
 from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
@@ -38,10 +38,10 @@ _START = (
 
 
 class Assistant:
-    """A conversation with one knitter.
+    """A conversation with one knitter: each question is read against those before it.
 
-    ``notebook``: a path, ":memory:", or None for the user's own. ``ask`` takes any text and never raises for it;
-    lengths and masses in the Answer carry their units, values are not rounded.
+    ``notebook``: a path, ":memory:" for one that is not kept, or None for the user's own. It is opened when it is first
+    needed. One that cannot be read is a caution of the Answer; what asks for the notebook itself is then "refused".
     """
 
     def __init__(self, notebook: str | Path | None = None) -> None:
@@ -68,7 +68,11 @@ class Assistant:
         return self._last
 
     def ask(self, text: str) -> Answer:
-        """The answer to one question, read against the conversation so far."""
+        """The answer to any text at all; nothing is raised for it.
+
+        Only an Answer whose status is "answered" has figures. Lengths and masses carry their units, as the question has
+        them or the settings say; values are not rounded, and ``low`` and ``high`` are the range of an estimate.
+        """
         reading = read(text, self._names())
         proposed, self._proposed = self._proposed, None
         missing, self._missing = self._missing, ""
@@ -115,7 +119,7 @@ class Assistant:
         self._pending(query)
         if reading.refusal and ("doubtful number" if reading.refusal.unused else "doubt") in ability.talk.heeds:
             raise reading.refusal
-        if "ask.skeins" in reading.cues and not ability.talk.counts and not query.slots() & {"need", "stash"}:
+        if reading.query.want == "skeins" and not ability.talk.counts and not query.slots() & {"need", "stash"}:
             raise unclear("How much does the pattern take? Type for example: 1200 yd, or: 6 skeins of 210 yd each.")
         _nothing_left(reading, query if kept else reading.query, ability)
         draft = ability.answer(query, self._context)
@@ -371,10 +375,6 @@ def _nothing_changed(reading: Reading) -> Refusal:
     return _not_read(reading)
 
 
-_REPEATED = frozenset({"ask.compare", "ask.grade", "ask.swatch", "ask.ratios", "ask.in_stash"})
-"""Questions to which the last answer, given once more, is none."""
-
-
 def _something_changed(reading: Reading, before: Query, together: Query) -> None:
     """A Refusal where a text changes nothing and asks another thing, or leaves several numbers of its own aside."""
     pieces = [piece for piece in reading.aside if not piece.startswith("not ") and not piece.endswith("%")]
@@ -383,7 +383,8 @@ def _something_changed(reading: Reading, before: Query, together: Query) -> None
         raise unclear(
             f"I can't tell what {said} change in the question before. Ask it whole, with everything.", *pieces
         )
-    if together == replace(before, want=together.want) and reading.cues & _REPEATED and not talk_of(before).again:
+    anew = together == replace(before, want=together.want) and reading.cues & asking("anew")
+    if anew and not talk_of(before).again:
         raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
 
 
@@ -497,6 +498,12 @@ def _not_read(reading: Reading) -> Refusal:
     slots = reading.query.slots()
     if reading.unused and not slots:
         return unclear(f"I can't tell what “{printable(reading.unused[0])}” stands for. {_GENERAL}", *reading.unused)
+    twice = {"need.count", "need.length", "pattern.put_up"} <= slots
+    if twice and not slots & {"yarn", "several_colours"}:
+        return unclear(
+            f"I read {reading.query}, but not what you want to know of it. Does it agree with itself? "
+            "Then type: check that."
+        )
     if "need" in slots and "yarn" not in slots:
         return unclear(
             f"I read {reading.query}. In which yarn? Type its weight or gauge and its put-up: "
@@ -516,9 +523,7 @@ def _not_read(reading: Reading) -> Refusal:
         )
     if slots - {"want"}:
         return unclear(f"I read {reading.query}, but not what you want to know of it. {_GENERAL}")
-    if reading.of_yarn and (
-        reading.unused or any(cue in reading.cues for cue in ("ask.how_many", "ask.enough", "ask.convert", "ask.check"))
-    ):
+    if reading.of_yarn and (reading.unused or reading.cues & asking()):
         return unclear(
             f"I can see it is about yarn, but not what to work out: a length, a weight or a put-up is missing. "
             f"{_GENERAL}"
@@ -572,8 +577,7 @@ def _agrees(reading: Reading) -> bool:
 
 def _carried(talk: Talk, reading: Reading) -> set[str]:
     """The question of before, where this text asks none of its own."""
-    own = {"ask.how_many", "ask.skeins", "ask.enough", "ask.check", "ask.cost"} & reading.cues
-    if talk.carries is None or own:
+    if talk.carries is None or reading.cues & asking("starts"):
         return set()
     if talk.carries_to and (talk.carries_to not in reading.cues or "need" in reading.query.slots()):
         return set()
@@ -605,6 +609,4 @@ def _says_something(reading: Reading, last: Query) -> bool:
     lone = reading.bare_count is not None and (len(reading.unknown) <= 2 or "gauge.does" in reading.cues)
     if lone and (last.measured or last.colours or last.pattern.gauge or (last.yarns and last.yarns[0].gauge)):
         return True
-    return bool(query.want) or any(
-        cue.startswith("ask.") for cue in reading.cues - {"ask.piece", "ask.convert", "ask.swatch"}
-    )
+    return bool(query.want or asked(reading.cues - asking("in_passing")))

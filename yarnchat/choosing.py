@@ -5,17 +5,36 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
+from typing import Literal
 
 from yarnchat.abilities import abilities
 from yarnchat.abilities.base import Ability, Frame, Talk
 from yarnchat.queries import Query
 
+_ASK = "ask."
+Trait = Literal["starts", "anew", "in_passing", "of_stash"]
+
 
 def choose(query: Query, cues: Iterable[str]) -> tuple[Ability, int] | None:
     """The ability meant and the rank of its frame, or None."""
     slots = query.slots()
-    asked = {cue.removeprefix("ask.") for cue in cues}
-    return next(((ability, rank) for rank, condition, ability in _by_rank() if condition.holds(slots, asked)), None)
+    said = {cue.removeprefix(_ASK) for cue in cues}
+    return next(((ability, rank) for rank, condition, ability in _by_rank() if condition.holds(slots, said)), None)
+
+
+def asked(cues: Iterable[str]) -> frozenset[str]:
+    """Those of the cues that ask something: the ones of [ask]."""
+    return frozenset(cue for cue in cues if cue.startswith(_ASK))
+
+
+@cache
+def asking(trait: Trait | None = None) -> frozenset[str]:
+    """The cues that ask the question of an ability: of any, or only of such as have that trait in their talk."""
+    theirs: set[str] = set()
+    others: set[str] = set()
+    for ability in abilities().values():
+        (theirs if trait is None or getattr(ability.talk, trait) else others).update(ability.cues())
+    return frozenset(f"{_ASK}{cue}" for cue in theirs - others)
 
 
 def talk_of(query: Query) -> Talk:
@@ -46,7 +65,9 @@ class Condition:
 def condition(frame: Frame) -> Condition:
     """A frame's condition."""
     slots = tuple(frozenset(either.split("|")) for either in frame.slots)
-    return Condition(frozenset(frame.cues), frozenset(frame.without), slots)
+    others = (ability.cues() for ability in abilities().values() if frame not in ability.frames)
+    without = frozenset(frame.without).union(*(others if frame.unasked else ()))
+    return Condition(frozenset(frame.cues), without, slots)
 
 
 @cache

@@ -7,7 +7,7 @@ from dataclasses import replace
 from math import log
 from typing import Any
 
-from yarnchat.choosing import talk_of
+from yarnchat.choosing import asking, talk_of
 from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.reading import Reading
@@ -33,7 +33,7 @@ def follows(before: Query, reading: Reading) -> bool:
     of_the_stash = bool(before.stash) and reading.it_is_said and "need" in slots
     if of_the_stash and not slots & {"stash", "yarn", "used"}:
         return True
-    if "ask.enough" in reading.cues and before.stash and not slots & {"stash", "yarn", "used"}:
+    if reading.cues & asking("of_stash") and before.stash and not slots & {"stash", "yarn", "used"}:
         return True
     if "need" not in slots or (not reading.firm_need and _small_length_is_put_up(before, reading) is not query):
         return True
@@ -74,8 +74,8 @@ def merged(before: Query, reading: Reading) -> Query:
         query = replace(query, stash=_stash(before, now, reading))
     laid_over = [name for name, slot in slots_told().items() if slot.taken_over]
     query = replace(query, **{name: value for name in laid_over if (value := getattr(now, name))})
-    on_row = "ask.progress" in reading.cues and query.progress and query.progress.rows_done
-    if on_row and before.progress and query.progress and query.progress.rows_total is None:
+    asked_again = talk_of(before).carries in reading.cues and query.progress and query.progress.rows_done
+    if asked_again and before.progress and query.progress and query.progress.rows_total is None:
         query = replace(query, progress=replace(before.progress, rows_done=query.progress.rows_done))
     if before.progress and now.progress and now.progress.rows_total and now.progress.rows_done is None:
         query = replace(query, progress=replace(before.progress, rows_total=now.progress.rows_total))
@@ -87,6 +87,18 @@ def merged(before: Query, reading: Reading) -> Query:
     elif now.measured and _amount_told(now.measured):
         query = replace(query, measured=now.measured)
     query = replace(query, **_of_one_colour(before, now, reading))
+    query = _with_lone_number(query, before, reading)
+    if before.piece and now.piece is None:
+        query = replace(query, piece=_other_piece(before.piece, reading))
+    if not now.pick:
+        query = replace(query, pick=_other_pick(before, reading))
+    if before.grading and reading.small:
+        query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
+    return replace(query, same_gauge=query.same_gauge or now.same_gauge, want=now.want, note=None, topic=None)
+
+
+def _with_lone_number(query: Query, before: Query, reading: Reading) -> Query:
+    """The question with a number of which nothing is said in the place of the one before that it is near."""
     if need := _other_need(before, reading):
         query = replace(query, colours=need)
     elif _other_gauge(before, reading) and before.pattern.gauge and "pattern.after" in reading.cues:
@@ -97,13 +109,7 @@ def merged(before: Query, reading: Reading) -> Query:
         query = replace(query, pattern=_at_gauge(before.pattern, reading))
     if wound := _other_put_up(before, reading):
         query = replace(query, yarns=(wound, *before.yarns[1:]))
-    if before.piece and now.piece is None:
-        query = replace(query, piece=_other_piece(before.piece, reading))
-    if not now.pick:
-        query = replace(query, pick=_other_pick(before, reading))
-    if before.grading and reading.small:
-        query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
-    return replace(query, same_gauge=query.same_gauge or now.same_gauge, want=now.want, note=None, topic=None)
+    return query
 
 
 def _other_put_up(before: Query, reading: Reading) -> Yarn | None:
@@ -123,8 +129,8 @@ def _adds_to_the_stash(before: Query, reading: Reading) -> bool:
     """``and one more?``, ``with six``: skeins, where a number of them was told before."""
     counted = bool(before.stash) and before.stash[0].unit == "skein"
     lone = reading.bare_count is not None and 0 < reading.bare_count <= MOST_SKEINS and len(reading.unknown) <= 1
-    asked = reading.bare_count is not None and "ask.enough" in reading.cues
-    return (counted and ("have.more" in reading.cues or lone)) or asked
+    asked = reading.cues & asking("of_stash")
+    return (counted and ("have.more" in reading.cues or lone)) or (reading.bare_count is not None and bool(asked))
 
 
 def _of_one_colour(before: Query, now: Query, reading: Reading) -> dict[str, Any]:
@@ -166,7 +172,7 @@ def _amount_told(measured: Measured) -> bool:
 
 def _other_pick(before: Query, reading: Reading) -> str | None:
     """The size a lone number names, or the one picked before; none where every size is asked for after one was."""
-    if before.pick and "ask.per_size" in reading.cues:
+    if before.pick and reading.every_size:
         return None
     lone = [f"{value:g}" for value in (reading.small and reading.small.value, reading.bare_count) if value is not None]
     named = next((name for name in lone if name in before.sizes), None)

@@ -201,10 +201,6 @@ class Piece:
     count: int = 1
     """How many are knitted alike."""
 
-    def measure(self, name: str) -> Quantity | None:
-        """The measure of that name, or None."""
-        return dict(self.measures).get(name)
-
 
 @dataclass(frozen=True, slots=True)
 class Progress:

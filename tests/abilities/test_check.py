@@ -444,3 +444,27 @@ def test_nothing_to_compare_asks() -> None:
         ask(ABILITY, Query(pattern=Yarn(weight_class="dk")))
     assert refusal.value.status == "unclear"
     assert "gauge against the weight class (no gauge)" in refusal.value.sentence
+
+
+@pytest.mark.parametrize(
+    ("line", "levels"),
+    [
+        ("6 skeins, 1260 yd in all, 210 yd a skein", []),  # 6 × 210 = 1260
+        ("Selkie DK, 50 g/120 m, 7 (8, 9) balls, 860 (960, 1080) m", ["error"]),  # 7 × 120 = 840, 2.3 % under 860
+    ],
+)
+def test_a_line_said_twice_that_asks_nothing_is_asked_about_and_then_checked(line: str, levels: list[str]) -> None:
+    assistant = Assistant(notebook=":memory:")
+    asked = assistant.ask(line)
+    assert asked.status == "unclear"
+    assert asked.asks is not None
+    assert "Does it agree with itself?" in asked.asks
+    checked = assistant.ask("check that")
+    assert checked.ability == "check"
+    assert [finding.level for finding in checked.findings if finding.level != "note"] == levels
+
+
+def test_skeins_of_one_colour_and_a_length_of_another_are_no_line_said_twice() -> None:
+    answer = Assistant(notebook=":memory:").ask("MC 300 m and CC 1 skein of DK, 120 m a ball")
+    assert answer.ability == "skeins"
+    assert [part.figures["skeins"] for part in answer.colours] == [3, 1]  # 300 / 120 = 2.5

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 import os
+import re
 import subprocess
 import sys
 from dataclasses import dataclass, field
@@ -138,3 +139,14 @@ def test_readme(folder: Path) -> None:
             wrong.append(f"README.md:{command.line}: $ {command.text}\n{written}\n--- the README shows\n{shown}")
     assert not wrong, "\n\n".join(wrong)
     assert ran, "the README shows no command of the program"
+
+
+def test_readme_from_python(folder: Path) -> None:
+    [program] = re.findall(r"```python\n(.*?)```", (ROOT / "README.md").read_text("utf-8"), re.DOTALL)
+    command = [sys.executable, "-c", program]
+    ran = subprocess.run(command, cwd=folder, env=settings(folder), capture_output=True, text=True, check=True)
+    skeins, length = ran.stdout.splitlines()
+    assert skeins == "5"  # 1200 yd × 29.5 / 18 = 1966.67 yd; / 420 yd = 4.68
+    value, unit, low, high = length.split()
+    assert (round(float(value), 2), unit) == (1966.67, "yd")
+    assert float(low) < float(value) < float(high)

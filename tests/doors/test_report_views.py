@@ -12,7 +12,7 @@ from html.parser import HTMLParser
 import pytest
 from samples import ALL, CHECKED, COLOURS, HOSTILE, NOTEBOOK, ONE_SIZE, RATIOS, SIZES, UNCLEAR
 
-from yarnchat.answers import Answer
+from yarnchat.answers import Answer, Part, RatioRow
 from yarnchat.views import markdown, page, records, tables
 from yarnchat.views.report import Asked, Entry, Heading
 from yarnchat.views.text import render_report
@@ -220,3 +220,26 @@ def test_every_cell_of_the_page_names_its_column_for_a_narrow_screen() -> None:
 )
 def test_the_page_minds_dark_rooms_paper_and_phones(rule: str) -> None:
     assert rule in whole(page.render)
+
+
+def test_whether_it_is_enough_stands_with_each_size() -> None:
+    sizes = [Part(name="S", figures={"enough": True}), Part(name="M", figures={"enough": False, "skeins": 2})]
+    answer = Answer(asked="enough?", status="answered", headline="Enough for S.", sizes=sizes)
+    text = whole(markdown.render, answer)
+    assert "| S | yes |  |" in text
+    assert "| M | no | 2 |" in text
+    rows = list(csv.DictReader(io.StringIO(whole(tables.render, answer))))
+    assert [row["value"] for row in rows if row["figure"] == "enough"] == ["yes", "no"]
+
+
+@pytest.mark.parametrize("render", [markdown.render, page.render])
+def test_the_swatches_of_a_ratio_are_named_below_the_table(render: Callable[[Iterable[Entry]], Iterator[str]]) -> None:
+    row = RatioRow(from_="DK", to="aran", value=0.8, low=0.7, high=0.9, basis="swatch", swatches=["Moss swatch"])
+    answer = Answer(asked="ratios", status="answered", headline="Ratios.", figures={"ratios": [row]})
+    assert "Swatches: 1 Moss swatch" in whole(render, answer)
+
+
+@pytest.mark.parametrize("render", [markdown.render, page.render])
+def test_a_question_back_that_is_not_the_headline_is_shown(render: Callable[[Iterable[Entry]], Iterator[str]]) -> None:
+    answer = Answer(asked="DK", status="unclear", headline="I read DK.", asks="How much of it?")
+    assert "How much of it?" in whole(render, answer)

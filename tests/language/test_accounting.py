@@ -18,26 +18,36 @@ from yarnchat.language.phrases import Phrase
 from yarnchat.language.reader import prepared, read
 from yarnchat.language.reading import Reading
 from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import Quantity
+from yarnchat.queries import Needle, PutUp, Query, Yarn
 
 from .texts import questions, sentences
 
 NUMBERS = ("NUM", "LONGNUM", "ODDNUM", "NAN")
 
 
-def figures(value: object) -> Iterator[float]:
-    """Every number in a query or a part of one, those that are kept as text included."""
+Told = tuple[float, str]
+"""A number, and its unit or the field it stands in; "" where nothing says what it is."""
+
+
+def figures(value: object, of: str = "") -> Iterator[Told]:
+    """Every number in a query or a part of one with what it is, those that are kept as text included."""
     if isinstance(value, bool) or value is None:
         return
     if isinstance(value, int | float):
-        yield float(value)
+        yield float(value), of
     elif isinstance(value, str):
-        yield from (float(word) for word in value.split() if word.replace(".", "", 1).isdecimal())
+        words = value.split()
+        for word, after in zip(words, [*words, ""][1:], strict=True):
+            if re.fullmatch(r"\d+(?:\.\d+)?(?:e\+\d+)?", word):
+                yield float(word), after if after in ("cm", "in") else of
     elif isinstance(value, tuple | list):
         for one in value:
-            yield from figures(one)
+            yield from figures(one, of)
     elif dataclasses.is_dataclass(value):
+        unit = getattr(value, "unit", None)
         for field in dataclasses.fields(value):
-            yield from figures(getattr(value, field.name))
+            yield from figures(getattr(value, field.name), unit or field.name)
 
 
 def unaccounted(text: str) -> list[str]:
@@ -58,12 +68,33 @@ def _kept(sentence: Sentence, at: int, reading: Reading) -> bool:
     piece = sentence.words(phrase) if phrase else sentence.tokens[at].text
     if piece in reading.unused or piece[:40] in reading.unused:
         return True
+    if phrase and phrase.kind == "one":  # 2 skeins, 60 g and 60 g: as many masses as it says
+        masses = [other for other in sentence.phrases if other.kind == "mass" and other.first >= phrase.last]
+        return phrase.value.values[0] <= len(masses) and all(_kept(sentence, other.first, reading) for other in masses)
     said = set(figures(phrase.value)) if phrase else set()
-    return bool(said) and said <= {*figures(reading.query), reading.bare_count}
+    held = set(figures(reading.query))
+    if reading.bare_count is not None:
+        held.add((reading.bare_count, ""))
+    return bool(said) and all(_holds(held, number, of) for number, of in said)
+
+
+def _holds(held: set[Told], number: float, of: str) -> bool:
+    """Whether the number stands among these as what it is; one with nothing said of it may stand anywhere."""
+    return (number, of) in held or (not of and number in {value for value, _ in held})
 
 
 def _phrase_at(sentence: Sentence, at: int) -> Phrase | None:
     return next((phrase for phrase in sentence.phrases if phrase.first <= at < phrase.last), None)
+
+
+def test_a_number_is_kept_as_what_it_is() -> None:
+    """``420 m`` is not kept by a label of 420 yd, nor 22 stitches by a needle of 22."""
+    held = set(figures(Query(yarns=(Yarn(put_up=PutUp(Quantity(420, "yd")), needle=Needle("22", "mm")),))))
+    assert held == {(420.0, "yd"), (22.0, "size")}
+    assert _holds(held, 420, "yd")
+    assert _holds(held, 420, "")
+    assert not _holds(held, 420, "m")
+    assert not _holds(held, 22, "stitches")
 
 
 DROPPED = re.compile(r"[0-9] x [0-9]+")
@@ -96,6 +127,17 @@ def test_no_answer_passes_a_number_over(text: str) -> None:
         "pattern needs 1000 yd, used 400 (500, 600) yd so far, 40% done",
         "row 120 of 240, row 40 of 100, used 300 m",
         "60 g 60 g 61 yd/100 g 2 x 2 in",
+        "301 yd pattern in check 2 skeins 301 yd 2 skeins 300 yd",
+        "check: 2 skeins, 301 yd a skein, 2 skeins, 300 yd a skein, 600 yd",
+        "check: DK, gauge 22 sts to 4 in, gauge 20 sts to 4 in",
+        "check: DK, 11 wpi, 14 wpi",
+        "1200 yd of worsted in fingering, abc420 yd/100 g",
+        "300 yd 2 sts to 4 in 3 sts to 4 in check 300 yd",
+        "US 8 and US 9 in mm",
+        "US 8 in mm, 4.5 in",
+        "22 sts to 4 in over 10 cm, 5 in",
+        "check: worsted, US 7 needles, US 9 needles",
+        "check: worsted, £4 a skein, £5 a skein, 6 skeins",
     ],
 )
 def test_nothing_is_dropped(text: str) -> None:
@@ -124,6 +166,9 @@ def test_what_is_left_over(text: str, left: list[str]) -> None:
         "remember Harbour Lamp Tweed, DK, 230 yd/100 g, 7",
         "check: 5 skeins of 220 yd, 1,100 yd in all, 17",
         "14 wpi or 9 wpi, what weight?",
+        # a ridge of garter stitch is two rows: to read it as one would halve what is done
+        "60 of 120 ridges done, 200 m used, 300 m left, will it last?",
+        "22 sts and 22 ridges to 4 in, what weight?",
     ],
 )
 def test_no_ability_is_heedless(text: str) -> None:

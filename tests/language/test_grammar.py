@@ -6,6 +6,7 @@ import ast
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import fields
+from itertools import combinations
 from pathlib import Path
 
 import pytest
@@ -16,6 +17,7 @@ from lark.lexer import Lexer
 import yarnchat.language
 from yarnchat.abilities import abilities
 from yarnchat.abilities.base import Ability, Frame
+from yarnchat.choosing import condition
 from yarnchat.knowledge.classes import ambiguous_names, classes
 from yarnchat.language.lexicon import grammar_file, load, split_words
 from yarnchat.language.phrases import STARTS
@@ -202,6 +204,30 @@ def test_no_two_frames_have_the_same_conditions() -> None:
         conditions = (frozenset(frame.slots), frozenset(frame.cues), frozenset(frame.without))
         owners[conditions].append(ability.name)
     assert [names for names in owners.values() if len(names) > 1] == []
+
+
+def apart(one: Frame, two: Frame) -> bool:
+    """Whether no question can fit both: what one asks for rules the other out."""
+    mine, theirs = condition(one), condition(two)
+    return any(
+        all(slot in there.without or slot.split(".")[0] in there.without for slot in either)
+        for here, there in ((mine, theirs), (theirs, mine))
+        for either in (*here.slots, here.cues)
+        if either
+    )
+
+
+ALIKE = [
+    (of, one, other, two)
+    for (of, one), (other, two) in combinations(FRAMES, 2)
+    if one.rank == two.rank and of.name != other.name
+]
+
+
+def test_no_frames_of_two_abilities_have_one_rank_and_fit_one_question() -> None:
+    """Or the first of them by the alphabet would be meant."""
+    assert [(of.name, other.name, one.rank) for of, one, other, two in ALIKE if not apart(one, two)] == []
+    assert ALIKE != []
 
 
 NAMES: list[tuple[str, tuple[str, ...]]] = [(name, (kind.key,)) for kind in classes() for name in kind.names]

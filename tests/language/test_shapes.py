@@ -23,6 +23,25 @@ def test_measures_are_those_of_the_area(shape: str) -> None:
     assert set(SHAPES[shape].measures) <= set(load("cues.toml")["measure"])
 
 
+def test_how_a_shape_grows_is_told_alike_to_the_language_and_the_maths() -> None:
+    told = {name for name, taken in load("shapes.toml").items() if taken.get("from_a_point")}
+    assert told == {name for name, shape in SHAPES.items() if shape.from_a_point}
+    assert all(shape.across in shape.measures for shape in SHAPES.values() if shape.across)
+
+
+@pytest.mark.parametrize(
+    ("text", "part"),
+    [
+        ("row 60 of 120 of a half circle shawl, 200 m used so far, 700 m left", 0.25),  # (60 / 120)²
+        ("row 60 of 120 of a crescent shawl, 200 m used so far, 700 m left", 0.25),
+        ("row 60 of 120 of a scarf, 200 m used so far, 700 m left", 0.5),
+    ],
+)
+def test_what_is_done_of_a_shape(text: str, part: float) -> None:
+    answer = Assistant(notebook=":memory:").ask(text)
+    assert answer.figures["fraction"] == pytest.approx(part), answer.headline
+
+
 @pytest.mark.parametrize(
     ("text", "area"),
     [

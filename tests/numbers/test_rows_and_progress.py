@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from yarnchat.fabric import progress
 
-SHAPES = st.sampled_from([*progress.STRAIGHT, *progress.FROM_A_POINT])
+SHAPES = st.sampled_from([progress.EVENLY, *progress.FROM_A_POINT])
 
 # shape, rows done, rows in all, part of the area
 DONE = [

@@ -1,10 +1,11 @@
 """Limits, defaults and wordings of the pure functions that small changes would slip past the other tables."""
 
+import re
 from collections.abc import Callable
 
 import pytest
 
-from yarnchat.fabric import grist, loops, progress, skeins, strands, swatches
+from yarnchat.fabric import grist, loops, progress, shapes, skeins, strands, swatches
 from yarnchat.fabric.densities import Density, Offset, density_of_class, density_of_gauge, shift_by_knitter
 from yarnchat.fabric.identify import Candidate, by_gauge, by_grist, by_needle, by_wpi
 from yarnchat.fabric.ratios import ratio
@@ -201,3 +202,49 @@ def test_two_swatches_that_agree_are_as_sure_as_their_measuring() -> None:
 def test_no_swatch_is_named_so() -> None:
     with pytest.raises(ValueError, match="A mean needs at least one swatch"):
         swatches.mean_density([], "none")
+
+
+# Rounding noise: 3 × 0.1 is 0.3 and 5.6e-17 more in binary fractions, 3 × 40000.1 is 120000.3 and 1.5e-11 less.
+@pytest.mark.parametrize(("length", "each"), [(0.3, 0.1), (120000.3, 40000.1)])
+def test_noise_of_rounding_is_nothing_left_over(length: float, each: float) -> None:
+    assert 3 * each != length
+    assert skeins.left_over(length, each, 3) == 0
+
+
+def test_what_is_truly_left_over_is_kept_however_little() -> None:
+    # 1.0005 mm of 1 mm leave 0.0005 mm.
+    assert skeins.left_over(0.001, 0.0010005, 1) == pytest.approx(5e-7, rel=1e-9)
+
+
+def test_any_length_at_all_takes_a_skein() -> None:
+    # The least number there is, over 2, is nought in binary fractions, and would be no skein.
+    assert skeins.whole_skeins(5e-324, 2) == 1
+
+
+REFUSED: list[tuple[Callable[[], object], str]] = [
+    (lambda: _gauge(0, 10, None), "A gauge needs stitches, rows and a length above zero."),
+    (lambda: grist.tex_of(100, 0), "A put-up needs a length and a mass above zero."),
+    (lambda: grist.convert(0, "tex", "Nm"), "A yarn number must be above zero."),
+    (lambda: by_wpi(0), "A class needs a value above zero."),
+    (lambda: loops.stitch_density(0, 3), "Stitches and rows per cm must be above zero."),
+    (
+        lambda: progress.fraction_done("straight", 0, 9),
+        "Rows done must be above zero and no more than the rows in all.",
+    ),
+    (lambda: progress.total_need(9, 0), "The fraction done must be above zero and no more than one."),
+    (lambda: progress.half_way_row("sock", 9), "There is no rule for how a sock grows."),
+    (lambda: progress.half_way_row("tube", 9), "There is no rule for how a tube grows."),
+    (lambda: shapes.area("square", {"width": 0}), "Every measure of a square must be above zero."),
+    (lambda: grade(38, 60, 40, None), "Give the length of both sizes, or of neither."),
+    (lambda: grade(0, None, 40, None), "A chest must be above zero."),
+    (lambda: grade(38, 0, 40, 60), "A length must be above zero."),
+    (lambda: worked(0, 0.1, 15, 15, 225), "A swatch needs a mass, two sides and a grist above zero."),
+    (lambda: swatches.mean_density([], "none"), "A mean needs at least one swatch."),
+    (lambda: skeins.whole_skeins(9, 0), "Whole skeins need a length of zero or more and a skein that holds some."),
+]
+
+
+@pytest.mark.parametrize(("work", "sentence"), REFUSED, ids=[sentence for _, sentence in REFUSED])
+def test_what_cannot_be_is_refused_in_a_whole_sentence(work: Callable[[], object], sentence: str) -> None:
+    with pytest.raises(ValueError, match=f"^{re.escape(sentence)}$"):
+        work()

@@ -73,8 +73,8 @@ def test_wraps_of_both_tables(key: str, spans: list[tuple[float | None, float | 
 
 
 def test_wpi_limits_are_the_councils() -> None:
-    assert (weight_class("lace").wpi_low, weight_class("lace").wpi_high) == (30, None)
-    assert (weight_class("worsted").wpi_low, weight_class("worsted").wpi_high) == (9, 12)
+    assert (weight_class("lace").wpi[0].low, weight_class("lace").wpi[0].high) == (30, None)
+    assert (weight_class("worsted").wpi[0].low, weight_class("worsted").wpi[0].high) == (9, 12)
 
 
 # The middle of the Council's range, by hand.

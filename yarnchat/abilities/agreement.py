@@ -10,7 +10,7 @@ from yarnchat.knowledge.classes import Span, WeightClass, weight_class
 from yarnchat.quantity import Quantity, number
 from yarnchat.queries import Gauge, Needle, PutUp, Yarn
 
-LABEL = 0.015
+LABEL_ROUNDS = 0.015
 """Labels round: two figures for one thing may differ by this share (common practice, no source)."""
 ERROR = 0.03
 """From this share on, two figures for one thing are no longer rounding (common practice, no source)."""
@@ -71,13 +71,13 @@ def duals(first: Quantity, second: Quantity, report: Report) -> None:
     """One amount in two units: silent within the rounding of a label."""
     expected = first.to(second.unit)
     share = abs(expected.value / second.value - 1)
-    if share <= max(LABEL, _rounding(first), _rounding(second)):
+    if share <= max(LABEL_ROUNDS, _rounding(first), _rounding(second)):
         return
     level: Level = "error" if share > ERROR else "doubt"
-    swapped = abs(Quantity(first.value, second.unit).to(first.unit).value / second.value - 1) <= LABEL
+    swapped = abs(Quantity(first.value, second.unit).to(first.unit).value / second.value - 1) <= LABEL_ROUNDS
     text = (
         f"{first} / {second}: {first} is {expected}, not {second} "
-        f"({percent(share)} apart; labels round, up to {percent(LABEL)} passes)."
+        f"({percent(share)} apart; labels round, up to {percent(LABEL_ROUNDS)} passes)."
     )
     if {first.unit, second.unit} == {"yd", "m"}:
         yards, metres = (first, second) if first.unit == "yd" else (second, first)

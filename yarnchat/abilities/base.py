@@ -23,12 +23,14 @@ class Frame:
     (grammar/cues.toml; ``section.name`` where they are not of [ask]) must have been said; empty for none needed.
     ``without``: slots or cues that rule it out.
     ``rank``: the highest matching frame of all abilities wins; from ``WHOLE`` on, it never leans on another question.
+    ``unasked``: no cue that asks another ability's question may have been said.
     """
 
     rank: int
     slots: tuple[str, ...] = ()
     cues: tuple[str, ...] = ()
     without: tuple[str, ...] = ()
+    unasked: bool = False
 
 
 @dataclass(slots=True)
@@ -94,6 +96,14 @@ class Talk:
     heeds: frozenset[Heed] = EVERYTHING
     counts: bool = True
     """Whether it can tell how many skeins; one that cannot asks for the amount where they are asked for."""
+    starts: bool = False
+    """Whether its cues ask a question of their own: none is carried over to them from before."""
+    anew: bool = False
+    """Whether its cues, where they change nothing in the question before, ask what the last answer was no answer to."""
+    in_passing: bool = False
+    """Whether its cues are said in passing as well, so that they alone ask nothing of the question before."""
+    of_stash: bool = False
+    """Whether its cues ask something of what was told as the stash, and so lean on that."""
     again: bool = False
     """Whether the same question with nothing new is answered again."""
     writes: bool = False
@@ -115,3 +125,10 @@ class Ability:
     uses: frozenset[str]
     answer: Callable[[Query, Context], Draft]
     talk: Talk = Talk()
+    asked_by: tuple[str, ...] = ()
+    """Cues of [ask] that its question is asked with, though no frame needs them."""
+
+    def cues(self) -> frozenset[str]:
+        """The cues of [ask] that ask its question, without the section."""
+        needed = {cue for frame in self.frames for cue in frame.cues if "." not in cue}
+        return frozenset(needed.union(self.asked_by))

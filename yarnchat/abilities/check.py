@@ -179,5 +179,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
-    talk=Talk(carries="ask.check", carries_to="follow.this", heeds=frozenset({"number left over"})),
+    talk=Talk(carries="ask.check", carries_to="follow.this", heeds=frozenset({"number left over"}), starts=True),
 )

@@ -9,7 +9,7 @@ from math import isclose
 
 from yarnchat.abilities import buying, plans, prices, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
-from yarnchat.abilities.densities import ask_pattern, called
+from yarnchat.abilities.known_densities import ask_pattern, called
 from yarnchat.abilities.needs import Estimate, needs
 from yarnchat.abilities.plans import Plan
 from yarnchat.abilities.remembered import memory
@@ -222,5 +222,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
-    talk=Talk(carries="ask.compare", of_candidates=True, again=True),
+    talk=Talk(carries="ask.compare", of_candidates=True, anew=True, again=True),
 )

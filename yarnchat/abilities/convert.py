@@ -271,5 +271,11 @@ ABILITY = Ability(
     ),
     uses=frozenset({"measured", "yarn", "pattern"}),
     answer=answer,
-    talk=Talk(alone=whole_question, carries="ask.convert", of_one_yarn=True, heeds=EVERYTHING - {"doubt"}),
+    talk=Talk(
+        alone=whole_question,
+        carries="ask.convert",
+        of_one_yarn=True,
+        heeds=EVERYTHING - {"doubt"},
+        in_passing=True,
+    ),
 )

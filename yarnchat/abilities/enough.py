@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from yarnchat.abilities import buying, plans, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
-from yarnchat.abilities.densities import called
+from yarnchat.abilities.known_densities import called
 from yarnchat.abilities.needs import Estimate, Needs, masses, needs
 from yarnchat.abilities.plans import Plan
 from yarnchat.abilities.remembered import Memory, memory, same_name
@@ -291,5 +291,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
-    talk=Talk(carries="ask.enough"),
+    talk=Talk(carries="ask.enough", starts=True, of_stash=True),
 )

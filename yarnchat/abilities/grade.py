@@ -200,5 +200,5 @@ ABILITY = Ability(
     ),
     uses=frozenset({"grading", "need", "used", "pattern", "yarn", "sizes", "spares", "want", "several_colours"}),
     answer=answer,
-    talk=Talk(carries="ask.grade"),
+    talk=Talk(carries="ask.grade", anew=True),
 )

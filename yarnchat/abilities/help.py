@@ -54,7 +54,7 @@ ABILITY = Ability(
     summary="Say what can be asked, how to write it, and where the values come from.",
     examples=("what can I ask?", "help sizes", "where do your numbers come from?"),
     frames=(
-        Frame(30, cues=("help",), without=("need", "stash")),
+        Frame(29, cues=("help",), without=("need", "stash")),
         Frame(10, cues=("why", "sure")),
         Frame(96, slots=("topic",)),
     ),

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from itertools import combinations
 
-from yarnchat.abilities.agreement import ERROR, LABEL, Report, duals, percent
+from yarnchat.abilities.agreement import ERROR, LABEL_ROUNDS, Report, duals, percent
 from yarnchat.abilities.size_lists import rising
 from yarnchat.answers import Level
 from yarnchat.quantity import Quantity, is_length, number
@@ -96,7 +96,7 @@ def _cover(what: str, skeins: float, held: Quantity, need: Quantity, report: Rep
     sum_ = f"{what}{_skeins(skeins)} × {held} = {bought}"
     least = _least(need, held)
     if short > COVER:
-        level: Level = "error" if short > LABEL else "doubt"
+        level: Level = "error" if short > LABEL_ROUNDS else "doubt"
         missing = Quantity(need.value - bought.value, need.unit)
         report.found(
             level,

@@ -238,7 +238,11 @@ ABILITY = Ability(
     frames=(
         Frame(48, slots=("need", ANY_LABEL), cues=("measure",), without=("stash", "skeins")),
         Frame(48, slots=("stash|used|measured", ANY_LABEL), cues=("measure",), without=("need",)),
-        Frame(45, slots=("need.count", "pattern.put_up"), without=("yarn", "stash", "stash.changed")),
+        Frame(
+            45,
+            slots=("need.count", "pattern.put_up"),
+            without=("need.length", "need.mass", "yarn", "stash", "stash.changed"),
+        ),
         Frame(40, slots=("stash|used|need.mass|measured", ANY_LABEL), without=("several_yarns", "stash.changed")),
         Frame(40, slots=("stash|used|need|measured",), cues=("measure",)),
     ),

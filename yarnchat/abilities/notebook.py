@@ -20,12 +20,6 @@ from yarnchat.queries import Note, Query, Swatch, Yarn
 from yarnchat.refusals import refused, unclear
 
 SWATCH_EXAMPLE = "Type for example: remember my swatch: Dunnock DK, 225 m per 100 g, 15 by 15 cm, 10.8 g."
-_QUESTIONS = (
-    *("how_many", "skeins", "enough", "identify", "convert", "measure", "compare", "progress", "check"),
-    *("piece", "cost", "ratios", "strands", "grade", "more_stash"),
-)
-"""What is asked, or said, beside a stash that is not only told of."""
-
 CONFIRMED = "yes"
 """The value of an import that is to be done, not only previewed."""
 
@@ -349,9 +343,20 @@ ABILITY = Ability(
     frames=(
         Frame(95, slots=("note",)),
         Frame(95, cues=("notebook",)),
-        Frame(52, slots=("stash",), cues=("in_stash",), without=("need", "several_yarns", "pick", *_QUESTIONS)),
+        Frame(
+            52,
+            slots=("stash",),
+            cues=("in_stash",),
+            without=("need", "several_yarns", "pick", "more_stash"),
+            unasked=True,
+        ),
     ),
     uses=frozenset({"note", "yarn", "pattern", "swatch", "stash", "spares", "want"}),
     answer=answer,
-    talk=Talk(off_thread=True, alone=lambda query, _: any(held.yarn.name for held in query.stash), writes=True),
+    talk=Talk(
+        off_thread=True,
+        alone=lambda query, _: any(held.yarn.name for held in query.stash),
+        anew=True,
+        writes=True,
+    ),
 )

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from math import pi
 
-from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.buying import ESTIMATES, ONE_LOT, Basket, basket, headline, in_unit, steps
-from yarnchat.abilities.densities import density, label_doubts, short_source
+from yarnchat.abilities.known_densities import density, label_doubts, short_source
 from yarnchat.abilities.needs import Estimate, exactly, needs
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.abilities.sanity import positive, sane, total
@@ -27,9 +27,6 @@ SAME_MEASURE = {"height": ("length",), "width": ("side",), "length": ("height",)
 
 ACROSS = {"radius": 2, "circumference": 1 / pi}
 """Diameters of a circle in another of its measures."""
-
-STRAIGHT = {"rectangle": "width", "tube": "circumference", "hat": "circumference"}
-"""Shapes that so much yarn makes longer, and the measure that has to be known."""
 
 LARGEST = Quantity(100, "m")
 """A measure beyond any hand-knit (common practice, no source)."""
@@ -71,8 +68,9 @@ def answer(query: Query, context: Context) -> Draft:
     if not missing:
         return _needed(query, known, yarn, shape, measures, fabric)
     held = _held(query, yarn)
-    if held and missing == ["height"] and STRAIGHT.get(shape) in measures:
-        return _reached(held, measures[STRAIGHT[shape]], fabric, yarn)
+    across = SHAPES[shape].across
+    if held and missing == ["height"] and across in measures:
+        return _reached(held, measures[across], fabric, yarn)
     raise unclear(f"What is the {' and '.join(_plain(name) for name in missing)} of the {shape}? {EXAMPLE}")
 
 
@@ -299,4 +297,6 @@ ABILITY = Ability(
     frames=(Frame(60, slots=("piece",)),),
     uses=frozenset({"piece", "yarn", "pattern", "need", "stash", "spares", "want", "same_gauge"}),
     answer=answer,
+    talk=Talk(in_passing=True),
+    asked_by=("piece",),
 )

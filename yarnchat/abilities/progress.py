@@ -12,7 +12,7 @@ from yarnchat.abilities.needs import needs
 from yarnchat.abilities.remembered import memory
 from yarnchat.abilities.sanity import positive, sane
 from yarnchat.answers import Amount
-from yarnchat.fabric.progress import FROM_A_POINT, STRAIGHT, fraction_done, half_way_row, total_need
+from yarnchat.fabric.progress import EVENLY, FROM_A_POINT, fraction_done, half_way_row, total_need
 from yarnchat.fabric.skeins import whole_skeins
 from yarnchat.quantity import Quantity, factor, is_length, number
 from yarnchat.queries import Holding, Progress, PutUp, Query, Yarn
@@ -113,11 +113,11 @@ def _fraction(progress: Progress) -> tuple[float, str]:
     positive(total, "rows")
     if done > total:
         raise refused(f"{number(done)} of {number(total)} rows cannot be: more is done than there is.")
-    if progress.shape not in (*STRAIGHT, *FROM_A_POINT):
+    if progress.shape not in (EVENLY, *FROM_A_POINT):
         raise unclear(f"How does a {progress.shape} grow? Type for example: straight, or a triangle from its point.")
     fraction = fraction_done(progress.shape, done, total)
     rows = f"{number(done)} / {number(total)} rows"
-    if progress.shape in STRAIGHT:
+    if progress.shape == EVENLY:
         return fraction, f"{rows} = {fraction:.3g} done"
     return (
         fraction,

@@ -6,7 +6,7 @@ from itertools import permutations
 
 from yarnchat.abilities import sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
-from yarnchat.abilities.densities import called, class_density, conversion, measure, offsets, swatches_of
+from yarnchat.abilities.known_densities import called, class_density, conversion, measure, offsets, swatches_of
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.answers import Ratio, RatioRow
 from yarnchat.fabric.densities import beside_swatch, density_of_class
@@ -175,5 +175,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
-    talk=Talk(off_thread=True, alone=lambda _, cues: "ask.ratios" in cues, counts=False),
+    talk=Talk(off_thread=True, alone=lambda _, cues: "ask.ratios" in cues, counts=False, starts=True, anew=True),
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from itertools import pairwise
 
-from yarnchat.abilities.agreement import LABEL, Report, percent
+from yarnchat.abilities.agreement import LABEL_ROUNDS, Report, percent
 from yarnchat.quantity import Quantity, number
 from yarnchat.queries import Colour, Gauge, Twice
 
@@ -74,12 +74,12 @@ def _measure(first: Quantity, second: Quantity, report: Report) -> None:
     expected = first.to(second.unit)
     apart = abs(expected.value - second.value)
     share = apart / second.value if second.value > 0 else 1.0
-    if share <= LABEL or apart <= HALF_INCH.to(second.unit).value:
+    if share <= LABEL_ROUNDS or apart <= HALF_INCH.to(second.unit).value:
         return
     report.found(
         "error",
         f"{first} / {second}: {first} is {expected}, not {second} "
-        f"({percent(share)} apart; half an inch or {percent(LABEL)} passes).",
+        f"({percent(share)} apart; half an inch or {percent(LABEL_ROUNDS)} passes).",
     )
 
 

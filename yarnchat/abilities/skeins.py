@@ -118,7 +118,8 @@ ABILITY = Ability(
         "MC 860 yd and CC 190 yd, 174 yd a skein",
     ),
     frames=(
-        Frame(45, slots=("need.length", "yarn.put_up|pattern.put_up"), without=("measure",)),
+        Frame(45, slots=("need.length", "yarn.put_up|pattern.put_up"), without=("need.count", "measure")),
+        Frame(45, slots=("need.length", "several_colours", "yarn.put_up|pattern.put_up"), without=("measure",)),
         Frame(45, slots=("need.mass", "yarn.put_up|pattern.put_up"), cues=("how_many", "cost")),
         Frame(45, slots=("need.count", "yarn.put_up"), without=("measure",)),
         Frame(44, slots=("need",), cues=("how_many", "cost"), without=("measure",)),
@@ -135,5 +136,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
-    talk=Talk(carries="ask.how_many", of_one_yarn=True),
+    talk=Talk(carries="ask.how_many", of_one_yarn=True, starts=True),
 )

@@ -9,7 +9,7 @@ from statistics import fmean
 from yarnchat.abilities import buying, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.clues import metres_per_100_g
-from yarnchat.abilities.densities import called
+from yarnchat.abilities.known_densities import called
 from yarnchat.abilities.needs import needs
 from yarnchat.abilities.remembered import memory
 from yarnchat.answers import Amount, Part

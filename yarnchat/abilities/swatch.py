@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from yarnchat.abilities.agreement import percent
 from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
-from yarnchat.abilities.densities import measure
+from yarnchat.abilities.known_densities import measure
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.abilities.sanity import positive, sane
 from yarnchat.abilities.swatch_doubts import doubts
@@ -201,5 +201,5 @@ ABILITY = Ability(
     ),
     uses=frozenset({"swatch", "yarn", "pattern", "want"}),
     answer=answer,
-    talk=Talk(alone=lambda query, _: bool(query.slots() - {"want"}) and not query.yarns),
+    talk=Talk(alone=lambda query, _: bool(query.slots() - {"want"}) and not query.yarns, anew=True, in_passing=True),
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from yarnchat.abilities.densities import measure
+from yarnchat.abilities.known_densities import measure
 from yarnchat.abilities.remembered import Memory
 from yarnchat.fabric.loops import observed_ks, plausible, stitch_density
 from yarnchat.quantity import Quantity, number

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from math import sqrt
 
-STRAIGHT = ("straight",)
-FROM_A_POINT = ("triangle", "circle", "half circle")
-"""Worked from a point or the centre: area grows with the square of the rows."""
+from yarnchat.fabric.shapes import SHAPES
+
+EVENLY = "straight"
+"""How a piece grows of which every row is as long as the last."""
+FROM_A_POINT = tuple(name for name, shape in SHAPES.items() if shape.from_a_point)
 
 
 def fraction_done(shape: str, done: float, total: float) -> float:
@@ -33,6 +35,6 @@ def half_way_row(shape: str, total: float) -> float:
 
 
 def _grows_squared(shape: str) -> bool:
-    if shape not in (*STRAIGHT, *FROM_A_POINT):
+    if shape not in (EVENLY, *FROM_A_POINT):
         raise ValueError(f"There is no rule for how a {shape} grows.")
     return shape in FROM_A_POINT

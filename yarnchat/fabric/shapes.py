@@ -18,6 +18,10 @@ class Shape:
 
     measures: tuple[str, ...]
     area: Callable[..., float]
+    across: str | None = None
+    """Of a straight piece, which more yarn makes longer: the measure that has to be known for that."""
+    from_a_point: bool = False
+    """Whether it is worked from a point or the centre, so that its area grows with the square of the rows."""
 
 
 def rectangle(width: float, height: float) -> float:
@@ -66,14 +70,14 @@ def sweater(chest: float, length: float, sleeve_length: float, upper_arm: float,
 
 
 SHAPES: Mapping[str, Shape] = {
-    "rectangle": Shape(("width", "height"), rectangle),
+    "rectangle": Shape(("width", "height"), rectangle, across="width"),
     "square": Shape(("width",), square),
-    "triangle": Shape(("width", "height"), triangle),
-    "circle": Shape(("diameter",), circle),
-    "half circle": Shape(("diameter",), half_circle),
-    "crescent": Shape(("width", "height"), crescent),
-    "tube": Shape(("circumference", "height"), tube),
-    "hat": Shape(("circumference", "height"), hat),
+    "triangle": Shape(("width", "height"), triangle, from_a_point=True),
+    "circle": Shape(("diameter",), circle, from_a_point=True),
+    "half circle": Shape(("diameter",), half_circle, from_a_point=True),
+    "crescent": Shape(("width", "height"), crescent, from_a_point=True),
+    "tube": Shape(("circumference", "height"), tube, across="circumference"),
+    "hat": Shape(("circumference", "height"), hat, across="circumference"),
     "sweater": Shape(("chest", "length", "sleeve_length", "upper_arm", "wrist"), sweater),
 }
 

@@ -70,16 +70,6 @@ class WeightClass:
         """The needle sizes in mm as a range."""
         return Span(self.needle_mm_low, self.needle_mm_high, self.needle_source)
 
-    @property
-    def wpi_low(self) -> float | None:
-        """Fewest wraps per inch, in the standard's own table."""
-        return self.wpi[0].low
-
-    @property
-    def wpi_high(self) -> float | None:
-        """Most wraps per inch, in the standard's own table."""
-        return self.wpi[0].high
-
 
 @dataclass(frozen=True, slots=True)
 class ClassTable:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from yarnchat.language.lexicon import word_list
+from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Cue, Sentence
 
@@ -41,19 +41,7 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
     for phrase in sentence.phrases:
         if phrase.kind not in AMOUNTS or _on_notions_line(sentence, phrase):
             continue
-        calm = 0.7 if underway else 0.0
-        scores = {
-            NEED: _near(sentence, phrase, ("pattern.verb", "need.before"), ("need.after",))
-            + (1.0 if phrase.kind in ("length", "named", "dual") else 0.6)
-            - calm,
-            HAVE: 1.3 * _near(sentence, phrase, ("have.before",), ("have.after",))
-            + (0.3 if asked_enough and phrase.kind == "count" else 0.0),
-            USED: 0.5 + 1.4 * _near(sentence, phrase, ("used.before", "progress.weak"), ("used.after",))
-            if underway
-            else 0.0,
-        }
-        if _asked_enough_of(sentence, phrase):
-            scores[HAVE] += 1.5
+        scores = _scores(sentence, phrase, underway=underway, asked_enough=asked_enough)
         role = max(scores, key=lambda name: scores[name])
         role = USED if "used" in phrase.flags else HAVE if "in all" in phrase.flags else role
         if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
@@ -71,6 +59,25 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         out.again = [phrase for phrase in out.have if _said_again(sentence, phrase, out.have)]
         out.have = [phrase for phrase in out.have if phrase not in out.again]
     return out
+
+
+def _weights() -> dict[str, float]:
+    found: dict[str, float] = load("roles.toml")["amounts"]
+    return found
+
+
+def _scores(sentence: Sentence, phrase: Phrase, *, underway: bool, asked_enough: bool) -> dict[str, float]:
+    """How likely an amount is to be needed, owned or used."""
+    weight = _weights()
+    need = _near(sentence, phrase, ("pattern.verb", "need.before"), ("need.after",))
+    need += weight["length_is_need"] if phrase.kind in ("length", "named", "dual") else weight["other_is_need"]
+    have = weight["have"] * _near(sentence, phrase, ("have.before",), ("have.after",))
+    have += weight["counted_is_have"] if asked_enough and phrase.kind == "count" else 0.0
+    have += weight["asked_enough_of"] if _asked_enough_of(sentence, phrase) else 0.0
+    if not underway:
+        return {NEED: need, HAVE: have, USED: 0.0}
+    used = weight["used"] * _near(sentence, phrase, ("used.before", "progress.weak"), ("used.after",))
+    return {NEED: need + weight["underway"], HAVE: have, USED: used + weight["used_underway"]}
 
 
 _OF_ALL = frozenset({"of", "out", "my", "the", "a", "total"})
@@ -150,7 +157,8 @@ def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tu
         if cue.kind in before and cue.last <= phrase.first and _clear(sentence, cue.last, phrase.first):
             best = max(best, _closeness(sentence, cue, cue.last, phrase.first))
         if cue.kind in after and cue.first >= phrase.last and _clear(sentence, phrase.last, cue.first):
-            best = max(best, 1.7 if cue.first == phrase.last and sentence.lower_at(cue.first) == "left" else 0.0)
+            left = cue.first == phrase.last and sentence.lower_at(cue.first) == "left"
+            best = max(best, _weights()["left"] if left else 0.0)
             best = max(best, _closeness(sentence, cue, phrase.last, cue.first))
     return best
 
@@ -163,7 +171,7 @@ def _clear(sentence: Sentence, left: int, right: int) -> bool:
 
 def _closeness(sentence: Sentence, cue: Cue, left: int, right: int) -> float:
     gap = right - left - sentence.commas_between(left, right)
-    strength = 1.0 if cue.last - cue.first > 1 or gap <= 1 else 0.8
-    return float(
-        strength * (0.6 if sentence.commas_between(left, right) else 1.0) * max(0.0, 1.0 - 0.09 * max(0, gap - 1))
-    )
+    weight = _weights()
+    strength = 1.0 if cue.last - cue.first > 1 or gap <= 1 else weight["one_word_off"]
+    strength *= weight["comma"] if sentence.commas_between(left, right) else 1.0
+    return strength * max(0.0, 1.0 - weight["a_word"] * max(0, gap - 1))

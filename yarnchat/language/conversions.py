@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 from yarnchat.language.lexicon import units_asked_for
 from yarnchat.language.phrases import Phrase, Taken, first_of
@@ -77,19 +78,22 @@ def _needle_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | No
     asked = (into or sentence.said("ask.convert")) and not sentence.said("ask.identify")
     if not needles or others or not asked:
         return None
-    small = first_of(phrases, "small")
-    return Measured(needle=needles[-1].value, into=into), [needles[-1], *([small] if small else [])]
+    for one, two in pairwise(needles):
+        if {sentence.kind_at(at) for at in range(one.last, two.first)} in ({"AND"}, {"OR"}):
+            one.kind = "other needle"  # US 8 and US 9 in mm: one is worked out, so the other is asked about
+    return Measured(needle=needles[-1].value, into=into), [needles[-1]]
 
 
 def _gauge_to_convert(sentence: Sentence, gauge: Phrase, phrases: list[Phrase], into: str | None) -> Conversion | None:
     """A gauge over another length, or the stitches of a width at it."""
     smalls = [phrase for phrase in phrases if phrase.kind == "small"]
     leads = ("over", "to", "per", "in", "into")
-    over = next((f"{p.value.value:g} {p.value.unit}" for p in smalls if sentence.lower_at(p.first - 1) in leads), None)
+    led = [phrase for phrase in smalls if sentence.lower_at(phrase.first - 1) in leads][:1]
+    over = f"{led[0].value.value:g} {led[0].value.unit}" if led else None
     if smalls and not over:
         return Measured(amount=smalls[0].value, gauge=gauge.value), [gauge, smalls[0]]
     if over or into in ("cm", "in") or (sentence.said("ask.convert") and not sentence.said("ask.identify")):
-        return Measured(gauge=gauge.value, into=over or into), [gauge, *smalls]
+        return Measured(gauge=gauge.value, into=over or into), [gauge, *led]
     return None
 
 
@@ -147,11 +151,12 @@ def wanted_rate(sentence: Sentence, phrases: list[Phrase]) -> Taken:
 
 
 def _rate_asked(sentence: Sentence, at: int) -> bool:
-    """Whether a unit of length without a number stands over the mass here: ``metres per 100 g``."""
+    """Whether a unit of length without a number, or a word with one in it, is over the mass here: ``m per 100 g``."""
     over = at - 2 if sentence.lower_at(at - 1) == "the" and sentence.lower_at(at - 2) == "to" else at - 1
     rated = sentence.kind_at(over) in ("SLASH", "PER", "IN", "TO")
     unit = sentence.kind_at(over - 1) == "LEN" or sentence.lower_at(over - 1) in ("yardage", "metreage", "meterage")
-    return rated and unit and sentence.kind_at(over - 2) != "NUM"
+    numbered = any(sign.isdigit() for sign in sentence.lower_at(over - 2))  # 420, or abc420
+    return rated and unit and sentence.kind_at(over - 2) != "NUM" and not numbered
 
 
 _SYSTEMS = frozenset({"tex", "denier", "Nm", "NeC", "worsted"})

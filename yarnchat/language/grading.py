@@ -172,10 +172,9 @@ def _one_took(sentence: Sentence, phrases: Taken) -> bool:
 
 
 def _flat(sentence: Sentence) -> bool:
-    """Whether a piece of which one measure is enough is spoken of, and no chest."""
-    return sentence.said(*(f"shape.{shape}" for shape in ("rectangle", "square", "triangle"))) and not sentence.said(
-        "measure.chest", "shape.sweater"
-    )
+    """Whether a flat piece is spoken of, one with a width, and no chest."""
+    flat = (f"shape.{shape}" for shape, taken in load("shapes.toml").items() if "width" in taken["in_order"])
+    return sentence.said(*flat) and not sentence.said("measure.chest", "shape.sweater")
 
 
 def _sides(sentence: Sentence, smalls: Taken) -> tuple[Taken, Taken]:

@@ -33,8 +33,6 @@ def piece_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
     measures, taken = _measures(sentence, shape, dim, smalls)
     if not measures:
         return query, []
-    if shape == "rectangle" and sentence.said("shape.triangle"):
-        shape = "triangle"
     texture = "1x1" if sentence.said("texture.one") else "2x1" if sentence.said("texture.two") else None
     percent = extra_percent(sentence, phrases)
     _number_things(sentence)
@@ -129,8 +127,6 @@ def _shape(sentence: Sentence) -> str | None:
     oblong = any(p.kind == "dim" and len({side.value for side in p.value}) > 1 for p in sentence.phrases)
     if "square" in said and oblong:
         return "rectangle"
-    if said and said <= {"triangle", "rectangle"} and "shawl" in sentence.text.lower() and "triangle" in said:
-        return "triangle"
     return next((shape for shape in load("shapes.toml") if shape in said), None)
 
 

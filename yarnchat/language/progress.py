@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-from yarnchat.language.lexicon import word_list
+from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase, Taken, first_of
 from yarnchat.language.sentence import Sentence
 from yarnchat.queries import NOTHING_TOLD, Progress, Query
@@ -109,9 +109,8 @@ def _by_fraction(
 
 def _growing(sentence: Sentence) -> str:
     """How the piece grows as it is knitted: evenly, or with the square of its rows."""
-    if sentence.said("shape.triangle"):
-        return "triangle"
-    return "circle" if sentence.said("shape.circle", "shape.half_circle", "shape.crescent") else "straight"
+    squared = (shape for shape, taken in load("shapes.toml").items() if taken.get("from_a_point"))
+    return next((shape for shape in squared if sentence.said(f"shape.{shape.replace(' ', '_')}")), "straight")
 
 
 def _to_go(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:

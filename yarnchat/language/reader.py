@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 from dataclasses import replace
+from math import isclose
 
 from yarnchat.language import pieces, progress
 from yarnchat.language.accounting import account
@@ -38,7 +39,7 @@ from yarnchat.language.wishes import (
     spares,
     topic,
 )
-from yarnchat.queries import Query, Yarn
+from yarnchat.queries import PutUp, Query, Yarn
 from yarnchat.refusals import Refusal, not_understood
 
 MAX_CHARACTERS = 8000
@@ -101,11 +102,12 @@ def _fill(sentence: Sentence) -> Reading:
     used = [*gone, *either, *amounts.all]
     used += [phrase for phrase in sentence.phrases if phrase.kind in _OF_A_YARN]
     query = _with_slots(sentence, query, amounts, lots, told, used)
+    used = [phrase for phrase in used if phrase in taken or _in_a_slot(phrase, query)]
     miscounted = colours_counted(sentence, [colour.name for colour in query.colours if colour.name], used)
     refusal = told.refusal or miscounted or unsettled(sentence, query, given, amounts)
     numbers = account(sentence, phrases, used)
     part = progress.spoken_part(sentence) if query.progress is None and query.colours else None
-    return Reading(
+    reading = Reading(
         query,
         sentence.cue_kinds(),
         notes=notes,
@@ -115,13 +117,22 @@ def _fill(sentence: Sentence) -> Reading:
         unknown=numbers.unknown,
         of_yarn=_of_yarn(sentence),
         firm_need=any(_firm(sentence, phrase) for phrase in amounts.need),
-        it_is_said=bool(_OF_IT.search(sentence.text)),
-        bare_count=next((p.value.values[0] for p in sentence.phrases if _lone_number(p)), None),
-        bare_said=next((sentence.words(p) for p in sentence.phrases if _lone_number(p)), ""),
-        colour=one_label(sentence),
-        small=next((p.value for p in sentence.phrases if p.kind == "small"), None),
-        dim=next((p.value for p in sentence.phrases if p.kind == "dim"), None),
     )
+    _lone_things(sentence, reading)
+    return reading
+
+
+def _lone_things(sentence: Sentence, reading: Reading) -> None:
+    """What is said alone and may change the question before: a number, a measure, a colour, ``it``."""
+    reading.it_is_said = bool(_OF_IT.search(sentence.text))
+    reading.every_size = sentence.said("ask.per_size")
+    reading.colour = one_label(sentence)
+    number = next((phrase for phrase in sentence.phrases if _lone_number(phrase)), None)
+    if number:
+        reading.bare_count, reading.bare_said = number.value.values[0], sentence.words(number)
+    small, dim = first_of(sentence.phrases, "small"), first_of(sentence.phrases, "dim")
+    reading.small = small.value if small else None
+    reading.dim = dim.value if dim else None
 
 
 def _infer(sentence: Sentence) -> None:
@@ -154,6 +165,33 @@ def _held_with_each_other(sentence: Sentence) -> bool:
 
 _OF_A_YARN = frozenset({"made", "weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name", "one"})
 """The kinds of phrases that always have their place, with one yarn or the other."""
+
+
+def _in_a_slot(phrase: Phrase, query: Query) -> bool:
+    """Whether a label, a gauge or wraps are in the query: of two that differ, in a line to check, one alone is kept."""
+    swatched = [query.swatch.yarn] if query.swatch else []
+    owned = [held.yarn for held in (*query.stash, *query.used)]
+    yarns = [query.pattern, *query.yarns, *owned, *swatched]
+    if phrase.kind == "wpi":
+        return any(yarn.wpi == phrase.value for yarn in yarns)
+    if phrase.kind == "gauge" and not swatched:
+        gauges = [gauge for yarn in yarns for gauge in (yarn.gauge, yarn.other_gauge) if gauge]
+        return any(gauge.stitches == phrase.value.stitches for gauge in gauges)
+    if phrase.kind != "putup":
+        return True
+    labels = [yarn.put_up for yarn in yarns] + [colour.put_up for colour in query.colours]
+    return any(_tells_the_same(label, phrase.value) for label in labels if label)
+
+
+def _tells_the_same(one: PutUp, two: PutUp) -> bool:
+    """Whether two labels go together, or are the same yarn by another mass: 230 m/100 g, 115 m/50 g."""
+    if merged_put_up(one, two):
+        return True
+    if not (one.length and one.mass and two.length and two.mass):
+        return False
+    share = one.length.to(two.length.unit).value * two.mass.to(one.mass.unit).value
+    return isclose(share, two.length.value * one.mass.value)
+
 
 _OF_IT = re.compile(r"\b(?:of|in|with|from) (?:it|that|this one|that one|this)\b", re.IGNORECASE)
 

@@ -34,6 +34,8 @@ class Reading:
     """A lone measure in inches or centimetres, such as ``and the 116 cm?``."""
     dim: tuple[Quantity, Quantity] | None = None
     """Two sides, such as ``and if it was 48 x 60 inches?``."""
+    every_size: bool = False
+    """Whether every size is asked for: ``and for all sizes?``."""
     bare_count: float | None = None
     """A lone number with nothing said of it, such as ``what if I only had 6``."""
     colour: str = ""

@@ -171,7 +171,10 @@ def _breakers(sentence: Sentence) -> list[int]:
         cue.first
         for cue in sentence.cues
         if cue.kind in table
-        and (table[cue.kind].get("breaks") or max(table[cue.kind]["left"], table[cue.kind]["right"]) >= 1.3)
+        and (
+            table[cue.kind].get("breaks")
+            or max(table[cue.kind]["left"], table[cue.kind]["right"]) >= weights()["breaks"]
+        )
     ]
     if not any(cue.kind in ("exchange.new_for", "exchange.old_for", "exchange.replace") for cue in sentence.cues):
         return sorted(strong)
@@ -375,12 +378,6 @@ def _on_gauge_line(sentence: Sentence, at: int) -> bool:
 
 _HAS_IT = frozenset({"yarn.here", "yarn.have", "have.after"})
 
-_OLD_PATTERN_IN_NEW = (
-    {"side": PATTERN, "left": 2.0, "right": 0.0},
-    {"side": YARN, "left": 0.0, "right": 1.5},
-)
-"""``worsted pattern in fingering``: right after a weight, "pattern in" says both."""
-
 
 def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue, row: dict[str, Any]) -> float:
     """How strongly one cue gives a group to the pattern (positive) or to the yarn wanted (negative)."""
@@ -388,7 +385,8 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue, row
     if _not_of_the_side(sentence, group, cue):
         return 0.0
     if cue.kind == "pattern.in" and any(other.last == cue.first and other.weight for other in groups):
-        row = _OLD_PATTERN_IN_NEW[0] if cue.first >= group.last else _OLD_PATTERN_IN_NEW[1]
+        old, new = load("roles.toml")["pattern_in"]
+        row = old if cue.first >= group.last else new
     sign = 1.0 if row["side"] == PATTERN else -1.0
     if cue.last <= group.first:
         strength, reach = row["right"], row.get("right_reach", 99)
@@ -399,14 +397,14 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue, row
         left, right = group.last, cue.first
         crossed = sum(1 for other in groups[index + 1 :] if other.last <= cue.first)
     else:
-        inside = max(row["left"], row["right"]) * 0.7
+        inside = max(row["left"], row["right"]) * weights()["inside"]
         return float(sign * inside) if row["side"] == PATTERN or row["left"] else 0.0
     if not strength or right - left >= reach or sentence.parted(left, right):
         return 0.0
     weight = weights()
     strength *= weight["comma"] ** min(sentence.commas_between(left, right), 2) * weight["skip_group"] ** crossed
     if right - left > weight["near"]:
-        strength *= 0.7
+        strength *= weight["far"]
     return float(sign * strength)
 
 
@@ -480,7 +478,7 @@ def _of_a_pair(one: Group, two: Group, *, together: bool, rivals: bool, alike: b
     if rivals:
         total += weight["two_classes_one_side"] / 2 * sum(_clash(kind, one, two) for kind in ("gauge", "putup"))
     if not together and one.has_need and two.has_need:
-        total -= 1.0
+        total += weight["two_needs_apart"]
     return total
 
 
@@ -500,7 +498,7 @@ def _clash(feature: str, one: Group, two: Group) -> bool:
 def _beside(sentence: Sentence, one: Group, two: Group) -> float:
     """Groups beside each other on one side: a lone gauge or strands, or a need, and the yarn beside it."""
     weight = weights()
-    near = 0.5 ** min(sentence.commas_between(one.last, two.first), 2)
+    near = weight["comma"] ** min(sentence.commas_between(one.last, two.first), 2)
     parted = sentence.parted(one.last, two.first)
     if one.lonely or two.lonely:
         follows = weight["follows_its_neighbour"] if two.lonely else 0.0
