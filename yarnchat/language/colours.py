@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.labels import LABEL
@@ -14,7 +14,6 @@ from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import LENGTHS, MASSES
 from yarnchat.queries import Colour, PutUp, Series
 
-_WORD = re.compile(r"\b[A-Za-z]+\b")
 _OF = re.compile(r"[0-9][ ]?[a-z]+[ ]of[ ](?P<name>[a-z]+)\b", re.IGNORECASE)
 _LETTER = re.compile(r"[A-E](?<!\w.)\b(?=[ ]?[:=-]?[ ]?[0-9])")
 _CAPITAL = re.compile(
@@ -120,8 +119,12 @@ def _plain(text: str) -> list[Label]:
 
 def _colour_words(text: str) -> list[Label]:
     """Names of colours, wherever they stand."""
-    words = (found for found in _WORD.finditer(text) if found.group().lower() in word_list("colours"))
-    return [Label(found.group(), found.start(), found.end(), False) for found in words]
+    return [Label(found.group(), found.start(), found.end(), False) for found in _any_colour().finditer(text)]
+
+
+@cache
+def _any_colour() -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{'|'.join(sorted(word_list('colours')))})\b", re.IGNORECASE)
 
 
 def _really(found: re.Match[str]) -> bool:

@@ -121,13 +121,14 @@ def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
     """``it has 220 yd a skein and you need 6``: skeins, where one's length is told and no amount is."""
     if phrase.kind != "num" or not _of_skeins(phrase):
         return False
-    wound = [p for p in sentence.phrases if p.kind == "putup" and p.value.length and p.first < phrase.first]
-    if not wound or any(p.kind in AMOUNTS and p.kind != "putup" for p in sentence.phrases):
+    after = sentence.kind_at(phrase.last)
+    if after not in ("STOP", "SEMI", "COMMA", "RPAR", "AND", "") and sentence.lower_at(phrase.last) != "of":
         return False
     asked = any(cue.last == phrase.first and cue.kind in ("need.before", "pattern.verb") for cue in sentence.cues)
-    asked = asked or sentence.lower_at(phrase.first - 1) in word_list("buying")
-    after = sentence.kind_at(phrase.last)
-    return asked and (after in ("STOP", "SEMI", "COMMA", "RPAR", "AND", "") or sentence.lower_at(phrase.last) == "of")
+    if not asked and sentence.lower_at(phrase.first - 1) not in word_list("buying"):
+        return False
+    wound = any(p.kind == "putup" and p.value.length and p.first < phrase.first for p in sentence.phrases)
+    return wound and not any(p.kind in AMOUNTS and p.kind != "putup" for p in sentence.phrases)
 
 
 def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:

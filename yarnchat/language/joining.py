@@ -165,8 +165,10 @@ def _made_twice(sentence: Sentence) -> None:
     """``knitting it twice, 420 m each``: so many times the amount that is said to be of each."""
     for at, token in enumerate(sentence.tokens):
         many = _TIMES.get(token.lower)
+        if many is None:
+            continue
         lead = {sentence.lower_at(i) for i in range(at - 3, at)}
-        if many is None or not lead & word_list("working") or not lead & word_list("the_work"):
+        if not lead & word_list("working") or not lead & word_list("the_work"):
             continue
         for phrase in sentence.phrases:
             inside = {sentence.kind_at(i) for i in range(phrase.first, phrase.last + 1)}

@@ -98,15 +98,19 @@ def _targets() -> tuple[str, ...]:
 
 def _begins_a_weight(word: str, following: str) -> str | None:
     """``duble knitting``: the first word of a weight of two, a single edit away, where the second follows."""
+    firsts = [first for first in _weights_of_two().get(following, ()) if first[0] == word[0]]
+    if not firsts:
+        return None
     from rapidfuzz.distance import OSA
 
-    firsts = (
-        first
-        for first, rows in vocabulary().items()
-        for row in rows
-        if row.kind == "CLASS" and row.words[1:] == (following,) and first[0] == word[0]
-    )
     return next((first for first in firsts if OSA.distance(word, first, score_cutoff=1) <= 1), None)
+
+
+@cache
+def _weights_of_two() -> dict[str, tuple[str, ...]]:
+    """The first words of weights of two words, by the second: double, by knitting."""
+    pairs = [row.words for rows in vocabulary().values() for row in rows if row.kind == "CLASS" and len(row.words) == 2]
+    return {last: tuple(first for first, second in pairs if second == last) for _, last in pairs}
 
 
 def _nearest(word: str) -> str | None:

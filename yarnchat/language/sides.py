@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import bisect
 import itertools
 from collections.abc import Iterable
 from dataclasses import dataclass, field
@@ -391,16 +392,18 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue, row
     if cue.last <= group.first:
         strength, reach = row["right"], row.get("right_reach", 99)
         left, right = cue.last, group.first
-        crossed = sum(1 for other in groups[:index] if other.first >= cue.last)
     elif cue.first >= group.last:
         strength, reach = row["left"], row.get("left_reach", 99)
         left, right = group.last, cue.first
-        crossed = sum(1 for other in groups[index + 1 :] if other.last <= cue.first)
     else:
         inside = max(row["left"], row["right"]) * weights()["inside"]
         return float(sign * inside) if row["side"] == PATTERN or row["left"] else 0.0
     if not strength or right - left >= reach or sentence.parted(left, right):
         return 0.0
+    if left == cue.last:
+        crossed = index - bisect.bisect_left(groups, left, hi=index, key=lambda other: other.first)
+    else:
+        crossed = bisect.bisect_right(groups, right, lo=index + 1, key=lambda other: other.last) - index - 1
     weight = weights()
     strength *= weight["comma"] ** min(sentence.commas_between(left, right), 2) * weight["skip_group"] ** crossed
     if right - left > weight["near"]:
