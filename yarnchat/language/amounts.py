@@ -71,6 +71,7 @@ def _scores(sentence: Sentence, phrase: Phrase, *, underway: bool, asked_enough:
     weight = _weights()
     need = _near(sentence, phrase, ("pattern.verb", "need.before"), ("need.after",))
     need += weight["length_is_need"] if phrase.kind in ("length", "named", "dual") else weight["other_is_need"]
+    need += weight["of_a_pattern"] if _of_a_pattern(sentence, phrase) else 0.0
     have = weight["have"] * _near(sentence, phrase, ("have.before",), ("have.after",))
     have += weight["counted_is_have"] if asked_enough and phrase.kind == "count" else 0.0
     have += weight["asked_enough_of"] if _asked_enough_of(sentence, phrase) else 0.0
@@ -92,6 +93,12 @@ def _of_what_there_was(sentence: Sentence) -> None:
         joins = joins or said[0] in ("total", "altogether") or said in (["in", "total"], ["in", "all"])
         if joins and one.kind in AMOUNTS and two.kind in AMOUNTS and one.kind == two.kind:
             two.flags = frozenset({"in all"})
+
+
+def _of_a_pattern(sentence: Sentence, phrase: Phrase) -> bool:
+    """``my 1000 m sport pattern``: an amount before a weight and the word for what is knitted from it."""
+    weight = next((p for p in sentence.phrases if p.kind == "weight" and p.first == phrase.last), None)
+    return weight is not None and any(cue.kind == "pattern.noun" and cue.first == weight.last for cue in sentence.cues)
 
 
 def _asked_enough_of(sentence: Sentence, phrase: Phrase) -> bool:
@@ -150,8 +157,9 @@ def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tu
     ends = {other.last for other in sentence.phrases if other.kind in AMOUNTS or other.kind == "percent"}
     starts = {other.first for other in sentence.phrases if other.kind in AMOUNTS}
     for cue in sentence.cues:
-        if cue.kind in ("progress.weak", "used.before") and cue.first in ends and cue.first < phrase.first:
-            continue  # 95 g used and 120 g to go
+        of_part = cue.first in ends or sentence.kind_at(cue.first - 1) == "PERCENT"
+        if cue.kind in ("progress.weak", "used.before") and of_part and cue.first < phrase.first:
+            continue  # 95 g used and 120 g to go; 80% done, bought 550 g
         if cue.kind == "used.after" and cue.last in starts and cue.first > phrase.last:
             continue  # started with 400 g and used 260 g
         if cue.kind in before and cue.last <= phrase.first and _clear(sentence, cue.last, phrase.first):

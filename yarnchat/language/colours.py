@@ -89,7 +89,7 @@ def _certain(text: str) -> list[Label]:
     return letters if len({label.name for label in letters}) > 1 and letters[0].name == "A" else []
 
 
-_OWN_NAME = re.compile(r"[ ]?[:–-]?[ ]?(?P<own>[A-Z][a-z']+(?:[ ][A-Z][a-z']+)?)(?=[ ]?[:=,–-]|[ ][0-9(])")
+_OWN_NAME = re.compile(r"\]?[ ]?[:–-]?[ ]?(?P<own>[A-Z][a-z']+(?:[ ][A-Z][a-z']+)?)(?=[ ]?[:=,–-]|[ ][0-9(])")
 
 
 def _with_its_name(found: re.Match[str], text: str) -> Label:

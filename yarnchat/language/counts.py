@@ -205,6 +205,19 @@ def what_is_left(sentence: Sentence) -> None:
         told |= {phrase.value.values} if phrase.kind == "count" else set()
 
 
+def added_up(sentence: Sentence) -> None:
+    """``found another two, so 7 balls``: what comes to what was told before is in the number that follows from it."""
+    for one, two in itertools.pairwise(sentence.phrases):
+        gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
+        more = sentence.lower_at(one.first - 1) in ("another", "extra") or "more" in sentence.words(one).split()
+        counted = one.kind in ("num", "count") and two.kind in ("num", "count") and len(two.value.values) == 1
+        if not (counted and more and {"so", "making", "makes"} & set(gap)):
+            continue
+        if two.value.values[0] > one.value.values[0]:
+            one.kind = "one"
+            sentence.unsay("have.more")
+
+
 def _of_skeins(phrase: Phrase) -> bool:
     """Whether a lone number may be one of skeins."""
     return len(phrase.value.values) == 1 and 0 < phrase.value.values[0] <= MOST_SKEINS

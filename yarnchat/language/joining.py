@@ -8,6 +8,7 @@ from dataclasses import replace
 from yarnchat.knowledge.classes import class_by_number
 from yarnchat.language.counts import (
     YARDAGE,
+    added_up,
     and_a_half,
     asked_in_skeins,
     each_weighed,
@@ -92,12 +93,14 @@ def _named_in_words(sentence: Sentence) -> None:
     if len(pairs) < 2 or len(units) > 1 or len(set(names)) < len(pairs):
         return
     for (_, before), (after, _) in itertools.pairwise(pairs):
-        if {sentence.kind_at(at) for at in range(before.last, after)} - {"COMMA", "AND", "SEMI"}:
+        if {sentence.kind_at(at) for at in range(before.last, after)} - {"COMMA", "AND", "SEMI", "THE"}:
             return
     (first, _), (_, final) = pairs[0], pairs[-1]
     series = Series(tuple(length.value.values[0] for _, length in pairs), units.pop())
     kept = [p for p in sentence.phrases if not first <= p.first < final.last and not first < p.last <= final.last]
     whole = Phrase("named", first, final.last, (names, series))
+    for rank in ("size.first", "size.middle", "size.last"):
+        sentence.unsay(rank)
     sentence.phrases[:] = sorted([*kept, whole], key=lambda phrase: phrase.first)
 
 
@@ -118,11 +121,11 @@ def _one_for_each_size(sentence: Sentence) -> None:
 
 def _size_before(sentence: Sentence, length: Phrase) -> int | None:
     """Where the size stands that a length is told for, with two words between at most."""
-    for at in range(length.first - 1, max(length.first - 4, -1), -1):
+    for at in range(length.first - 1, max(length.first - 7, -1), -1):
         kind = sentence.kind_at(at)
-        if kind == "SZ":
+        if (kind == "SZ" and at >= length.first - 3) or sentence.lower_at(at) in word_list("size_ranks"):
             return at
-        if kind not in ("WORD", "HOLD", "COLON", "DASH"):
+        if kind not in ("WORD", "HOLD", "COLON", "DASH", "OF", "THE", "SIZES", "SIZE"):
             return None
     return None
 
@@ -363,6 +366,7 @@ _STEPS = (
     so_many_of,
     of_these,
     what_is_left,
+    added_up,
     and_a_half,
     one_skein,
     put_up_named,

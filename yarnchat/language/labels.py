@@ -10,6 +10,7 @@ LABEL = re.compile(
     r"(?:[ ][A-D]\b|[ ][1-9](?=[ ]?[:=-]))?|(?:first|second|third|fourth)[ ]contrast\b"
     r"|contrast\b(?:[ ][A-D]\b|[ ][1-9](?=[ ]?[:=-]|[ ](?:is|are|needs|takes|uses|wants)\b))?"
     r"|(?:colou?r|col|yarn|shade)[ ](?:[A-E]\b|[1-9](?=[ ]?[:=(-]))"
+    r"|(?<=\[)[A-F](?=\])"
     r"|(?:the[ ])?main\b(?=[ ]?[:,0-9-])"
     r"|(?:(?<=^)|(?<=\n)|(?<=[,;(/.][ ]))[A-F]\b(?=[ ]?[:=-]|(?-i:[ ][A-Z][a-z]+)[ ]?[:=-]?[ ][0-9]))",
     re.IGNORECASE,
