@@ -129,6 +129,7 @@ class Assistant:
             self._last = query
         answer = _answer(text, query, draft, reading, kept)
         self._answer, self._proposed = answer, draft.proposes
+        self._missing = _unsaid(query, answer)
         return answer
 
     def _still_unread(self, reading: Reading, kept: Query | None) -> tuple[str, ...]:
@@ -386,6 +387,12 @@ def _something_changed(reading: Reading, before: Query, together: Query) -> None
     anew = together == replace(before, want=together.want) and reading.cues & asking("anew")
     if anew and not talk_of(before).again:
         raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
+
+
+def _unsaid(query: Query, answer: Answer) -> str:
+    """The slot that would have given skeins: the put-up of the one yarn, where the answer is a length alone."""
+    wanted = len(query.yarns) == 1 and query.yarns[0].put_up is None and not query.stash
+    return "yarn.put_up" if wanted and "length" in answer.figures and "skeins" not in answer.figures else ""
 
 
 def _counts_by_size(piece: str) -> bool:

@@ -28,6 +28,10 @@ def follows(before: Query, reading: Reading) -> bool:
     converted = before.measured and before.measured.into in MASSES and before.measured.amount
     if converted and converted.unit in MASSES and {"yarn.put_up", "yarn.weight_class"} <= slots:
         return False  # 6 oz in grams has no yarn that could be another
+    if before.measured and slots & {"pattern.weight_class", "yarn.weight_class", "pattern.wpi", "yarn.wpi"}:
+        return False  # US 7 in mm, and then: what's 4 ply
+    if before.measured and not before.measured.gauge and slots & {"pattern.gauge", "yarn.gauge"}:
+        return False
     if before.piece and "pattern.thing" in reading.cues and not reading.cues & {"follow.again", "follow.no"}:
         return bool(reading.small or reading.dim)
     of_the_stash = bool(before.stash) and reading.it_is_said and "need" in slots
@@ -258,7 +262,11 @@ def _measured(before: Measured, now: Query, bare: float | None, small: Quantity 
     if before.amount and bare is not None and not now.slots():
         return replace(before, amount=Quantity(bare, before.amount.unit))
     if now.measured:
-        return now.measured if now.measured.into else replace(now.measured, into=before.into)
+        alike = all(
+            bool(getattr(now.measured, what)) == bool(getattr(before, what)) for what in ("needle", "gauge", "count")
+        )
+        into = now.measured.into or (before.into if alike else None)
+        return replace(now.measured, into=into)
     series = [
         series
         for colour in now.colours
@@ -316,6 +324,8 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
     asked = bool(before.colours or before.piece)
     if len(lengths) != 1 or now.colours[0].name or (yarn and yarn.put_up) or not asked or both_sides:
         return now
+    if "pattern.noun" in reading.cues and now.pattern.weight_class:
+        return now  # 500 yd worsted pattern
     if yarn is None and _offered_smaller(before, reading, lengths[0]):
         return replace(now, colours=(), yarns=(Yarn(put_up=PutUp(Quantity(lengths[0].values[0], lengths[0].unit))),))
     if yarn is None or not (yarn.weight_class or yarn.name):
@@ -330,7 +340,7 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
 
 def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
     """``they have a smaller one, 170 yards``: a length nearer to a skein's than to the need."""
-    labelled = bool(reading.cues & {"yarn.have", "yarn.here"})
+    labelled = bool(reading.cues & {"yarn.have", "yarn.here"}) or _near_the_skein(before, length)
     if talk_of(before).of_lengths or reading.firm_need or ("follow.no" in reading.cues and not labelled):
         return False
     need = [s for colour in before.colours for s in colour.amounts if s.unit in LENGTHS]
@@ -341,6 +351,15 @@ def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
     to_need = own.value / Quantity(max(need[0].values), need[0].unit).to(own.unit).value
     to_skein = own.value / wound.to(own.unit).value
     return to_need > 0 and to_skein > 0 and abs(log(to_skein)) < abs(log(to_need))
+
+
+def _near_the_skein(before: Query, length: Series) -> bool:
+    """``oops, 85 m``: a length that puts the skein's right, and not the need's."""
+    wound = next((y.put_up.length for y in before.yarns if y.put_up and y.put_up.length), None)
+    needs = [series for colour in before.colours for series in colour.amounts if series.unit in LENGTHS]
+    own = Quantity(length.values[0], length.unit)
+    near_a_need = any(v / 2 <= own.to(s.unit).value <= 2 * v for s in needs for v in s.values)
+    return wound is not None and not near_a_need and wound.value / 2 <= own.to(wound.unit).value <= 2 * wound.value
 
 
 def _needs(before: Query, now: Query) -> tuple[Colour, ...]:

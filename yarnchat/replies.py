@@ -50,7 +50,16 @@ def _label_told(before: Query, reading: Reading) -> PutUp | None:
     if labels or len(lengths) != 1 or len(lengths[0].values) != 1 or lengths[0].low is not None:
         return None
     length = Quantity(lengths[0].values[0], lengths[0].unit)
-    return PutUp(length=length) if length.to("m").value <= HANK_M else None
+    return PutUp(length=length) if _on_a_skein(length, before, reading) else None
+
+
+def _on_a_skein(length: Quantity, before: Query, reading: Reading) -> bool:
+    """Whether a length may be that of one skein: no more than one holds, well under the need, and not called one."""
+    needs = [series for colour in before.colours for series in colour.amounts if series.unit in LENGTHS]
+    whole = max((Quantity(max(series.values), series.unit).to("m").value for series in needs), default=None)
+    metres = length.to("m").value
+    under = whole is None or metres <= whole / 2
+    return metres <= HANK_M and under and not reading.cues & {"pattern.noun", "pattern.verb"}
 
 
 def _bare_length(before: Query, reading: Reading) -> PutUp | None:
@@ -62,4 +71,4 @@ def _bare_length(before: Query, reading: Reading) -> PutUp | None:
     if number is None or number < LEAST_ON_A_SKEIN or len(units) != 1 or len(reading.unknown) > 1:
         return None
     length = Quantity(number, units.pop())
-    return PutUp(length=length) if length.to("m").value <= HANK_M else None
+    return PutUp(length=length) if _on_a_skein(length, before, reading) else None

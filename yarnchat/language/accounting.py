@@ -159,7 +159,17 @@ def _of_age_or_size(sentence: Sentence, phrase: Phrase, openings: Sequence[int])
 
 
 def _percent_of_yarn(sentence: Sentence, phrase: Phrase) -> bool:
-    """``20 % more``: a percent that changes what is needed."""
+    """``20 % more``, ``less 10 %``, ``10 % off`` a price: a percent that changes what is needed or paid."""
+    if sentence.lower_at(phrase.first - 1) in word_list("taking_off"):
+        return True
+    priced = any(other.kind == "price" for other in sentence.phrases)
+    if priced and sentence.lower_at(phrase.last) in ("off", "discount", "reduction", "reduced"):
+        return True
+    start, end = sentence.tokens[phrase.first].start, sentence.tokens[phrase.last - 1].end
+    if any(
+        label.start - 1 <= end <= label.start or start - 2 <= label.end <= start for label in certain_labels(sentence)
+    ):
+        return True  # 60% MC, 40% CC
     if sentence.lower_at(phrase.last) == "of" and sentence.lower_at(phrase.last + 1) in (
         "it",
         "the",

@@ -274,7 +274,8 @@ def _put_up(
         and piece.has("SKEIN")
     ):
         return Built("price", Price(mass.value, "£"))
-    rate = piece.has("PER") and not piece.has("SKEIN") and mass is not None and mass.unit in ("lb", "kg")
+    rate = piece.has("PER", "SLASH") and not piece.has("SKEIN") and mass is not None
+    rate = rate and mass is not None and (mass.unit in ("lb", "kg") or mass.value == 1)
     return Built("putup", PutUp(length, mass, other_length, other_mass, per_skein=not rate), notes, frozenset(flags))
 
 
@@ -426,6 +427,10 @@ def _rowgauge(piece: Piece) -> Built | None:
 
 
 def _rows(piece: Piece) -> Built | None:
+    opens = piece.tokens[piece.first].kind == "ROWS"
+    measured = piece.first and piece.tokens[piece.first - 1].kind == "SHORT"
+    if opens and (measured or piece.next_kind() == "SHORT"):
+        return None  # 56 cm round, 22 cm tall
     found = [number_of(token)[0] for token in piece.leaves("NUM")]
     return Built("rows", (found[0], found[1] if len(found) > 1 else None))
 

@@ -154,7 +154,8 @@ def _rate_asked(sentence: Sentence, at: int) -> bool:
     """Whether a unit of length without a number, or a word with one in it, is over the mass here: ``m per 100 g``."""
     over = at - 2 if sentence.lower_at(at - 1) == "the" and sentence.lower_at(at - 2) == "to" else at - 1
     rated = sentence.kind_at(over) in ("SLASH", "PER", "IN", "TO")
-    unit = sentence.kind_at(over - 1) == "LEN" or sentence.lower_at(over - 1) in ("yardage", "metreage", "meterage")
+    said = ("yardage", "metreage", "meterage", "what")
+    unit = sentence.kind_at(over - 1) == "LEN" or sentence.lower_at(over - 1) in said
     numbered = any(sign.isdigit() for sign in sentence.lower_at(over - 2))  # 420, or abc420
     return rated and unit and sentence.kind_at(over - 2) != "NUM" and not numbered
 

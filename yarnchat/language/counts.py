@@ -207,6 +207,8 @@ def what_is_left(sentence: Sentence) -> None:
 
 def added_up(sentence: Sentence) -> None:
     """``found another two, so 7 balls``: what comes to what was told before is in the number that follows from it."""
+    if sentence.said("have.more") and _another_then_all(sentence):
+        sentence.unsay("have.more")
     for one, two in itertools.pairwise(sentence.phrases):
         gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
         more = sentence.lower_at(one.first - 1) in ("another", "extra") or "more" in sentence.words(one).split()
@@ -216,6 +218,20 @@ def added_up(sentence: Sentence) -> None:
         if two.value.values[0] > one.value.values[0]:
             one.kind = "one"
             sentence.unsay("have.more")
+
+
+def _another_then_all(sentence: Sentence) -> bool:
+    """``I turned up another one, 8 balls?``: one more, and then how many that makes."""
+    for at in range(len(sentence.tokens) - 3):
+        more = [sentence.lower_at(i) for i in range(at, at + 2)] in (["another", "one"], ["one", "more"])
+        starts = (at + 3, at + 4)
+        if (
+            more
+            and sentence.kind_at(at + 2) in ("COMMA", "WORD")
+            and any(phrase.kind == "count" and phrase.first in starts for phrase in sentence.phrases)
+        ):
+            return True
+    return False
 
 
 def _of_skeins(phrase: Phrase) -> bool:

@@ -229,7 +229,7 @@ _LEADS = frozenset({"TO", "ARTICLE", "ON", "WITH", "THE"})
 
 def _needle_sizes(sentence: Sentence) -> None:
     """A millimetre size beside a needle size is that needle told again: ``US 8 (5 mm)``, ``4 mm (old UK 10)``."""
-    if not any(phrase.kind in ("needle", "small", "size") for phrase in sentence.phrases):
+    if not any(phrase.kind in ("needle", "small", "size", "num") for phrase in sentence.phrases):
         return
     for one, two in itertools.pairwise(sentence.phrases):
         if {one.kind, two.kind} != {"needle", "small"}:
@@ -320,9 +320,11 @@ def _numbered_needle(sentence: Sentence) -> None:
     """``a size 8, old UK numbering: how many mm?``: with nothing of a yarn said, such a size is a needle's."""
     systems = sentence.needle_systems()
     alone = len(sentence.phrases) == 1 and sentence.phrases[0].kind == "size"
-    if len(sentence.phrases) == 1 and sentence.phrases[0].kind == "num" and _speaks_of_needles(sentence):
+    stamped = len(sentence.phrases) == 1 and sentence.phrases[0].kind == "num" and _speaks_of_needles(sentence)
+    if stamped and len(systems) == 1 and sentence.said("ask.convert"):
         number = sentence.phrases[0]  # gran's needles are stamped 00, old English size
-        number.value, alone = sentence.words(number), True
+        number.kind, number.value = "needle", Needle(sentence.words(number), systems.pop())
+        return
     if alone and len(systems) == 1 and sentence.said("ask.convert") and not sentence.said("pattern.thing"):
         size = sentence.phrases[0]
         size.kind, size.value = "needle", Needle(str(size.value), systems.pop())

@@ -397,6 +397,8 @@ def _verb(sentence: Sentence) -> str | None:
             continue
         if kind == "list" and sentence.said("ask.ratios"):
             continue
+        if sentence.lower_at(cue.first) == "add" and any(phrase.kind == "percent" for phrase in sentence.phrases):
+            continue  # add a safety margin of 15%
         if kind == "set" and not _is_setting(sentence):
             continue
         if kind == "forget" and sentence.said("follow.afresh"):

@@ -72,6 +72,10 @@ def extra_percent(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | Non
             continue
         if after in word_list("extra_after") or sentence.lower_at(phrase.first - 1) in word_list("extra_before"):
             return phrase
+        if sentence.kind_at(phrase.first - 1) == "OF" and sentence.lower_at(phrase.first - 2) in word_list(
+            "extra_after"
+        ):
+            return phrase  # a margin of 15%
     return None
 
 

@@ -153,6 +153,12 @@ def _each_of_them(sentence: Sentence, phrase: Phrase) -> bool:
     )
 
 
+def _in_a_pattern(sentence: Sentence, phrase: Phrase) -> bool:
+    """``a chunky pattern with 720 m in it``: what the pattern takes."""
+    near = range(phrase.first - 2, phrase.first)
+    return any(cue.kind == "pattern.noun" and cue.last - 1 in near for cue in sentence.cues)
+
+
 _THEM = frozenset({"them", "these", "those", "which"})
 
 
@@ -167,7 +173,8 @@ def _by_skein_ahead(sentence: Sentence, phrase: Phrase) -> bool | None:
         if linked and token.lower == "one":
             return True
         if token.kind in ("IN", "ON") and sentence.lower_at(index + 1) in ("it", "them", "each", "one", "every"):
-            return sentence.kind_at(index - 1) != "HOLD"  # but 200 m are in it already
+            used = sentence.kind_at(index - 1) == "HOLD"  # 200 m are in it already
+            return not used and not _in_a_pattern(sentence, phrase)
         if token.kind in ("CLASS", "NAME") and metres <= HANK_M and sentence.kind_at(index + 1) == "SKEIN":
             return True
         if token.kind not in _PER_SKEIN_BEFORE or (token.kind == "WORD" and token.lower not in _PER_WORDS):
@@ -324,7 +331,7 @@ def put_up_named(sentence: Sentence) -> None:
         if phrase.kind not in ("length", "mass") or len(phrase.value.values) != 1:
             continue
         lead = "".join(token.lower for token in sentence.tokens[max(0, phrase.first - 6) : phrase.first])
-        called = bool(_PUT_UP.search(lead))
+        called = bool(_PUT_UP.search(lead)) or bool(_ASIDE.search(sentence.text[: sentence.tokens[phrase.first].start]))
         called = called or (phrase.kind == "length" and bool(_LABEL_SAYS.search(lead) or _IN_ONE.search(lead)))
         behind = [sentence.kind_at(at) for at in range(phrase.last, phrase.last + 4)]
         each = behind[:3] == ["COMMA", "EACH", "SKEIN"] and behind[3] in ("", "STOP", "NEWLINE")
@@ -334,6 +341,10 @@ def put_up_named(sentence: Sentence) -> None:
             to_put_up(phrase)
 
 
+_ASIDE = re.compile(
+    r"\b(?:every|each|a|one|the) (?:ball|skein|hank|cone|cake), [^,.;]{3,30}, (?:holds|has|is|gives|runs to) $",
+    re.IGNORECASE,
+)
 _IN_ONE = re.compile(
     r"(?:in|on)(?:this|that|each|every|the|a|one)(?:one|ball|skein|hank|cone|cake)?(?:there's|thereis|thereare|is|are)$"
 )
@@ -366,6 +377,10 @@ def across_a_yarn(sentence: Sentence) -> None:
                 wound = replace(one.value[1], length=Quantity(two.value.values[0], two.value.unit))
                 one.value, two.kind, two.value = (one.value[0], wound), "putup", wound
             continue
+        if _so_much_of_it(sentence, one, yarn, two):
+            mass = Quantity(one.value.values[0], one.value.unit)
+            two.kind, two.value, one.kind = "putup", PutUp(Quantity(two.value.values[0], two.value.unit), mass), "one"
+            continue
         if one.kind != "putup" or one.value.length or yarn.kind not in ("weight", "name") or two.kind != "length":
             continue
         between = (*range(one.last, yarn.first), *range(yarn.last, two.first))
@@ -379,6 +394,17 @@ def across_a_yarn(sentence: Sentence) -> None:
             grams = one.value.mass.to("g").value
             if ball(metres, grams):
                 two.kind, two.value = "putup", replace(one.value, length=Quantity(two.value.values[0], two.value.unit))
+
+
+def _so_much_of_it(sentence: Sentence, mass: Phrase, yarn: Phrase, length: Phrase) -> bool:
+    """``100 g of the fingering = 400 m``: a mass of a yarn, and how long that is."""
+    if (mass.kind, length.kind) != ("mass", "length") or yarn.kind not in ("weight", "name"):
+        return False
+    if len(mass.value.values) > 1 or len(length.value.values) > 1 or not mass.value.values[0]:
+        return False
+    of = [sentence.kind_at(at) for at in range(mass.last, yarn.first)]
+    says = [sentence.kind_at(at) for at in range(yarn.last, length.first)]
+    return of in (["OF"], ["OF", "THE"]) and says in (["EQ"], ["HOLD"])
 
 
 def _fits_a_skein(length: Quantity, mass: Quantity) -> bool:

@@ -142,6 +142,8 @@ def _infer(sentence: Sentence) -> None:
     prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
     if len(prices) > 1 and any(sentence.kind_at(at) == "OR" for at in range(prices[0].last, prices[-1].first)):
         sentence.mark("ask.compare")
+    if _either_name(sentence):
+        sentence.mark("ask.compare")
     if sentence.said("size.which"):
         sentence.mark("ask.enough")
     if _held_with_each_other(sentence):
@@ -150,6 +152,16 @@ def _infer(sentence: Sentence) -> None:
     counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
+
+
+def _either_name(sentence: Sentence) -> bool:
+    """``Plover DK or Tern Sock for 900 m of DK?``: two yarns by name, one or the other."""
+    names = [phrase for phrase in sentence.phrases if phrase.kind == "name"]
+    return any(
+        [sentence.kind_at(at) for at in range(one.last, two.first)] == ["OR"]
+        for one, two in itertools.pairwise(names)
+        if one.value != two.value
+    )
 
 
 def _held_with_each_other(sentence: Sentence) -> bool:

@@ -32,13 +32,14 @@ def repaired(sentence: Sentence, names: Names = NO_NAMES) -> tuple[Sentence, lis
             continue
         least = LEAST_BEFORE_WEIGHT if sentence.lower_at(at + 1) == "weight" else MIN_LETTERS
         near = load("repair.toml")["slips"].get(token.text)
-        if len(token.text) < least and near is None:
+        told = _told_of_a_length(sentence, at)
+        if len(token.text) < least and near is None and not told:
             continue
         if near is None and len(token.text) >= MIN_LETTERS:
             near = _nearest(token.lower) or _begins_a_weight(token.lower, sentence.lower_at(at + 1))
-        if near is None and _where_a_weight_stands(sentence, at):
+        if near is None and (told or _where_a_weight_stands(sentence, at)):
             guess = _guess(token.lower)
-            if guess or sentence.lower_at(at + 1) == "weight":
+            if told or guess or sentence.lower_at(at + 1) == "weight":
                 doubt = (token.text, guess, text[: token.start] + (guess or token.text) + text[token.end :])
         if near is None or (_is_unit(near) and sentence.kind_at(at - 1) != "NUM"):
             continue
@@ -56,6 +57,16 @@ def _where_a_weight_stands(sentence: Sentence, at: int) -> bool:
     named = sentence.lower_at(at + 1) == "weight" and sentence.kind_at(at - 1) not in ("THE",)
     before = sentence.kind_at(at - 1) in _BEFORE_A_WEIGHT or sentence.lower_at(at - 1) in ("into", "called", "in")
     return named or (before and after in ("LPAR", "COMMA", "NUM", "STOP", "SKEIN", "WITH", "AT", ""))
+
+
+def _told_of_a_length(sentence: Sentence, at: int) -> bool:
+    """``1200 m of flurble in aran``, ``1200m dkk in aran``: a word between a length and the yarn wanted."""
+    before = sentence.kind_at(at - 2) if sentence.kind_at(at - 1) == "OF" else sentence.kind_at(at - 1)
+    named = (
+        sentence.kind_at(at + 2) in ("CLASS", "ARTICLE") or sentence.lower_at(at + 2) in load("repair.toml")["slips"]
+    )
+    wanted = sentence.kind_at(at + 1) == "IN" and named
+    return before == "LEN" and wanted
 
 
 def _is_unit(word: str) -> bool:

@@ -31,7 +31,7 @@ _AFTER_IN = frozenset(
 )
 
 
-_UNSETTLED = frozenset({"in", "x", "double", "doubled", "triple", *_SIZE_LETTERS})
+_UNSETTLED = frozenset({"in", "x", "same", "double", "doubled", "triple", *_SIZE_LETTERS})
 """The words without a kind of their own among them."""
 
 
@@ -49,6 +49,9 @@ def settle(tokens: list[Token]) -> None:
             _settle_in(token, before, after, measuring=kinds in _GAUGED or (kinds in _CROSSED and _no_yarn(after)))
         elif token.text == "~" and before and before.kind in UNIT_KINDS:
             token.kind = "EQ"  # 50 g ~ 75 m
+        elif token.lower == "same":
+            if before and after and before.kind == "THE" and after.kind == "NUM":
+                token.kind = "SAME"  # over the same 4 inches
         elif token.lower == "x":
             if before and after and before.kind in ("NUM", "SHORT", "STS", "SKEIN", "RPAR") and after.kind == "NUM":
                 token.kind, token.value = "X", None

@@ -275,7 +275,7 @@ def merged_put_up(one: PutUp, two: PutUp) -> PutUp | None:
         mass,
         one.other_length or two.other_length,
         one.other_mass or two.other_mass,
-        one.per_skein and two.per_skein,
+        (one if one.length is None else two).per_skein if bool(one.length) != bool(two.length) else one.per_skein,
     )
 
 
