@@ -107,6 +107,8 @@ class Assistant:
             )
         if reading.query.slots() == {"sizes"}:
             return self._sizes_named(text, reading)
+        if "follow.afresh" in reading.cues and not (reading.query.slots() or reading.unused or reading.unknown):
+            return self._started_afresh(text)
         if self._sizes:
             reading.query = _with_sizes(reading.query, self._sizes)
         repeated = self._again(text, reading)
@@ -178,6 +180,12 @@ class Assistant:
         if own is None:
             raise _not_read(reading)
         return query, own[0], None
+
+    def _started_afresh(self, text: str) -> Answer:
+        """``start over`` alone: what was said before is let go; what the notebook keeps stays."""
+        self._last, self._answer, self._sizes, self._unread = None, None, (), ()
+        said = "Started afresh: nothing of the questions before is kept."
+        return Answer(asked=text, status="answered", ability=HELP.name, reading="start afresh", headline=said)
 
     def _sizes_named(self, text: str, reading: Reading) -> Answer:
         """``sizes XS (S, M, L)`` alone names the sizes of what follows."""

@@ -10,6 +10,7 @@ from typing import Any
 from yarnchat.choosing import asking, talk_of
 from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language.counts import MOST_SKEINS
+from yarnchat.language.pieces import sides_in_order
 from yarnchat.language.reading import Reading
 from yarnchat.language.sides import merge_yarns, merged_put_up
 from yarnchat.language.skein_limits import SKEIN_M
@@ -92,7 +93,9 @@ def merged(before: Query, reading: Reading) -> Query:
         query = replace(query, measured=now.measured)
     query = replace(query, **_of_one_colour(before, now, reading))
     query = _with_lone_number(query, before, reading)
-    if before.piece and now.piece is None:
+    if before.piece and not before.piece.measures and now.colours:
+        query = replace(query, piece=None)  # how much for a scarf? the pattern takes 700 m
+    elif before.piece and now.piece is None:
         query = replace(query, piece=_other_piece(before.piece, reading))
     if not now.pick:
         query = replace(query, pick=_other_pick(before, reading))
@@ -187,7 +190,7 @@ def _other_piece(piece: Piece, reading: Reading) -> Piece:
     """The piece before with a measure, or both its sides, in another size."""
     if reading.small:
         return _resized(piece, reading.small, reading)
-    names = [name for name, _ in piece.measures][:2]
+    names = [name for name, _ in piece.measures][:2] or list(sides_in_order(piece.shape))
     if reading.dim and len(names) == 2:
         return replace(piece, measures=tuple(zip(names, reading.dim, strict=True)))
     return piece

@@ -200,7 +200,7 @@ def what_is_left(sentence: Sentence) -> None:
         owned = phrase.first in had and sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "SEMI")  # and I own 6
         asked = phrase.kind == "num" and phrase.value.values in told  # would those five be enough
         asked = asked or (enough and sentence.lower_at(phrase.last) in word_list("asked_of_skeins"))  # is 7 enough
-        if phrase.kind == "num" and _of_skeins(phrase) and (((told or wound) and left) or (told and owned) or asked):
+        if phrase.kind == "num" and _of_skeins(phrase) and (((told or wound) and (left or owned)) or asked):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
         told |= {phrase.value.values} if phrase.kind == "count" else set()
 
