@@ -170,6 +170,7 @@ class Assistant:
             return query, own[0], None
         together = merged(last, reading)
         _account_for(reading, last, together)
+        _one_of_them(last, query)
         _nothing_lost(query, together)
         _something_changed(reading, last, together)
         if unit := _unit_wanted(reading):
@@ -395,6 +396,16 @@ def _something_changed(reading: Reading, before: Query, together: Query) -> None
     anew = together == replace(before, want=together.want) and reading.cues & asking("anew")
     if anew and not talk_of(before).again:
         raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
+
+
+def _one_of_them(last: Query, told: Query) -> None:
+    """A Refusal where a price or a label is told of one of several yarns compared, and not of which."""
+    yarns = [yarn for yarn in (told.pattern, *told.yarns) if yarn != Yarn()]
+    if not talk_of(last).of_candidates or len(last.yarns) < 2 or len(yarns) != 1:
+        return
+    if yarns[0] in (Yarn(price=yarns[0].price), Yarn(put_up=yarns[0].put_up, price=yarns[0].price)):
+        either = " or ".join(str(yarn) for yarn in last.yarns)
+        raise unclear(f"Of which yarn is {yarns[0]}: {either}? Ask with its weight or its name.", str(yarns[0]))
 
 
 def _unsaid(query: Query, answer: Answer) -> str:

@@ -32,6 +32,17 @@ def _count_asked_for(sentence: Sentence) -> Refusal | None:
     return None
 
 
+def _rows_asked_for(sentence: Sentence, query: Query) -> Refusal | None:
+    """``rows take 2.5 m, how many rows``: what no ability works out, of yarn that is told."""
+    asked = any(
+        [sentence.lower_at(at), sentence.lower_at(at + 1), sentence.kind_at(at + 2)] == ["how", "many", "ROWS"]
+        for at in range(len(sentence.tokens) - 2)
+    )
+    if not asked or query.measured or not (query.stash or query.colours):
+        return None
+    return unclear("How many rows that makes I can't tell. Ask how long the yarn is, or whether it is enough.")
+
+
 def _held_along(sentence: Sentence, query: Query) -> Refusal | None:
     """``8 balls of sport with a strand of lace held together``: beside the pattern's yarn, and not instead of it."""
     if not sentence.said("ask.strands") or not query.colours or len(query.yarns) != 1:
@@ -54,6 +65,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
     """What no reading settles: amounts that are not one whole, sayings against each other, another subject."""
     return (
         _count_asked_for(sentence)
+        or _rows_asked_for(sentence, query)
         or _needle_besides(sentence, query)
         or _held_along(sentence, query)
         or _each_thing(sentence, amounts)
