@@ -210,10 +210,11 @@ def added_up(sentence: Sentence) -> None:
     if sentence.said("have.more") and _another_then_all(sentence):
         sentence.unsay("have.more")
     for one, two in itertools.pairwise(sentence.phrases):
+        if one.kind not in ("num", "count") or two.kind not in ("num", "count") or len(two.value.values) > 1:
+            continue
         gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
         more = sentence.lower_at(one.first - 1) in ("another", "extra") or "more" in sentence.words(one).split()
-        counted = one.kind in ("num", "count") and two.kind in ("num", "count") and len(two.value.values) == 1
-        if not (counted and more and {"so", "making", "makes"} & set(gap)):
+        if not (more and {"so", "making", "makes"} & set(gap)):
             continue
         if two.value.values[0] > one.value.values[0]:
             one.kind = "one"

@@ -186,7 +186,10 @@ _TIMES = {"twice": 2.0, "thrice": 3.0}
 
 def _in_a_symbol(sentence: Sentence) -> None:
     """``a yarn symbol with a 3 on it``: the number of a weight class, as labels print it."""
-    symbols = [at for at, token in enumerate(sentence.tokens) if token.lower in word_list("symbols")]
+    if all(phrase.kind != "num" for phrase in sentence.phrases):
+        return
+    printed = word_list("symbols")
+    symbols = [at for at, token in enumerate(sentence.tokens) if token.lower in printed]
     for phrase in sentence.phrases if symbols else ():
         if phrase.kind != "num" or len(phrase.value.values) != 1 or phrase.value.values[0] not in range(8):
             continue
