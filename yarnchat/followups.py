@@ -15,7 +15,7 @@ from yarnchat.language.reading import Reading
 from yarnchat.language.sides import merge_yarns, merged_put_up
 from yarnchat.language.skein_limits import SKEIN_M
 from yarnchat.quantity import LENGTHS, MASSES, Quantity
-from yarnchat.queries import Colour, Holding, Measured, Piece, PutUp, Query, Series, Yarn, slots_told
+from yarnchat.queries import Colour, Gauge, Holding, Measured, Piece, PutUp, Query, Series, Yarn, slots_told
 
 
 def follows(before: Query, reading: Reading) -> bool:
@@ -269,7 +269,7 @@ def _measured(before: Measured, now: Query, bare: float | None, small: Quantity 
             bool(getattr(now.measured, what)) == bool(getattr(before, what)) for what in ("needle", "gauge", "count")
         )
         into = now.measured.into or (before.into if alike else None)
-        return replace(now.measured, into=into)
+        return replace(now.measured, into=into, gauge=_as_before(now.measured.gauge, before))
     series = [
         series
         for colour in now.colours
@@ -288,8 +288,15 @@ def _measured(before: Measured, now: Query, bare: float | None, small: Quantity 
     if yarn.needle and before.needle:
         return replace(before, needle=yarn.needle)
     if yarn.gauge and before.gauge:
-        return replace(before, gauge=yarn.gauge)
+        return replace(before, gauge=_as_before(yarn.gauge, before))
     return before
+
+
+def _as_before(gauge: Gauge | None, before: Measured) -> Gauge | None:
+    """``and 18 sts?``: over what the ones before were counted, where they would be over what is asked for already."""
+    if gauge and before.gauge and str(gauge.over) == before.into:
+        return replace(gauge, over=before.gauge.over)
+    return gauge
 
 
 def in_unit(query: Query, unit: str) -> Query:
@@ -353,7 +360,8 @@ def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
     own = Quantity(length.values[0], length.unit)
     to_need = own.value / Quantity(max(need[0].values), need[0].unit).to(own.unit).value
     to_skein = own.value / wound.to(own.unit).value
-    return to_need > 0 and to_skein > 0 and abs(log(to_skein)) < abs(log(to_need))
+    offered = bool(reading.cues & {"yarn.have", "yarn.here"}) and 0 < to_need <= 1 / 2  # on cones too, 560 yards
+    return offered or (to_need > 0 and to_skein > 0 and abs(log(to_skein)) < abs(log(to_need)))
 
 
 def _near_the_skein(before: Query, length: Series) -> bool:

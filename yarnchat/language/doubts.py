@@ -11,7 +11,7 @@ from yarnchat.language.phrases import Phrase
 from yarnchat.language.repair import Doubt
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Sides, weights
-from yarnchat.queries import Query
+from yarnchat.queries import Query, Yarn
 from yarnchat.refusals import Refusal, not_understood, unclear
 
 
@@ -43,6 +43,15 @@ def _rows_asked_for(sentence: Sentence, query: Query) -> Refusal | None:
     return unclear("How many rows that makes I can't tell. Ask how long the yarn is, or whether it is enough.")
 
 
+def _lace_or_lace(sentence: Sentence, query: Query) -> Refusal | None:
+    """``Lace pattern, 1150 yds, in fingering``: a weight or a stitch, where no other weight is the pattern's."""
+    said = any(token.kind == "THING" and token.lower == "lace pattern" for token in sentence.tokens)
+    yarn = query.yarns[0] if len(query.yarns) == 1 else None
+    if not said or not query.colours or yarn is None or not yarn.weight_class or query.pattern != Yarn():
+        return None
+    return unclear("Is “lace pattern” the weight of its yarn, or the stitch? Type for example: 1150 yd of lace weight.")
+
+
 def _held_along(sentence: Sentence, query: Query) -> Refusal | None:
     """``8 balls of sport with a strand of lace held together``: beside the pattern's yarn, and not instead of it."""
     if not sentence.said("ask.strands") or not query.colours or len(query.yarns) != 1:
@@ -66,6 +75,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
     return (
         _count_asked_for(sentence)
         or _rows_asked_for(sentence, query)
+        or _lace_or_lace(sentence, query)
         or _needle_besides(sentence, query)
         or _held_along(sentence, query)
         or _each_thing(sentence, amounts)
