@@ -110,7 +110,7 @@ _OTHER_HEADINGS = frozenset({"markers", "notions", "buttons", "abbreviations"})
 
 def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[Phrase]:
     """The phrases that say nothing of the yarn, by their kind and by what stands around them."""
-    needles = [phrase for phrase in sentence.phrases if phrase.kind == "needle"]
+    needles = [phrase for phrase in phrases if phrase.kind == "needle"]
     openings = [0, *(at + 1 for at, token in enumerate(sentence.tokens) if token.kind in ("NEWLINE", "STOP"))]
     amounts = any(phrase.kind in ("count", "times", "length", "named") for phrase in phrases)
     for phrase in phrases:
@@ -224,6 +224,9 @@ def _on_measure_line(sentence: Sentence, phrase: Phrase, needles: Sequence[Phras
     }
     after_needle = any(needle.last <= phrase.first <= needle.last + 2 for needle in needles)
     before_needle = any(phrase.last <= needle.first <= phrase.last + 2 for needle in needles)
+    if phrase.kind == "num":
+        after_needle, before_needle = False, _of_a_needle(sentence, phrase, needles)
+        line = _words_beside(sentence, phrase)
     heading = next(
         (word for word in _heading(sentence, phrase.first).split() if word in word_list("measure_lines")),
         _heading(sentence, phrase.first),
@@ -235,6 +238,26 @@ def _on_measure_line(sentence: Sentence, phrase: Phrase, needles: Sequence[Phras
         or heading in word_list("measure_lines")
         or (phrase.kind in ("nums",) and heading in ("sizes", "size"))
     )
+
+
+def _of_a_needle(sentence: Sentence, phrase: Phrase, needles: Sequence[Phrase]) -> bool:
+    """``1 pair 5 mm needles``, ``stamped 9, an old UK 9``: a number of needles, or the size told again."""
+    paired = sentence.lower_at(phrase.last) in ("pair", "pr", "set")
+    near = paired and any(phrase.last < needle.first <= phrase.last + 4 for needle in needles)
+    return near or any(needle.value.size == sentence.words(phrase) for needle in needles)
+
+
+_BESIDE_A_NUMBER = 2
+"""How near a word for a measure stands to a number without a unit that is such a measure."""
+
+
+def _words_beside(sentence: Sentence, phrase: Phrase) -> set[str]:
+    """The words right before and after a number, those of units aside."""
+    near = (
+        *range(phrase.first - _BESIDE_A_NUMBER, phrase.first),
+        *range(phrase.last, phrase.last + _BESIDE_A_NUMBER),
+    )
+    return {sentence.lower_at(at) for at in near if sentence.kind_at(at) not in ("SHORT", "NUM")}
 
 
 def _heading(sentence: Sentence, at: int) -> str:
@@ -280,6 +303,8 @@ def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
     year = phrase.kind == "num" and 1900 <= value <= 2100 and value == int(value) and "," not in sentence.words(phrase)
     if year and sentence.lower_at(phrase.last) in word_list("printed"):
         return True  # a 1984 magazine
+    if year and sentence.kind_at(phrase.first - 1) == "COMMA" and sentence.kind_at(phrase.last) in ("COLON", "COMMA"):
+        return True  # UK pattern, 1972:
     return year and sentence.lower_at(phrase.first - 1) in (
         "in",
         "since",

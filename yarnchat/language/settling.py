@@ -21,6 +21,7 @@ _AFTER_IN = frozenset(
         "LPAR",
         "WIDE",
         "LONG",
+        "ON",
         "BY",
         "IN",
         "TO",
