@@ -46,6 +46,7 @@ def test_what_is_done_of_a_shape(text: str, part: float) -> None:
     ("text", "area"),
     [
         ("how much DK for a scarf 20 cm wide and 150 cm long?", 20 * 150),
+        ("how much DK for a scarf, width 20 cm, length 150 cm?", 20 * 150),
         ("how much DK for a square blanket of 80 cm?", 80 * 80),
         ("how much DK for a square blanket 100 by 120 cm?", 100 * 120),
         ("how much DK for a triangular shawl 150 cm across and 70 cm deep?", 150 * 70 / 2),

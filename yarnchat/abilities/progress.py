@@ -18,6 +18,13 @@ from yarnchat.quantity import Quantity, factor, is_length, number
 from yarnchat.queries import Holding, Progress, PutUp, Query, Yarn
 from yarnchat.refusals import refused, unclear
 
+AMISS = 0.03
+"""What is used and what is left may miss what there was by this share of it (common practice, no source)."""
+CLOSE = 0.1
+"""Left over, as a share of what is left, below which it is close (common practice, no source)."""
+NOISE = 1e-9
+"""Rounding noise that does not make what is left short."""
+
 EXAMPLE = "Type for example: I have used 3 of 5 skeins, 210 yd each, and am 120 of 240 rows in."
 
 
@@ -189,7 +196,7 @@ def _left(query: Query, measure: Measure, used: float) -> float | None:
     """What is left to knit with."""
     owned, left = _sums(query, measure)
     if left is not None:
-        if owned is not None and query.used and abs(owned - used - left) > 0.03 * owned:
+        if owned is not None and query.used and abs(owned - used - left) > AMISS * owned:
             raise unclear(
                 f"{measure.said(owned)} less {measure.said(used)} used is {measure.said(owned - used)}, "
                 f"not {measure.said(left)} left. Which is right?"
@@ -215,14 +222,14 @@ def _verdict(draft: Draft, fraction: float, still: float, left: float | None, me
         if each:
             draft.figures["skeins"] = whole_skeins(still, each)
         return
-    enough = left >= still * (1 - 1e-9)
+    enough = left >= still * (1 - NOISE)
     draft.figures["enough"] = enough
     draft.working.append(f"still to knit {measure.said(still)}, left {measure.said(left)}")
     if enough:
         over = max(left - still, 0.0)
         draft.figures["left_over"] = measure.amount(over)
         draft.headline = f"It should be enough: {share}, about {measure.said(over)} left over."
-        if left and over / left < 0.1:
+        if left and over / left < CLOSE:
             draft.cautions.append("That is close: keep a skein of the same dye lot within reach.")
         return
     short = still - left

@@ -22,6 +22,8 @@ class Shape:
     """Of a straight piece, which more yarn makes longer: the measure that has to be known for that."""
     from_a_point: bool = False
     """Whether it is worked from a point or the centre, so that its area grows with the square of the rows."""
+    caution: str = ""
+    """What an answer says of the area, where it is that of a simpler shape."""
 
 
 def rectangle(width: float, height: float) -> float:
@@ -75,9 +77,19 @@ SHAPES: Mapping[str, Shape] = {
     "triangle": Shape(("width", "height"), triangle, from_a_point=True),
     "circle": Shape(("diameter",), circle, from_a_point=True),
     "half circle": Shape(("diameter",), half_circle, from_a_point=True),
-    "crescent": Shape(("width", "height"), crescent, from_a_point=True),
+    "crescent": Shape(
+        ("width", "height"),
+        crescent,
+        from_a_point=True,
+        caution="A crescent is taken as half an ellipse of that width and depth; a hollow one takes less.",
+    ),
     "tube": Shape(("circumference", "height"), tube, across="circumference"),
-    "hat": Shape(("circumference", "height"), hat, across="circumference"),
+    "hat": Shape(
+        ("circumference", "height"),
+        hat,
+        across="circumference",
+        caution="A hat is taken as a tube to its full height, which errs to more yarn.",
+    ),
     "sweater": Shape(("chest", "length", "sleeve_length", "upper_arm", "wrist"), sweater),
 }
 

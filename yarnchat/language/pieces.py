@@ -135,6 +135,7 @@ def _shape(sentence: Sentence) -> str | None:
 
 
 def _measure_name(sentence: Sentence, small: Phrase, shape: str, have: dict[str, Quantity]) -> str | None:
+    """The measure of the shape that the nearest word for one says a size is; else the first, in order, not yet told."""
     near: list[tuple[float, str]] = []
     ranked = list(load("cues.toml")["measure"])
     for cue in sentence.cues:

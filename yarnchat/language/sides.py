@@ -183,6 +183,7 @@ def _breakers(sentence: Sentence) -> list[int]:
 
 
 def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]) -> bool:
+    """Whether a phrase tells of the yarn of the group before it, and opens no group of its own."""
     if sentence.parted(group.last, phrase.first):
         return False
     of_it = phrase.kind in ("weight", "name") and sentence.kind_at(phrase.first - 1) == "OF"
