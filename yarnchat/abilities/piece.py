@@ -18,7 +18,7 @@ from yarnchat.fabric.shapes import SHAPES, SWATCH_ALLOWANCE, area, reach, rib_fa
 from yarnchat.fabric.uncertainty import combined, expanded
 from yarnchat.knowledge.classes import name_caution, weight_class
 from yarnchat.knowledge.ribs import ribs
-from yarnchat.quantity import IMPERIAL, Quantity, factor, number
+from yarnchat.quantity import IMPERIAL, Quantity, factor, number, to_figures
 from yarnchat.queries import Holding, Piece, PutUp, Query, Yarn
 from yarnchat.refusals import refused, unclear
 
@@ -179,7 +179,7 @@ def _needed(
     draft.working = [
         f"{times}{shape}, {sides}: {number(said.value)} {said.unit.replace('^2', '²')}",
         *fabric.working,
-        f"piece {fabric.density:.4g} cm of yarn per cm² × area = {number(piece.value)} {unit}",
+        f"piece {to_figures(fabric.density, 4)} cm of yarn per cm² × area = {number(piece.value)} {unit}",
         f"swatch allowance 4 × 4 in: {number(swatch.value)} {unit}, with the piece {number(whole.value)} {unit}",
         *steps(found, yarn),
     ]
@@ -264,7 +264,7 @@ def _reached(held: tuple[Estimate, str], width: Quantity, fabric: Fabric, yarn: 
     draft.working = [
         *fabric.working,
         f"swatch of 4 × 4 in first: {number(swatch / factor(unit, 'm'))} {unit} off",
-        f"{rest} / ({fabric.density:.4g} cm per cm² × {width}) = {number(value)} {side}",
+        f"{rest} / ({to_figures(fabric.density, 4)} cm per cm² × {width}) = {number(value)} {side}",
     ]
     _cautions(draft, yarn, fabric)
     return draft

@@ -14,7 +14,7 @@ from yarnchat.abilities.sanity import positive, sane
 from yarnchat.answers import Amount
 from yarnchat.fabric.progress import EVENLY, FROM_A_POINT, fraction_done, half_way_row, total_need
 from yarnchat.fabric.skeins import whole_skeins
-from yarnchat.quantity import Quantity, factor, is_length, number
+from yarnchat.quantity import Quantity, factor, is_length, number, to_figures
 from yarnchat.queries import Holding, Progress, PutUp, Query, Yarn
 from yarnchat.refusals import refused, unclear
 
@@ -112,7 +112,7 @@ def _fraction(progress: Progress) -> tuple[float, str]:
     if progress.fraction is not None:
         if not 0 < progress.fraction <= 1:
             raise refused(f"{percent(progress.fraction, 0)} done cannot be: it must be more than 0 and at most 100 %.")
-        return progress.fraction, f"{progress.fraction:.3g} of it is done, as you say"
+        return progress.fraction, f"{to_figures(progress.fraction)} of it is done, as you say"
     done, total = progress.rows_done, progress.rows_total
     if done is None or total is None:
         raise unclear(f"How many rows are done, of how many? {EXAMPLE}")
@@ -125,10 +125,10 @@ def _fraction(progress: Progress) -> tuple[float, str]:
     fraction = fraction_done(progress.shape, done, total)
     rows = f"{number(done)} / {number(total)} rows"
     if progress.shape == EVENLY:
-        return fraction, f"{rows} = {fraction:.3g} done"
+        return fraction, f"{rows} = {to_figures(fraction)} done"
     return (
         fraction,
-        f"({rows})² = {fraction:.3g} done: a {progress.shape} from its point or centre",
+        f"({rows})² = {to_figures(fraction)} done: a {progress.shape} from its point or centre",
     )
 
 
@@ -166,7 +166,7 @@ def _used_and_need(
             used = owned - left
     if used is not None:
         need = total_need(used, fraction)
-        steps = [f"need {measure.said(used)} / {fraction:.3g} = {measure.said(need)} in all"]
+        steps = [f"need {measure.said(used)} / {to_figures(fraction)} = {measure.said(need)} in all"]
         if pattern is not None:
             steps.append(f"the pattern says {measure.said(pattern)}; what you use counts more")
         return used, need, steps
@@ -181,7 +181,7 @@ def _used_and_need(
     return (
         used,
         pattern,
-        [f"used {measure.said(pattern)} × {fraction:.3g} = {measure.said(used)}, by the pattern's need"],
+        [f"used {measure.said(pattern)} × {to_figures(fraction)} = {measure.said(used)}, by the pattern's need"],
     )
 
 

@@ -330,12 +330,9 @@ def length_then_label(sentence: Sentence) -> None:
         label, kinds = one.value, [sentence.kind_at(i) for i in range(one.first, one.last)]
         led = kinds[:2] == ["NUM", "LEN"] and kinds[-2:] == ["NUM", "MASS"] and len(two.value.values) == 1
         own = Quantity(two.value.values[0], two.value.unit)
-        if (
-            not led
-            or label.other_length
-            or own.value <= 0
-            or label.length.to("m").value < WELL_OVER * own.to("m").value
-        ):
+        if not led or label.other_length or own.value <= 0:
+            continue
+        if label.length.to("m").value < WELL_OVER * own.to("m").value:
             continue
         need = Phrase("length", one.first, one.first + 2, Series((label.length.value,), label.length.unit))
         two.kind, two.value, two.first = "putup", PutUp(own, label.mass), one.last - 2
