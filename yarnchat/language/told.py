@@ -96,7 +96,7 @@ def _pattern_told(sentence: Sentence, sayings: list[Yarn]) -> tuple[Yarn, Refusa
         both = merge_yarns(pattern, told)
         if both is None and not sentence.said("ask.check"):
             refusal = refusal or _two_things(pattern, told)
-        pattern = both or _filled_up(pattern, told)
+        pattern = both or pattern.filled_from(told)
     return pattern, refusal
 
 
@@ -216,11 +216,6 @@ def _one_yarn(pattern: Yarn, yarns: list[Yarn], amounts: Amounts, several: bool)
     wound, other = pattern.put_up, yarns[0].put_up
     halves = wound and other and yarns[0] == Yarn(put_up=other) and not (wound.length and other.length)
     return (both, []) if halves else (pattern, yarns)
-
-
-def _filled_up(one: Yarn, two: Yarn) -> Yarn:
-    slots = ("name", "weight_class", "class_as_said", "put_up", "gauge", "needle", "strands", "wpi", "price")
-    return replace(one, **{slot: getattr(two, slot) for slot in slots if getattr(one, slot) is None})
 
 
 def _two_things(one: Yarn, two: Yarn) -> Refusal:
