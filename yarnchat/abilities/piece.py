@@ -68,7 +68,14 @@ def answer(query: Query, context: Context) -> Draft:
     across = SHAPES[shape].across
     if held and missing == ["height"] and across in measures:
         return _reached(held, measures[across], fabric, yarn)
-    raise unclear(f"What is the {' and '.join(_plain(name) for name in missing)} of the {shape}? {EXAMPLE}")
+    raise unclear(f"What is the {' and '.join(_plain(name) for name in missing)} of the {shape}? {_like(shape)}")
+
+
+def _like(shape: str) -> str:
+    """How a piece of that shape is asked about."""
+    known = SHAPES[shape]
+    sizes = (f"{_plain(name)} {size:g} cm" for name, size in zip(known.measures, known.example, strict=True))
+    return f"Type for example: how much DK for a {shape}, {', '.join(sizes)}?"
 
 
 def _plain(name: str) -> str:

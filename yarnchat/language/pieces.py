@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.phrases import Phrase, Taken, first_of
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import Quantity
@@ -43,10 +43,14 @@ def piece_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
 
 
 def _number_things(sentence: Sentence) -> None:
-    """``three curtains``: a number in words before things we do not know is a number all the same, and asked about."""
+    """``three gussets``, ``two square blankets``: a number in words before things, known or not, that was not counted
+    is a number all the same, and asked about."""
     numbers: dict[str, float] = load("words.toml")["numbers"]
-    for token, thing in pairwise(sentence.tokens):
-        things = thing.kind == "WORD" and thing.lower.endswith("s")
+    shapes = [cue for cue in sentence.cues if cue.kind.startswith("shape.")]
+    begin = {cue.first for cue in shapes}
+    begin |= {cue.first - 1 for cue in shapes if sentence.lower_at(cue.last - 1).endswith("s")}  # two striped hats
+    for at, (token, thing) in enumerate(pairwise(sentence.tokens)):
+        things = at + 1 in begin or (thing.kind == "WORD" and thing.lower.endswith("s"))
         if token.kind == "WORD" and things and numbers.get(token.lower, 0) > 1:
             token.kind = "NUM"
 
@@ -61,7 +65,7 @@ def _many(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | None:
 def _of_things(sentence: Sentence, phrase: Phrase) -> bool:
     things = (sentence.lower_at(phrase.last), sentence.lower_at(phrase.last + 1))
     whole = len(phrase.value.values) == 1 and phrase.value.values[0] % 1 == 0
-    return whole and not word_list("made_several").isdisjoint(things)
+    return whole and not made_several().isdisjoint(things)
 
 
 def extra_percent(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | None:
