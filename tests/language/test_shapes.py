@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
 import pytest
 
+import yarnchat
 from yarnchat import Assistant
 from yarnchat.abilities.piece import ACROSS
 from yarnchat.fabric.shapes import SHAPES
@@ -27,6 +32,34 @@ def test_how_a_shape_grows_is_told_alike_to_the_language_and_the_maths() -> None
     told = {name for name, taken in load("shapes.toml").items() if taken.get("from_a_point")}
     assert told == {name for name, shape in SHAPES.items() if shape.from_a_point}
     assert all(shape.across in shape.measures for shape in SHAPES.values() if shape.across)
+
+
+NAMED_ELSEWHERE = {
+    "language/pieces.py": {"square", "rectangle"},
+    "abilities/grade.py": {"rectangle"},
+    "abilities/piece.py": {"half circle"},
+    "language/settling.py": {"square"},  # 15 cm square: no shape of a piece, but that it is as wide as long
+    "language/progress.py": {"circle"},  # half circle: no half of it is done
+}
+"""The shapes that a file names beside the tables, for what only they have."""
+
+
+def test_no_other_file_names_a_shape() -> None:
+    package = Path(yarnchat.__file__).parent
+    named = {
+        path.relative_to(package).as_posix(): found
+        for path in package.rglob("*.py")
+        if (found := {*literals(path.read_text(encoding="utf-8"))} & set(SHAPES))
+    }
+    del named["fabric/shapes.py"]
+    assert named == NAMED_ELSEWHERE
+
+
+def literals(source: str) -> Iterator[str]:
+    """The strings of a file."""
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Constant) and isinstance(node.value, str):
+            yield node.value
 
 
 @pytest.mark.parametrize(
