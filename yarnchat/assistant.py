@@ -57,6 +57,8 @@ class Assistant:
         """Yarns named in the conversation with what is on a skein, by name."""
         self._missing = ""
         """The slot that was asked for last."""
+        self._asked_back = False
+        """Whether the last answer was a question about ``last``."""
         self._unread: tuple[str, ...] = ()
         """The lists of numbers that were left over of the question that the next may lean on."""
         self._proposed: str | None = None
@@ -86,6 +88,7 @@ class Assistant:
             return self._answered(text, reading, missing)
         except Refusal as refusal:
             self._missing = refusal.missing
+            self._asked_back = refusal.status == "unclear" and self._last is not None
             return self._declined(text, reading, refusal)
         except NotebookError as error:
             return self._declined(text, reading, refused(str(error)))
@@ -107,6 +110,8 @@ class Assistant:
             )
         if reading.query.slots() == {"sizes"}:
             return self._sizes_named(text, reading)
+        if "follow.afresh" in reading.cues and not (reading.query.slots() or reading.unused or reading.unknown):
+            return self._started_afresh(text)
         if self._sizes:
             reading.query = _with_sizes(reading.query, self._sizes)
         repeated = self._again(text, reading)
@@ -130,6 +135,7 @@ class Assistant:
         answer = _answer(text, query, draft, reading, kept)
         self._answer, self._proposed = answer, draft.proposes
         self._missing = _unsaid(query, answer)
+        self._asked_back = False
         return answer
 
     def _still_unread(self, reading: Reading, kept: Query | None) -> tuple[str, ...]:
@@ -155,6 +161,10 @@ class Assistant:
         """The query, its ability, and the query it was added to, if it leans on one."""
         query, last = reading.query, self._last
         own = choose(query, reading.cues)
+        if last is not None and self._asked_back and _completes(last, reading):
+            together = _of_the_one_told(merged(last, reading), query)
+            if found := choose(together, reading.cues | _carried(talk_of(last), reading)):
+                return together, found[0], last
         if last is None or "follow.afresh" in reading.cues or not follows(last, reading):
             if own is None:
                 self._pending(query)
@@ -168,6 +178,7 @@ class Assistant:
             return query, own[0], None
         together = merged(last, reading)
         _account_for(reading, last, together)
+        _one_of_them(last, query)
         _nothing_lost(query, together)
         _something_changed(reading, last, together)
         if unit := _unit_wanted(reading):
@@ -178,6 +189,12 @@ class Assistant:
         if own is None:
             raise _not_read(reading)
         return query, own[0], None
+
+    def _started_afresh(self, text: str) -> Answer:
+        """``start over`` alone: what was said before is let go; what the notebook keeps stays."""
+        self._last, self._answer, self._sizes, self._unread = None, None, (), ()
+        said = "Started afresh: nothing of the questions before is kept."
+        return Answer(asked=text, status="answered", ability=HELP.name, reading="start afresh", headline=said)
 
     def _sizes_named(self, text: str, reading: Reading) -> Answer:
         """``sizes XS (S, M, L)`` alone names the sizes of what follows."""
@@ -387,6 +404,38 @@ def _something_changed(reading: Reading, before: Query, together: Query) -> None
     anew = together == replace(before, want=together.want) and reading.cues & asking("anew")
     if anew and not talk_of(before).again:
         raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
+
+
+_WHOLE_OF_IT = frozenset({"need", "stash", "used", "piece", "progress", "swatch", "grading", "measured", "note"})
+
+
+def _completes(last: Query, reading: Reading) -> bool:
+    """Whether a text tells what a question asked back about still lacks: ``437 yds on each hank, a 1200 yd shawl``."""
+    told, known = reading.query.slots() & _WHOLE_OF_IT, last.slots() & _WHOLE_OF_IT
+    lacking = {"need", "stash"} - known
+    return len(known & {"need", "stash"}) == 1 and told == lacking and "follow.afresh" not in reading.cues
+
+
+def _of_the_one_told(together: Query, told: Query) -> Query:
+    """What she has, of the one label that was told with what was lacking."""
+    labels = [yarn.put_up for yarn in (told.pattern, *told.yarns) if yarn.put_up]
+    if len(labels) != 1:
+        return together
+    stash = (
+        held if held.yarn.put_up else replace(held, yarn=replace(held.yarn, put_up=labels[0]))
+        for held in together.stash
+    )
+    return replace(together, stash=tuple(stash))
+
+
+def _one_of_them(last: Query, told: Query) -> None:
+    """A Refusal where a price or a label is told of one of several yarns compared, and not of which."""
+    yarns = [yarn for yarn in (told.pattern, *told.yarns) if yarn != Yarn()]
+    if not talk_of(last).of_candidates or len(last.yarns) < 2 or len(yarns) != 1:
+        return
+    if yarns[0] in (Yarn(price=yarns[0].price), Yarn(put_up=yarns[0].put_up, price=yarns[0].price)):
+        either = " or ".join(str(yarn) for yarn in last.yarns)
+        raise unclear(f"Of which yarn is {yarns[0]}: {either}? Ask with its weight or its name.", str(yarns[0]))
 
 
 def _unsaid(query: Query, answer: Answer) -> str:

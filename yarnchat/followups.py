@@ -10,11 +10,12 @@ from typing import Any
 from yarnchat.choosing import asking, talk_of
 from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language.counts import MOST_SKEINS
+from yarnchat.language.pieces import sides_in_order
 from yarnchat.language.reading import Reading
 from yarnchat.language.sides import merge_yarns, merged_put_up
 from yarnchat.language.skein_limits import SKEIN_M
 from yarnchat.quantity import LENGTHS, MASSES, Quantity
-from yarnchat.queries import Colour, Holding, Measured, Piece, PutUp, Query, Series, Yarn, slots_told
+from yarnchat.queries import Colour, Gauge, Holding, Measured, Piece, PutUp, Query, Series, Yarn, slots_told
 
 
 def follows(before: Query, reading: Reading) -> bool:
@@ -92,7 +93,9 @@ def merged(before: Query, reading: Reading) -> Query:
         query = replace(query, measured=now.measured)
     query = replace(query, **_of_one_colour(before, now, reading))
     query = _with_lone_number(query, before, reading)
-    if before.piece and now.piece is None:
+    if before.piece and not before.piece.measures and now.colours:
+        query = replace(query, piece=None)  # how much for a scarf? the pattern takes 700 m
+    elif before.piece and now.piece is None:
         query = replace(query, piece=_other_piece(before.piece, reading))
     if not now.pick:
         query = replace(query, pick=_other_pick(before, reading))
@@ -187,7 +190,7 @@ def _other_piece(piece: Piece, reading: Reading) -> Piece:
     """The piece before with a measure, or both its sides, in another size."""
     if reading.small:
         return _resized(piece, reading.small, reading)
-    names = [name for name, _ in piece.measures][:2]
+    names = [name for name, _ in piece.measures][:2] or list(sides_in_order(piece.shape))
     if reading.dim and len(names) == 2:
         return replace(piece, measures=tuple(zip(names, reading.dim, strict=True)))
     return piece
@@ -266,7 +269,7 @@ def _measured(before: Measured, now: Query, bare: float | None, small: Quantity 
             bool(getattr(now.measured, what)) == bool(getattr(before, what)) for what in ("needle", "gauge", "count")
         )
         into = now.measured.into or (before.into if alike else None)
-        return replace(now.measured, into=into)
+        return replace(now.measured, into=into, gauge=_as_before(now.measured.gauge, before))
     series = [
         series
         for colour in now.colours
@@ -285,8 +288,15 @@ def _measured(before: Measured, now: Query, bare: float | None, small: Quantity 
     if yarn.needle and before.needle:
         return replace(before, needle=yarn.needle)
     if yarn.gauge and before.gauge:
-        return replace(before, gauge=yarn.gauge)
+        return replace(before, gauge=_as_before(yarn.gauge, before))
     return before
+
+
+def _as_before(gauge: Gauge | None, before: Measured) -> Gauge | None:
+    """``and 18 sts?``: over what the ones before were counted, where they would be over what is asked for already."""
+    if gauge and before.gauge and str(gauge.over) == before.into:
+        return replace(gauge, over=before.gauge.over)
+    return gauge
 
 
 def in_unit(query: Query, unit: str) -> Query:
@@ -350,7 +360,8 @@ def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
     own = Quantity(length.values[0], length.unit)
     to_need = own.value / Quantity(max(need[0].values), need[0].unit).to(own.unit).value
     to_skein = own.value / wound.to(own.unit).value
-    return to_need > 0 and to_skein > 0 and abs(log(to_skein)) < abs(log(to_need))
+    offered = bool(reading.cues & {"yarn.have", "yarn.here"}) and 0 < to_need <= 1 / 2  # on cones too, 560 yards
+    return offered or (to_need > 0 and to_skein > 0 and abs(log(to_skein)) < abs(log(to_need)))
 
 
 def _near_the_skein(before: Query, length: Series) -> bool:

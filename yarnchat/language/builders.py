@@ -120,10 +120,11 @@ def numbers(node: Node, piece: Piece, unit: str) -> Numbers | None:
         if spaced and unit in ("skein", ""):  # Brick 02 - 4 balls
             return None
         return Numbers((high,), low=low) if 0 < low < high <= 4 * low else None
-    last = node.children[-1]
-    return _list(
-        tokens, nordic=isinstance(last, Leaf) and last.type == "NUM" and any(isinstance(c, Tree) for c in node.children)
-    )
+    last, brackets = node.children[-1], [child for child in node.children if isinstance(child, Tree)]
+    nordic = isinstance(last, Leaf) and last.type == "NUM" and bool(brackets)
+    if nordic and any(len(piece.leaves("NUM", bracket)) > 1 for bracket in brackets):
+        return None  # 10 (11, 12, 13) 50 g balls: what follows is of the balls
+    return _list(tokens, nordic=nordic)
 
 
 def _list(tokens: Sequence[Token], nordic: bool = False) -> Numbers | None:

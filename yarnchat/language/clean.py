@@ -27,10 +27,29 @@ _TABLE |= {code: chr(code - 0xFEE0) for code in range(0xFF01, 0xFF5F)}
 
 
 def clean(text: str) -> str:
-    """The same text, same length: dashes, quotes, odd spaces and full-width letters plain, marks and controls blank."""
+    """The same text, same length: dashes, quotes, odd spaces and full-width letters plain, marks and controls blank.
+
+    A row of a table (cells between tabs or bars) is written as a list with its heading: ``Size: S/M/L``.
+    """
+    if "\t" in text or "|" in text:
+        text = _ROW.sub(_listed, text)
     if not _bare(text):
         text = _ANSI.sub(lambda found: " " * len(found.group()), text).translate(_TABLE)
     return text if _bare(text) else "".join(_plain(char) for char in text)
+
+
+_ROW = re.compile(r"^[ ]*\|(?:[^|\n]*\|){3,}[ ]*$|^[^\t\n]+(?:\t[^\t\n]+){2,}$", re.MULTILINE)
+
+
+def _listed(row: re.Match[str]) -> str:
+    """The row with a colon after its first cell and slashes between the others, as long as it was."""
+    text = row.group()
+    mark = "\t" if "\t" in text else "|"
+    places = [at for at, char in enumerate(text) if char == mark]
+    outer = {places[0], places[-1]} if mark == "|" else set()
+    inner = [at for at in places if at not in outer]
+    signs = dict.fromkeys(outer, " ") | dict.fromkeys(inner, "/") | {inner[0]: ":"}
+    return "".join(signs.get(at, char) for at, char in enumerate(text))
 
 
 def _bare(text: str) -> bool:

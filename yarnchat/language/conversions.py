@@ -187,6 +187,8 @@ def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
         if (unit := _unit_of(match, spans))
     ]
     told = {p.value.unit for p in phrases if p.kind in ("length", "mass", "small")}
+    if any(p.kind == "length" for p in phrases):
+        found = [unit for unit in found if unit not in ("mm", "us", "uk")]  # all in metric: 385 m. In yards?
     found = [unit for unit in found if unit not in told] or found or _system_told(sentence, phrases)
     return next((unit for unit in found if "/" in unit), found[0] if found else None)
 

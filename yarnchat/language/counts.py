@@ -200,7 +200,7 @@ def what_is_left(sentence: Sentence) -> None:
         owned = phrase.first in had and sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "SEMI")  # and I own 6
         asked = phrase.kind == "num" and phrase.value.values in told  # would those five be enough
         asked = asked or (enough and sentence.lower_at(phrase.last) in word_list("asked_of_skeins"))  # is 7 enough
-        if phrase.kind == "num" and _of_skeins(phrase) and (((told or wound) and left) or (told and owned) or asked):
+        if phrase.kind == "num" and _of_skeins(phrase) and (((told or wound) and (left or owned)) or asked):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
         told |= {phrase.value.values} if phrase.kind == "count" else set()
 
@@ -210,10 +210,11 @@ def added_up(sentence: Sentence) -> None:
     if sentence.said("have.more") and _another_then_all(sentence):
         sentence.unsay("have.more")
     for one, two in itertools.pairwise(sentence.phrases):
+        if one.kind not in ("num", "count") or two.kind not in ("num", "count") or len(two.value.values) > 1:
+            continue
         gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
         more = sentence.lower_at(one.first - 1) in ("another", "extra") or "more" in sentence.words(one).split()
-        counted = one.kind in ("num", "count") and two.kind in ("num", "count") and len(two.value.values) == 1
-        if not (counted and more and {"so", "making", "makes"} & set(gap)):
+        if not (more and {"so", "making", "makes"} & set(gap)):
             continue
         if two.value.values[0] > one.value.values[0]:
             one.kind = "one"

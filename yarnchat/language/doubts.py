@@ -11,7 +11,7 @@ from yarnchat.language.phrases import Phrase
 from yarnchat.language.repair import Doubt
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Sides, weights
-from yarnchat.queries import Query
+from yarnchat.queries import Query, Yarn
 from yarnchat.refusals import Refusal, not_understood, unclear
 
 
@@ -30,6 +30,26 @@ def _count_asked_for(sentence: Sentence) -> Refusal | None:
             count = f"{(phrase.value[0] if phrase.kind == 'times' else phrase.value).values[0]:g}"
             return unclear(f"I can't tell what “{count}” stands for, where how many is asked.", count)
     return None
+
+
+def _rows_asked_for(sentence: Sentence, query: Query) -> Refusal | None:
+    """``rows take 2.5 m, how many rows``: what no ability works out, of yarn that is told."""
+    asked = any(
+        [sentence.lower_at(at), sentence.lower_at(at + 1), sentence.kind_at(at + 2)] == ["how", "many", "ROWS"]
+        for at in range(len(sentence.tokens) - 2)
+    )
+    if not asked or query.measured or not (query.stash or query.colours):
+        return None
+    return unclear("How many rows that makes I can't tell. Ask how long the yarn is, or whether it is enough.")
+
+
+def _lace_or_lace(sentence: Sentence, query: Query) -> Refusal | None:
+    """``Lace pattern, 1150 yds, in fingering``: a weight or a stitch, where no other weight is the pattern's."""
+    said = any(token.kind == "THING" and token.lower == "lace pattern" for token in sentence.tokens)
+    yarn = query.yarns[0] if len(query.yarns) == 1 else None
+    if not said or not query.colours or yarn is None or not yarn.weight_class or query.pattern != Yarn():
+        return None
+    return unclear("Is “lace pattern” the weight of its yarn, or the stitch? Type for example: 1150 yd of lace weight.")
 
 
 def _held_along(sentence: Sentence, query: Query) -> Refusal | None:
@@ -54,6 +74,8 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
     """What no reading settles: amounts that are not one whole, sayings against each other, another subject."""
     return (
         _count_asked_for(sentence)
+        or _rows_asked_for(sentence, query)
+        or _lace_or_lace(sentence, query)
         or _needle_besides(sentence, query)
         or _held_along(sentence, query)
         or _each_thing(sentence, amounts)

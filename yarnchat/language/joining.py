@@ -184,9 +184,21 @@ def _made_twice(sentence: Sentence) -> None:
 _TIMES = {"twice": 2.0, "thrice": 3.0}
 
 
+def _strands_at_once(sentence: Sentence) -> None:
+    """``running two worsteds at once``: so many strands of it held together."""
+    for number, weight in itertools.pairwise(sentence.phrases):
+        after = [sentence.lower_at(at) for at in range(weight.last, weight.last + 2)]
+        beside = number.last == weight.first and number.kind in ("num", "count") and weight.kind == "weight"
+        if beside and len(number.value.values) == 1 and number.value.values[0] in (2, 3, 4) and after == ["at", "once"]:
+            number.kind, number.value = "strands", int(number.value.values[0])
+
+
 def _in_a_symbol(sentence: Sentence) -> None:
     """``a yarn symbol with a 3 on it``: the number of a weight class, as labels print it."""
-    symbols = [at for at, token in enumerate(sentence.tokens) if token.lower in word_list("symbols")]
+    if all(phrase.kind != "num" for phrase in sentence.phrases):
+        return
+    printed = word_list("symbols")
+    symbols = [at for at, token in enumerate(sentence.tokens) if token.lower in printed]
     for phrase in sentence.phrases if symbols else ():
         if phrase.kind != "num" or len(phrase.value.values) != 1 or phrase.value.values[0] not in range(8):
             continue
@@ -303,7 +315,7 @@ def _label_units(phrase: Phrase) -> list[str]:
 def _headed_yardage(sentence: Sentence) -> None:
     """``Yardage 640 [720, 800]``: the heading says the unit."""
     for phrase in sentence.phrases:
-        if phrase.kind != "nums" or sentence.kind_at(phrase.first - 1) not in ("COLON", "WORD", "DASH", "LEN"):
+        if phrase.kind != "nums" or sentence.kind_at(phrase.first - 1) not in ("COLON", "WORD", "DASH", "LEN", "RPAR"):
             continue
         reach = 5 if sentence.kind_at(phrase.first - 1) == "COLON" else 2
         lead = [sentence.lower_at(at) for at in range(phrase.first - 1, phrase.first - 1 - reach, -1)]
@@ -362,6 +374,7 @@ _STEPS = (
     _need_without_a_unit,
     _several_made,
     _made_twice,
+    _strands_at_once,
     _in_a_symbol,
     asked_in_skeins,
     scattered_counts,

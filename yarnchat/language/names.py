@@ -31,6 +31,14 @@ def _told_again(sentence: Sentence) -> None:
         lead = str(whole).removesuffix(f" {name.value}").lower() if whole else ""
         if lead and sentence.lower_at(name.first - 1) == lead:
             name.first, name.value = name.first - 1, whole
+        begun = next((other.value for other in names if str(other.value).startswith(f"{name.value} ")), None)
+        if begun and _adds_a_class(str(begun), str(name.value)):
+            name.value = begun  # Tansy Hill Aran … in the Tansy Hill
+
+
+def _adds_a_class(whole: str, begun: str) -> bool:
+    """Whether what a longer name adds is a weight class, so that the shorter one is the same yarn."""
+    return class_hint(whole) is not None and class_hint(begun) is None
 
 
 def _title(name: str) -> bool:

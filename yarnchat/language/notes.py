@@ -129,6 +129,8 @@ def note_of(sentence: Sentence) -> Note | None:
     name = _bare(called.group("name")) if called and verb == "remember" else None
     if verb != "remember":
         return Note(verb, kind, name)
+    if kind is None and any(phrase.kind == "count" for phrase in sentence.phrases):
+        kind = "stash"  # add 2 more balls of Otter DK
     besides = kind == "stash" and _besides(sentence)
     return Note(verb, kind, name, value=MORE if besides else None, fibre=_fibre(text))
 

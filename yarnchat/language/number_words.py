@@ -181,7 +181,7 @@ def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, flo
     if not one and kind in ("IN", "ON") and lower_at(tokens, end + 1) in ("em", "them", "each", "it"):
         return True  # balls that have a hundred and forty in them
     if kind == "CLASS" and not one:  # two worsted balls, four DK skeins
-        return after in ("SKEIN", "STRAND")
+        return after in ("SKEIN", "STRAND") or lowers(tokens, end + 1, 2) == ["at", "once"]
     return (
         kind in UNIT_KINDS
         or (kind == "NUM" and not one)

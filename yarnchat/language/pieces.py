@@ -10,10 +10,14 @@ from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.phrases import Phrase, Taken, first_of
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import Quantity
-from yarnchat.queries import Piece, PutUp, Query
+from yarnchat.queries import Piece, PutUp, Query, Series
 
 _BESIDE_TWO_SIDES = frozenset({"dim", "gauge", "weight", "name", "putup", "needle", "strands", "wpi", "price"})
 """What may stand beside two sides that are a rectangle's without a word for one: what tells of the yarn."""
+
+
+LEAST_AROUND_CM = 40
+"""``A hat 20 by 22 cm`` is asked about: less may be the width it has lying flat (common practice, no source)."""
 
 
 def piece_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
@@ -21,6 +25,8 @@ def piece_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
     dim = first_of(phrases, "dim")
     smalls = [phrase for phrase in phrases if phrase.kind == "small"]
     smalls = [*_in_the_same_unit(sentence, phrases, smalls), *smalls]  # 60 in shawl, 30 deep: the 30 is named
+    if query == Query() and (alone := _shape_alone(sentence, phrases)):
+        return replace(query, piece=Piece(alone, ())), []
     if query.swatch or query.grading or not (dim or smalls) or sentence.said("ask.check"):
         return query, []
     shape = _shape(sentence) or ("rectangle" if dim and _two_sides_alone(sentence, phrases) else None)
@@ -42,6 +48,16 @@ def piece_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
     return replace(query, piece=piece), [*taken, *(phrase for phrase in (percent, many) if phrase)]
 
 
+def _shape_alone(sentence: Sentence, phrases: Sequence[Phrase]) -> str | None:
+    """``how much yarn for a scarf?``: a shape whose measures are still to be told."""
+    plain = all(phrase.kind in ("weight", "name", "putup", "price") for phrase in phrases)
+    asked = (
+        sentence.said("ask.piece") and sentence.said("ask.how_many") and not sentence.said("ask.swatch", "ask.check")
+    )
+    shape = _shape(sentence) if plain and asked else None
+    return shape if shape and load("shapes.toml")[shape]["in_order"] else None
+
+
 def _number_things(sentence: Sentence) -> None:
     """``three gussets``, ``two square blankets``: a number in words before things, known or not, that was not counted
     is a number all the same, and asked about."""
@@ -56,7 +72,11 @@ def _number_things(sentence: Sentence) -> None:
 
 
 def _many(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | None:
-    """The ``two`` of ``two scarves``: how many are knitted alike."""
+    """The ``two`` of ``two scarves``, ``a pair of leg warmers``: how many are knitted alike."""
+    for at, token in enumerate(sentence.tokens):
+        words = [token.lower, *(sentence.lower_at(i) for i in range(at + 1, at + 3))]
+        if token.lower == "pair of" or words[:2] == ["both", "sides"] or words == ["front", "and", "back"]:
+            return Phrase("num", at, at + 1, Series((2.0,), ""))
     return next(
         (p for p in phrases if p.kind == "num" and _of_things(sentence, p) and p.value.values[0] % 1 == 0), None
     )
@@ -97,7 +117,8 @@ def _measures(
     taken: Taken = []
     if dim:
         names = load("shapes.toml")[shape]["in_order"]
-        measures.update(zip(names if len(names) == 2 else ("width", "height"), dim.value, strict=True))
+        flat = names[:1] == ["circumference"] and dim.value[0].to("cm").value < LEAST_AROUND_CM
+        measures.update(zip(names if len(names) == 2 and not flat else ("width", "height"), dim.value, strict=True))
         taken.append(dim)
     for small in smalls:
         name = _measure_name(sentence, small, shape, measures)
@@ -105,6 +126,12 @@ def _measures(
             measures[name] = small.value
             taken.append(small)
     return measures, taken
+
+
+def sides_in_order(shape: str) -> tuple[str, ...]:
+    """What the two sides of ``20 by 150 cm`` are called for a shape."""
+    names = load("shapes.toml")[shape]["in_order"]
+    return tuple(names) if len(names) == 2 else ("width", "height")
 
 
 def _skein_of_a_piece(sentence: Sentence, phrases: list[Phrase], measures: int) -> None:

@@ -127,7 +127,10 @@ def _says_done(sentence: Sentence, phrase: Phrase) -> bool:
     """``60 % done``, ``40% of the blanket done``: a percent of the work, not of the fibre."""
     near = range(phrase.last, phrase.last + 6)
     around = {sentence.lower_at(i) for i in near if not sentence.parted(phrase.last, i)}
-    return bool(around & word_list("done")) or _part_made(sentence, phrase)
+    of_it = sentence.kind_at(phrase.last) == "OF" and any(
+        cue.kind == "pattern.thing" and cue.first == phrase.last + 2 for cue in sentence.cues
+    )  # used 2.5 balls, and that is 60% of the cardigan
+    return bool(around & word_list("done")) or _part_made(sentence, phrase) or (of_it and sentence.said("used.before"))
 
 
 def _part_made(sentence: Sentence, phrase: Phrase) -> bool:

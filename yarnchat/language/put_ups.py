@@ -345,7 +345,7 @@ def put_up_named(sentence: Sentence) -> None:
         if phrase.kind not in ("length", "mass") or len(phrase.value.values) != 1:
             continue
         lead = "".join(token.lower for token in sentence.tokens[max(0, phrase.first - 6) : phrase.first])
-        called = bool(_PUT_UP.search(lead)) or bool(_ASIDE.search(sentence.text[: sentence.tokens[phrase.first].start]))
+        called = bool(_PUT_UP.search(lead)) or _in_an_aside(sentence, phrase)
         called = called or (phrase.kind == "length" and bool(_LABEL_SAYS.search(lead) or _IN_ONE.search(lead)))
         behind = [sentence.kind_at(at) for at in range(phrase.last, phrase.last + 4)]
         each = behind[:3] == ["COMMA", "EACH", "SKEIN"] and behind[3] in ("", "STOP", "NEWLINE")
@@ -353,6 +353,14 @@ def put_up_named(sentence: Sentence) -> None:
         others = any(p is not phrase and p.kind in ("length", "num", "count") for p in sentence.phrases)
         if called or each or (they and others and phrase.kind == "length"):
             to_put_up(phrase)
+
+
+def _in_an_aside(sentence: Sentence, phrase: Phrase) -> bool:
+    """``every ball, whatever the colour, holds 115 m``."""
+    start = sentence.tokens[phrase.first].start
+    return sentence.kind_at(phrase.first - 1) == "HOLD" and bool(
+        _ASIDE.search(sentence.text[max(0, start - 80) : start])
+    )
 
 
 _ASIDE = re.compile(

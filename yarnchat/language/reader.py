@@ -142,6 +142,8 @@ def _infer(sentence: Sentence) -> None:
     prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
     if len(prices) > 1 and any(sentence.kind_at(at) == "OR" for at in range(prices[0].last, prices[-1].first)):
         sentence.mark("ask.compare")
+    if _asks_how_many(sentence):
+        sentence.unsay("ask.enough")
     if _either_name(sentence):
         sentence.mark("ask.compare")
     if sentence.said("size.which"):
@@ -152,6 +154,15 @@ def _infer(sentence: Sentence) -> None:
     counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
+
+
+def _asks_how_many(sentence: Sentence) -> bool:
+    """``how many would cover it?``: what is enough is asked for, and no skeins are told that might be."""
+    if not sentence.said("ask.enough") or not sentence.said("ask.how_many", "ask.skeins"):
+        return False
+    told = any(phrase.kind in ("count", "times", "mass") for phrase in sentence.phrases)
+    more = any(token.lower in ("more", "short", "left") for token in sentence.tokens)
+    return not told and not more and not sentence.said("have.before", "have.after", "have.more", "ask.progress")
 
 
 def _either_name(sentence: Sentence) -> bool:

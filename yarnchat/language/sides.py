@@ -415,7 +415,8 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue, row
 def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
     """``my 1000 m sport pattern``, ``worked with two strands``: wordings that say nothing here of whose yarn it is."""
     if cue.kind == "yarn.have" and cue.last - cue.first == 1:
-        return any(c.kind in _SAYS_PATTERN and c.first == group.last for c in sentence.cues)
+        says = _SAYS_PATTERN | ({"pattern.thing"} if sentence.lower_at(cue.first) == "my" else set())
+        return any(c.kind in says and c.first == group.last for c in sentence.cues)  # my DK jumper
     if cue.kind == "pattern.over" and sentence.lower_at(cue.first) == "from" and cue.last <= group.first:
         return any(c.kind in _HAS_IT and c.first == group.last for c in sentence.cues)  # from the worsted I own
     if cue.kind == "yarn.version":

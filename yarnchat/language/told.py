@@ -166,7 +166,10 @@ def _shared_mass(yarns: list[Yarn], several: bool) -> list[Yarn]:
 def in_hand(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> Told:
     """The yarns with what was said beside the pattern and is of the yarn in hand, or the other way round."""
     _own_side(sentence, given, amounts)
-    pattern, yarns = told.pattern, _length_on_its_skein(given, told.yarns, amounts)
+    pattern, yarns = (
+        told.pattern,
+        _length_on_its_skein(given, told.yarns, amounts, asked_enough=sentence.said("ask.enough")),
+    )
     pattern, yarns = _strands_of_the_only_yarn(pattern, yarns)
     pattern, yarns = _put_up_after_the_need(sentence, given, pattern, yarns, amounts)
     pattern, yarns = _one_yarn(pattern, yarns, amounts, given.several)
@@ -254,7 +257,7 @@ def _own_side(sentence: Sentence, given: Sides, amounts: Amounts) -> None:
     amounts.have += moved
 
 
-def _length_on_its_skein(given: Sides, yarns: list[Yarn], amounts: Amounts) -> list[Yarn]:
+def _length_on_its_skein(given: Sides, yarns: list[Yarn], amounts: Amounts, *, asked_enough: bool) -> list[Yarn]:
     """``to worsted 220 yds``: a length beside the yarn to knit with, where the need is told apart, is its skein's."""
     for group in given.of(YARN):
         lone = [p for p in group.amounts if p in amounts.need and p.kind == "length" and len(p.value.values) == 1]
@@ -264,6 +267,7 @@ def _length_on_its_skein(given: Sides, yarns: list[Yarn], amounts: Amounts) -> l
             or not others
             or "putup" in group.features
             or len(yarns) != 1
+            or (asked_enough and not amounts.have)
             or yarns[0].put_up
             or not group.weight
         ):
