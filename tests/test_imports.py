@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -20,7 +21,7 @@ _KNOWN = _SAID | {"fabric", "knowledge", "notebook"}
 _CONVERSING = _KNOWN | {"language", "abilities", "choosing", "followups", "replies", "suggesting"}
 _DOORS = _CONVERSING | {"assistant", "views", "completing", "live", "script"}
 
-# Each part (a folder or a file of the package) and what it may import, itself aside.
+# Each part (a folder or a file of the package) and what it may import, itself aside: parts, or one file of a part.
 MAY_IMPORT: dict[str, set[str]] = {
     "quantity": set(),
     "queries": _FLOOR,
@@ -38,7 +39,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "assistant": _CONVERSING,
     "live": _SAID | {"notebook", "language", "abilities", "choosing"},
     "completing": {"knowledge", "language", "abilities"},
-    "views": _SAID | {"language"},
+    "views": _SAID | {"language.clean"},
     "script": set(),
     "chat": _DOORS,
     "cli": _DOORS | {"chat"},
@@ -77,14 +78,31 @@ def part_of(path: str) -> str:
 def upward(path: str, source: str) -> list[str]:
     """The parts a file imports though it may not."""
     part = part_of(path)
-    ours = {name.split(".")[1] for name in imported(source, part) if name.startswith("yarnchat.")}
-    return sorted(ours - MAY_IMPORT[part] - {part})
+    ours = [name.split(".")[1:3] for name in imported(source, part) if name.startswith("yarnchat.")]
+    may = MAY_IMPORT[part] | {part}
+    return sorted({name[0] for name in ours if name[0] not in may and ".".join(name) not in may})
 
 
 def misplaced(path: str, source: str) -> list[str]:
     """The heavy libraries a file imports though another place is theirs."""
     roots = {name.split(".")[0] for name in imported(source, part_of(path))}
     return [name for name, places in ONE_PLACE.items() if name in roots and not path.startswith(places)]
+
+
+def told_to_developers() -> dict[str, set[str]]:
+    """The table of DEVELOPERS.md: each part and what it may import, the groups written out."""
+    page = (Path(__file__).parent.parent / "DEVELOPERS.md").read_text(encoding="utf-8")
+    groups: dict[str, set[str]] = {}
+    parts: dict[str, set[str]] = {}
+    table = page.split("Imports point down")[1].split("tests/test_imports.py")[0]
+    for mark, name, cell in re.findall(r"^\| ([*`])(\w+)[*`] \|(.*?)\|", table, re.MULTILINE):
+        below = set(re.findall(r"`([\w.]+)`", cell)).union(*(groups[group] for group in re.findall(r"\*(\w+)\*", cell)))
+        (groups if mark == "*" else parts)[name] = below
+    return parts
+
+
+def test_the_developers_are_told_the_same() -> None:
+    assert told_to_developers() == MAY_IMPORT
 
 
 FILES = sorted(path.relative_to(PACKAGE).as_posix() for path in PACKAGE.rglob("*.py"))
@@ -110,6 +128,8 @@ def test_heavy_libraries_have_one_place(path: str) -> None:
         ("language/sides.py", "from yarnchat.fabric import loops", ["fabric"]),
         ("language/names.py", "from yarnchat.notebook import Notebook", ["notebook"]),
         ("views/text.py", "from yarnchat.abilities.base import Draft", ["abilities"]),
+        ("views/text.py", "from yarnchat.language.reader import read", ["language"]),
+        ("views/text.py", "from yarnchat.language.clean import printable", []),
         ("abilities/help.py", "from yarnchat.language import clean", ["language"]),
         ("quantity.py", "from yarnchat.queries import Query", ["queries"]),
         ("views/text.py", "from yarnchat import cli", ["cli"]),

@@ -5,12 +5,14 @@ from __future__ import annotations
 import ast
 from collections.abc import Iterator
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 import yarnchat.quantity
 from yarnchat.abilities import abilities
-from yarnchat.choosing import asking
+from yarnchat.abilities.base import Ability
+from yarnchat.choosing import Trait, asking
 from yarnchat.language.lexicon import load
 
 PACKAGE = Path(yarnchat.quantity.__file__).parent
@@ -55,10 +57,19 @@ def test_an_ability_is_asked_by_cues_that_there_are(name: str) -> None:
     assert abilities()[name].cues() <= load("cues.toml")["ask"].keys()
 
 
-def test_the_questions_of_a_trait_are_those_of_no_other_ability() -> None:
+@pytest.mark.parametrize("trait", get_args(Trait))
+def test_the_questions_of_a_trait_are_those_of_no_other_ability(trait: Trait) -> None:
     """``how many`` asks for skeins and for a ratio alike, so it is no question that only a ratio answers anew."""
+    askers: dict[str, list[Ability]] = {}
+    for ability in abilities().values():
+        for cue in ability.cues():
+            askers.setdefault(f"ask.{cue}", []).append(ability)
+    alone = {cue for cue, who in askers.items() if all(getattr(ability.talk, trait) for ability in who)}
+    assert asking(trait) == alone
+    assert alone, "no ability has this trait"
+
+
+def test_a_cue_is_shared_by_one_with_a_trait_and_one_without() -> None:
     assert "how_many" in abilities()["ratios"].cues() & abilities()["skeins"].cues()
-    assert {"ask.ratios", "ask.compare"} <= asking("anew")
+    assert (abilities()["ratios"].talk.anew, abilities()["skeins"].talk.anew) == (True, False)
     assert "ask.how_many" not in asking("anew")
-    assert asking("of_stash") == {"ask.enough"}
-    assert asking("in_passing") == {"ask.convert", "ask.piece", "ask.swatch"}

@@ -524,11 +524,9 @@ def _changed(old: Yarn, new: Yarn, *, correcting: bool = False) -> Yarn:
         return replace(new, strands=new.strands or old.strands) if correcting else new
     if new.class_as_said and new.weight_class is None:
         return new
-    slots = ("name", "weight_class", "class_as_said", "put_up", "gauge", "needle", "wpi", "strands", "price")
     if new.put_up and old.put_up and (both := merged_put_up(old.put_up, new.put_up)):
         new = replace(new, put_up=both)
-    changes = {slot: getattr(new, slot) for slot in slots if getattr(new, slot) is not None}
-    return replace(old, **changes)
+    return new.filled_from(old)
 
 
 def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:

@@ -57,3 +57,8 @@ def number(value: float) -> str:
     if float(text) == 0 and value:
         return f"{value:.2g}"
     return text.rstrip("0").rstrip(".")
+
+
+def to_figures(value: float, count: int = 3) -> str:
+    """A ratio or a rate in the working, to so many significant figures."""
+    return f"{value:.{count}g}"

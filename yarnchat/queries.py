@@ -114,6 +114,19 @@ class Yarn:
     other_needle: Needle | None = None
     """The same needle said in a second system, as in US 8 (5 mm)."""
 
+    def filled_from(self, other: Yarn) -> Yarn:
+        """This yarn, with what is told of another that is the same wherever nothing is of this one.
+
+        What is said a second time of a gauge or a needle goes with that gauge or needle only.
+        """
+        gaps = [slot for slot in _ALL_OF_YARN if getattr(self, slot) is None and getattr(other, slot) is not None]
+        taken = {
+            slot: getattr(other, slot)
+            for slot in gaps
+            if slot not in _SAID_AGAIN or getattr(self, _SAID_AGAIN[slot]) in (None, getattr(other, _SAID_AGAIN[slot]))
+        }
+        return replace(self, **taken) if taken else self
+
     def __str__(self) -> str:
         told = self.class_as_said or self.weight_class or ""
         named = self.name is not None and told.replace("_", " ").casefold() in self.name.casefold()
@@ -126,6 +139,10 @@ class Yarn:
         if self.price:
             said.append(f"{self.price} a skein")
         return ", ".join(said)
+
+
+_ALL_OF_YARN = tuple(slot.name for slot in fields(Yarn))
+_SAID_AGAIN = {"other_gauge": "gauge", "other_needle": "needle"}
 
 
 @dataclass(frozen=True, slots=True)

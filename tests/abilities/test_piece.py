@@ -25,7 +25,6 @@ def cm(**measures: float) -> tuple[tuple[str, Quantity], ...]:
 
 AREAS = [
     ("rectangle", cm(width=20, height=150), 3000.0),
-    ("rectangle", cm(width=20, length=150), 3000.0),
     ("square", cm(width=80), 6400.0),
     ("triangle", cm(width=150, height=70), 5250.0),
     ("circle", cm(diameter=100), pi * 2500),

@@ -125,7 +125,7 @@ def explained(text: str) -> Iterator[str]:
     """What each step of the reader makes of a text, a line each; a cue that no word says is at 0..0."""
     sentence, notes, _ = reader.prepared(text)
     yield "tokens   " + " ".join(f"{at}:{token.text!r}:{token.kind}" for at, token in enumerate(sentence.tokens))
-    phrases = [f"{_place(phrase)} {_written(phrase, sentence) or phrase.kind}" for phrase in sentence.phrases]
+    phrases = [f"{_place(phrase)} {_shown(phrase, sentence)}" for phrase in sentence.phrases]
     yield "phrases  " + ", ".join(phrases)
     yield "cues     " + ", ".join(f"{_place(cue)} {cue.kind}" for cue in sentence.cues)
     found: list[Sides] = []
@@ -155,6 +155,12 @@ def explained(text: str) -> Iterator[str]:
     yield f"notes    {'; '.join([*notes, *(note for note in reading.notes if note not in notes)])}"
     yield f"unused   {', '.join(reading.unused)}"
     yield f"refusal  {reading.refusal or ''}"
+
+
+def _shown(phrase: Phrase, sentence: Sentence) -> str:
+    """A phrase under the name of its kind, where the snippets write ``len:`` of several."""
+    values = [piece.partition(":")[2] for piece in _written(phrase, sentence).split()]
+    return ":".join([phrase.kind, *([" ".join(values)] if values else [])])
 
 
 def _place(thing: Any) -> str:

@@ -159,6 +159,57 @@ def test_everything_was_said() -> None:
     assert [f.name for f in fields(Query) if f.init and getattr(said, f.name) == getattr(nothing, f.name)] == []
 
 
+UNSAID = {
+    "ability": "which ability answers is no part of what was asked",
+    "want": "which figure is asked for is nothing that was told",
+}
+"""The fields of a query that its sentence leaves out, each with the reason."""
+
+NO_SLOT = {
+    "ability": "filled by the assistant, not by her",
+    "only": "no number: the name of a colour that was told",
+    "same_gauge": "no number, and once said it holds while the weight does",
+    "note": "a request to the notebook is no part of the question after it",
+    "twice": "only a line to be checked tells it, and what is found twice is said of it",
+    "want": "each text asks for a figure of its own",
+    "topic": "help is no part of the question after it",
+}
+"""The fields of a query of which a conversation has to know nothing, each with the reason."""
+
+NO_SLOT_OF_A_YARN = {
+    "name": "no number",
+    "weight_class": "no number",
+    "class_as_said": "no number",
+    "fibre": "no number",
+    "put_up": "a label is told of a yarn whether or not the question turns on it",
+    "needle": "a needle is told beside a gauge, and no length is worked from it",
+    "strands": "how she holds the yarn is told whether or not the question turns on it",
+    "other_gauge": "the gauge once more",
+    "other_needle": "the needle once more",
+}
+"""The fields of a yarn whose numbers may go unnoticed, each with the reason."""
+
+FIELDS = [row.name for row in fields(Query) if row.init]
+
+
+@pytest.mark.parametrize("name", FIELDS)
+def test_every_field_is_in_the_sentence_or_left_out_for_a_reason(name: str) -> None:
+    alone = Query(**{name: getattr(everything(), name)})
+    assert (str(alone) == str(Query())) == (name in UNSAID)
+
+
+@pytest.mark.parametrize("name", FIELDS)
+def test_every_field_is_told_to_a_conversation_or_not_for_a_reason(name: str) -> None:
+    [metadata] = [row.metadata for row in fields(Query) if row.name == name]
+    assert ("slot" in metadata) == (name not in NO_SLOT)
+
+
+@pytest.mark.parametrize("name", [row.name for row in fields(Yarn)])
+def test_every_number_of_a_yarn_is_noticed_or_not_for_a_reason(name: str) -> None:
+    [metadata] = [row.metadata for row in fields(Yarn) if row.name == name]
+    assert ("slot" in metadata and metadata["slot"].numbered) == (name not in NO_SLOT_OF_A_YARN)
+
+
 # words and frames ----------------------------------------------------------------------------------------------------
 
 

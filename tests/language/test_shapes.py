@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
 import pytest
 
+import yarnchat
 from yarnchat import Assistant
 from yarnchat.abilities.piece import ACROSS
 from yarnchat.fabric.shapes import SHAPES
@@ -29,6 +34,34 @@ def test_how_a_shape_grows_is_told_alike_to_the_language_and_the_maths() -> None
     assert all(shape.across in shape.measures for shape in SHAPES.values() if shape.across)
 
 
+NAMED_ELSEWHERE = {
+    "language/pieces.py": {"square", "rectangle"},
+    "abilities/grade.py": {"rectangle"},
+    "abilities/piece.py": {"half circle"},
+    "language/settling.py": {"square"},  # 15 cm square: no shape of a piece, but that it is as wide as long
+    "language/progress.py": {"circle"},  # half circle: no half of it is done
+}
+"""The shapes that a file names beside the tables, for what only they have."""
+
+
+def test_no_other_file_names_a_shape() -> None:
+    package = Path(yarnchat.__file__).parent
+    named = {
+        path.relative_to(package).as_posix(): found
+        for path in package.rglob("*.py")
+        if (found := {*literals(path.read_text(encoding="utf-8"))} & set(SHAPES))
+    }
+    del named["fabric/shapes.py"]
+    assert named == NAMED_ELSEWHERE
+
+
+def literals(source: str) -> Iterator[str]:
+    """The strings of a file."""
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Constant) and isinstance(node.value, str):
+            yield node.value
+
+
 @pytest.mark.parametrize(
     ("text", "part"),
     [
@@ -42,10 +75,42 @@ def test_what_is_done_of_a_shape(text: str, part: float) -> None:
     assert answer.figures["fraction"] == pytest.approx(part), answer.headline
 
 
+def sized(shape: str) -> str:
+    """The sizes of the shape's example in words: ``width 20 cm, height 150 cm``."""
+    known = SHAPES[shape]
+    named = zip(known.measures, known.example, strict=True)
+    return ", ".join(f"{name.replace('_', ' ')} {size:g} cm" for name, size in named)
+
+
+@pytest.mark.parametrize("shape", SHAPES)
+def test_every_shape_is_said_and_measured_in_words(shape: str) -> None:
+    figure = Assistant(notebook=":memory:").ask(f"how much DK for a {shape}, {sized(shape)}?").figures["area"]
+    assert figure.value == pytest.approx(area(shape))  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("many", ["2", "three", ""])
+def test_every_shape_has_its_plural(shape: str, many: str) -> None:
+    """Several are worked out as several; where no number is told, one is."""
+    count = {"2": 2, "three": 3, "": 1}[many]
+    answer = Assistant(notebook=":memory:").ask(f"how much DK for {many} {shape}s, {sized(shape)}?")
+    if " " in shape and many == "three":
+        assert answer.status == "unclear"
+        assert "three" in (answer.asks or "")
+        return
+    assert answer.figures["area"].value == pytest.approx(count * area(shape))  # type: ignore[union-attr]
+
+
+def area(shape: str) -> float:
+    """The area of the shape's example, by the formula that tests/numbers holds."""
+    return SHAPES[shape].area(*SHAPES[shape].example)
+
+
 @pytest.mark.parametrize(
     ("text", "area"),
     [
         ("how much DK for a scarf 20 cm wide and 150 cm long?", 20 * 150),
+        ("how much DK for a scarf, width 20 cm, length 150 cm?", 20 * 150),
         ("how much DK for a square blanket of 80 cm?", 80 * 80),
         ("how much DK for a square blanket 100 by 120 cm?", 100 * 120),
         ("how much DK for a triangular shawl 150 cm across and 70 cm deep?", 150 * 70 / 2),
@@ -62,6 +127,8 @@ def test_what_is_done_of_a_shape(text: str, part: float) -> None:
         ("how much DK for a cowl 30 cm in diameter and 25 cm tall?", 3.14159 * 30 * 25),
         ("how much DK for a hat 18 cm in diameter and 20 cm high?", 3.14159 * 18 * 20),
         ("how much DK for two scarves 20 by 150 cm?", 2 * 20 * 150),
+        ("how much DK for two blankets 75 by 90 cm?", 2 * 75 * 90),
+        ("how much DK for three curtains 75 x 150 cm?", 3 * 75 * 150),
         (
             "how much DK for a sweater, chest 100 cm, length 60 cm, sleeve length 45 cm, upper arm 34 cm, wrist 20 cm?",
             100 * 60 + 2 * 45 * (34 + 20) / 2,
@@ -100,8 +167,12 @@ def test_a_crescent_is_no_half_circle(text: str, asks: str) -> None:
         # around, or laid flat?
         ("how much DK for a beanie 20 cm wide and 22 cm tall?", "circumference"),
         # how many is a number, whatever the things are called
-        ("how much DK for three curtains 75 x 150 cm?", "three"),
-        ("how much DK for two bookmarks 5 by 20 cm?", "two"),
+        ("how much DK for three gussets 75 x 150 cm?", "three"),
+        ("how much DK for two pennants 5 by 20 cm?", "two"),
+        ("how much DK for two square blankets 80 by 80 cm?", "two"),
+        ("how much DK for two striped hats 50 cm round and 22 cm tall?", "two"),
+        ("how much DK for two blanketts 75 x 90 cm?", "two"),
+        ("how much DK for two circular rugs 50 cm in diameter?", "two"),
         ("how much DK for a blanket 75 x 90 cm, 4 of them?", "4"),
     ],
 )

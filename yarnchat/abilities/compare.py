@@ -15,7 +15,7 @@ from yarnchat.abilities.plans import Plan
 from yarnchat.abilities.remembered import memory
 from yarnchat.answers import Amount, Figures, Part
 from yarnchat.fabric.skeins import left_over
-from yarnchat.quantity import number
+from yarnchat.quantity import number, to_figures
 from yarnchat.queries import Price, Query, Yarn
 from yarnchat.refusals import unclear
 
@@ -192,7 +192,7 @@ def _working(made: Sequence[Plan], totals: Sequence[Sequence[Total]], sizes: Seq
     which = f"{sizes[0]}, " if sizes else ""
     lines = list(made[0].need.working)
     for plan, row in zip(made, totals, strict=True):
-        lines.append(f"{which}{row[0].said()} (ratio {plan.converted.ratio.value:.3g})")
+        lines.append(f"{which}{row[0].said()} (ratio {to_figures(plan.converted.ratio.value)})")
     return lines
 
 

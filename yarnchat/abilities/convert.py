@@ -12,7 +12,7 @@ from yarnchat.answers import Amount, Figure
 from yarnchat.fabric import grist
 from yarnchat.knowledge import needles
 from yarnchat.knowledge.conversions import systems
-from yarnchat.quantity import IMPERIAL, LENGTHS, MASSES, Quantity, factor, is_length, number
+from yarnchat.quantity import IMPERIAL, LENGTHS, MASSES, Quantity, factor, is_length, number, to_figures
 from yarnchat.queries import Gauge, Measured, Needle, PutUp, Query
 from yarnchat.refusals import unclear
 
@@ -109,7 +109,7 @@ def _amount(amount: Quantity, into: str | None) -> Draft:
     positive(amount.value, amount.unit)
     rate = factor(amount.unit, unit)
     source = EXACT if is_length(unit) else EXACT_MASS
-    step = f"{amount} × {rate:.7g} = {amount.value * rate:.7g} {unit} ({source})"
+    step = f"{amount} × {to_figures(rate, 7)} = {to_figures(amount.value * rate, 7)} {unit} ({source})"
     return _plain(amount.value * rate, unit, str(amount), [step])
 
 
@@ -149,12 +149,14 @@ def _gauge(gauge: Gauge, into: str | None) -> Draft:
     rate = over.to(gauge.over.unit).value / gauge.over.value
     stitches = gauge.stitches * rate
     draft = _plain(stitches, f"sts to {over}", str(gauge), [])
-    draft.working.append(f"{number(gauge.stitches)} sts × {over} / {gauge.over} = {stitches:.4g} sts ({EXACT})")
+    draft.working.append(
+        f"{number(gauge.stitches)} sts × {over} / {gauge.over} = {to_figures(stitches, 4)} sts ({EXACT})"
+    )
     if gauge.rows:
         rows = gauge.rows * rate
         draft.figures["rows"] = rows
         draft.headline = f"{gauge} is {number(stitches)} sts and {number(rows)} rows to {over}."
-        draft.working.append(f"{number(gauge.rows)} rows × {over} / {gauge.over} = {rows:.4g} rows")
+        draft.working.append(f"{number(gauge.rows)} rows × {over} / {gauge.over} = {to_figures(rows, 4)} rows")
     if {over, gauge.over} == set(TRADE.values()):
         draft.cautions.append("4 in is 10.16 cm: a label that gives one gauge for both is out by 1.6 %.")
     return draft
@@ -172,7 +174,7 @@ def _across(gauge: Gauge, measured: Measured) -> Draft:
     positive(width.value, width.unit)
     share = width.to(gauge.over.unit).value / gauge.over.value
     stitches = gauge.stitches * share
-    step = f"{number(gauge.stitches)} sts × {width} / {gauge.over} = {stitches:.4g} sts"
+    step = f"{number(gauge.stitches)} sts × {width} / {gauge.over} = {to_figures(stitches, 4)} sts"
     draft = _plain(stitches, "sts", f"{width} at {gauge}", [step])
     draft.cautions.append("Add the edge stitches and fit the count to the pattern's repeat.")
     return draft
@@ -186,7 +188,7 @@ def _width(gauge: Gauge, count: float, system: str) -> Draft:
     positive(count, system)
     width = count / per * gauge.over.value
     unit = gauge.over.unit
-    step = f"{number(count)} {system} / {number(per)} {system} × {gauge.over} = {width:.4g} {unit}"
+    step = f"{number(count)} {system} / {number(per)} {system} × {gauge.over} = {to_figures(width, 4)} {unit}"
     return _plain(width, unit, f"{number(count)} {system} at {gauge}", [step])
 
 

@@ -207,8 +207,7 @@ def _merged(yarn: Yarn, other: Yarn) -> Yarn:
         return yarn
     if yarn.weight_class and other.weight_class and yarn.weight_class != other.weight_class:
         return yarn
-    slots = ("name", "weight_class", "class_as_said", "put_up", "gauge", "strands", "price")
-    return replace(yarn, **{slot: getattr(yarn, slot) or getattr(other, slot) for slot in slots})
+    return yarn.filled_from(other)
 
 
 def _need(query: Query, held: Sequence[Holding]) -> Needs:

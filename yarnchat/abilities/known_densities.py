@@ -20,7 +20,7 @@ from yarnchat.fabric.swatches import WorkedSwatch, mean_density, worked
 from yarnchat.fabric.uncertainty import expanded
 from yarnchat.knowledge.classes import name_caution, pair_caution, weight_class
 from yarnchat.notebook import StoredSwatch
-from yarnchat.quantity import Quantity, number
+from yarnchat.quantity import Quantity, number, to_figures
 from yarnchat.queries import Gauge, Swatch, Yarn
 from yarnchat.refusals import unclear
 
@@ -80,7 +80,7 @@ def conversion(pattern: Yarn, yarn: Yarn, same_gauge: bool, known: Memory) -> Co
     working = (
         f"pattern, {short_source(theirs)}",
         f"yours, {short_source(hers)}",
-        f"ratio: {hers.value:.4g} / {theirs.value:.4g} cm/cm² = {_said(found)}",
+        f"ratio: {to_figures(hers.value, 4)} / {to_figures(theirs.value, 4)} cm/cm² = {_said(found)}",
     )
     return Conversion(found, held, shown, working, _cautions(pattern, yarn, kept=False))
 
@@ -91,7 +91,7 @@ def _weight_known(yarn: Yarn, known: Memory) -> bool:
 
 
 def _said(found: Ratio) -> str:
-    return f"{found.value:.3g} ({found.low:.2f}–{found.high:.2f})"
+    return f"{to_figures(found.value)} ({found.low:.2f}–{found.high:.2f})"
 
 
 def density(yarn: Yarn, known: Memory) -> Density | None:
@@ -133,7 +133,7 @@ def density_of_swatches(rows: Iterable[StoredSwatch], known: Memory) -> Density 
         names += f" and {len(measured) - MOST_NAMES} more"
     what = "swatch" if len(measured) == 1 else f"{len(measured)} swatches"
     mean = mean_density([found for _, found in measured], f"your {what} ({names})")
-    rate = f"{mean.value:.4g} cm of yarn per cm² ±{expanded(mean.u):.0%}"
+    rate = f"{to_figures(mean.value, 4)} cm of yarn per cm² ±{expanded(mean.u):.0%}"
     return replace(mean, source=f"{mean.source}, {rate}")
 
 

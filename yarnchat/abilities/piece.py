@@ -18,12 +18,9 @@ from yarnchat.fabric.shapes import SHAPES, SWATCH_ALLOWANCE, area, reach, rib_fa
 from yarnchat.fabric.uncertainty import combined, expanded
 from yarnchat.knowledge.classes import name_caution, weight_class
 from yarnchat.knowledge.ribs import ribs
-from yarnchat.quantity import IMPERIAL, Quantity, factor, number
+from yarnchat.quantity import IMPERIAL, Quantity, factor, number, to_figures
 from yarnchat.queries import Holding, Piece, PutUp, Query, Yarn
 from yarnchat.refusals import refused, unclear
-
-SAME_MEASURE = {"height": ("length",), "width": ("side",), "length": ("height",)}
-"""Other names of a measure, used where the shape's own was not said."""
 
 ACROSS = {"radius": 2, "circumference": 1 / pi}
 """Diameters of a circle in another of its measures."""
@@ -71,7 +68,14 @@ def answer(query: Query, context: Context) -> Draft:
     across = SHAPES[shape].across
     if held and missing == ["height"] and across in measures:
         return _reached(held, measures[across], fabric, yarn)
-    raise unclear(f"What is the {' and '.join(_plain(name) for name in missing)} of the {shape}? {EXAMPLE}")
+    raise unclear(f"What is the {' and '.join(_plain(name) for name in missing)} of the {shape}? {_like(shape)}")
+
+
+def _like(shape: str) -> str:
+    """How a piece of that shape is asked about."""
+    known = SHAPES[shape]
+    sizes = (f"{_plain(name)} {size:g} cm" for name, size in zip(known.measures, known.example, strict=True))
+    return f"Type for example: how much DK for a {shape}, {', '.join(sizes)}?"
 
 
 def _plain(name: str) -> str:
@@ -106,16 +110,7 @@ def _measures(piece: Piece, shape: str) -> dict[str, Quantity]:
             said.setdefault("diameter", Quantity(said[name].value * diameters, said[name].unit))
     if across := said.get("diameter"):
         said.setdefault("circumference", Quantity(across.value * pi, across.unit))
-    found: dict[str, Quantity] = {}
-    for name in SHAPES[shape].measures:
-        names = (
-            name,
-            *(other for other in SAME_MEASURE.get(name, ()) if other not in SHAPES[shape].measures),
-        )
-        known = [said[other] for other in names if other in said]
-        if known:
-            found[name] = known[0]
-    return found
+    return {name: said[name] for name in SHAPES[shape].measures if name in said}
 
 
 def _of_one_half_circle(said: dict[str, Quantity]) -> None:
@@ -191,11 +186,11 @@ def _needed(
     draft.working = [
         f"{times}{shape}, {sides}: {number(said.value)} {said.unit.replace('^2', '²')}",
         *fabric.working,
-        f"piece {fabric.density:.4g} cm of yarn per cm² × area = {number(piece.value)} {unit}",
+        f"piece {to_figures(fabric.density, 4)} cm of yarn per cm² × area = {number(piece.value)} {unit}",
         f"swatch allowance 4 × 4 in: {number(swatch.value)} {unit}, with the piece {number(whole.value)} {unit}",
         *steps(found, yarn),
     ]
-    _cautions(draft, yarn, shape, fabric, found)
+    _cautions(draft, yarn, fabric, found, SHAPES[shape].caution)
     return draft
 
 
@@ -212,16 +207,12 @@ def _area(square_cm: float, inches: bool) -> Amount:
     return Amount(value=square_cm, unit="cm^2")
 
 
-def _cautions(draft: Draft, yarn: Yarn, shape: str, fabric: Fabric, found: Basket | None) -> None:
+def _cautions(draft: Draft, yarn: Yarn, fabric: Fabric, found: Basket | None = None, of_the_shape: str = "") -> None:
     if found and found.bought:
         draft.cautions.append(ONE_LOT)
     draft.cautions.append(ESTIMATES)
-    if shape == "hat":
-        draft.cautions.append("A hat is taken as a tube to its full height, which errs to more yarn.")
-    if shape == "crescent":
-        draft.cautions.append(
-            "A crescent is taken as half an ellipse of that width and depth; a hollow one takes less."
-        )
+    if of_the_shape:
+        draft.cautions.append(of_the_shape)
     if fabric.default and yarn.weight_class:
         words = [weight_class(yarn.weight_class).caution, name_caution(yarn.class_as_said or "")]
         draft.cautions += [text for text in words if text]
@@ -280,9 +271,9 @@ def _reached(held: tuple[Estimate, str], width: Quantity, fabric: Fabric, yarn: 
     draft.working = [
         *fabric.working,
         f"swatch of 4 × 4 in first: {number(swatch / factor(unit, 'm'))} {unit} off",
-        f"{rest} / ({fabric.density:.4g} cm per cm² × {width}) = {number(value)} {side}",
+        f"{rest} / ({to_figures(fabric.density, 4)} cm per cm² × {width}) = {number(value)} {side}",
     ]
-    _cautions(draft, yarn, "rectangle", fabric, None)
+    _cautions(draft, yarn, fabric)
     return draft
 
 

@@ -13,7 +13,7 @@ from yarnchat.abilities.known_densities import Conversion, called, conversion
 from yarnchat.abilities.needs import Estimate, Needs
 from yarnchat.abilities.remembered import Memory
 from yarnchat.answers import Figures, Part
-from yarnchat.quantity import Quantity, factor, is_length, number
+from yarnchat.quantity import Quantity, factor, is_length, number, to_figures
 from yarnchat.queries import Query, Yarn, size_list
 from yarnchat.refusals import unclear
 
@@ -158,7 +158,7 @@ def conversion_steps(made: Plan) -> list[str]:
     terms = f"{number(need.value)} {made.need.unit}"
     if converted.shown > 1:
         terms += f" / {converted.shown} strands"
-    terms += f" × {converted.ratio.value:.3g}"
+    terms += f" × {to_figures(converted.ratio.value)}"
     if converted.held > 1:
         terms += f" × {converted.held} strands"
     *sides, ratio = converted.working

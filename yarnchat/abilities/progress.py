@@ -14,9 +14,16 @@ from yarnchat.abilities.sanity import positive, sane
 from yarnchat.answers import Amount
 from yarnchat.fabric.progress import EVENLY, FROM_A_POINT, fraction_done, half_way_row, total_need
 from yarnchat.fabric.skeins import whole_skeins
-from yarnchat.quantity import Quantity, factor, is_length, number
+from yarnchat.quantity import Quantity, factor, is_length, number, to_figures
 from yarnchat.queries import Holding, Progress, PutUp, Query, Yarn
 from yarnchat.refusals import refused, unclear
+
+AMISS = 0.03
+"""What is used and what is left may miss what there was by this share of it (common practice, no source)."""
+CLOSE = 0.1
+"""Left over, as a share of what is left, below which it is close (common practice, no source)."""
+NOISE = 1e-9
+"""Rounding noise that does not make what is left short."""
 
 EXAMPLE = "Type for example: I have used 3 of 5 skeins, 210 yd each, and am 120 of 240 rows in."
 
@@ -105,7 +112,7 @@ def _fraction(progress: Progress) -> tuple[float, str]:
     if progress.fraction is not None:
         if not 0 < progress.fraction <= 1:
             raise refused(f"{percent(progress.fraction, 0)} done cannot be: it must be more than 0 and at most 100 %.")
-        return progress.fraction, f"{progress.fraction:.3g} of it is done, as you say"
+        return progress.fraction, f"{to_figures(progress.fraction)} of it is done, as you say"
     done, total = progress.rows_done, progress.rows_total
     if done is None or total is None:
         raise unclear(f"How many rows are done, of how many? {EXAMPLE}")
@@ -118,10 +125,10 @@ def _fraction(progress: Progress) -> tuple[float, str]:
     fraction = fraction_done(progress.shape, done, total)
     rows = f"{number(done)} / {number(total)} rows"
     if progress.shape == EVENLY:
-        return fraction, f"{rows} = {fraction:.3g} done"
+        return fraction, f"{rows} = {to_figures(fraction)} done"
     return (
         fraction,
-        f"({rows})² = {fraction:.3g} done: a {progress.shape} from its point or centre",
+        f"({rows})² = {to_figures(fraction)} done: a {progress.shape} from its point or centre",
     )
 
 
@@ -159,7 +166,7 @@ def _used_and_need(
             used = owned - left
     if used is not None:
         need = total_need(used, fraction)
-        steps = [f"need {measure.said(used)} / {fraction:.3g} = {measure.said(need)} in all"]
+        steps = [f"need {measure.said(used)} / {to_figures(fraction)} = {measure.said(need)} in all"]
         if pattern is not None:
             steps.append(f"the pattern says {measure.said(pattern)}; what you use counts more")
         return used, need, steps
@@ -174,7 +181,7 @@ def _used_and_need(
     return (
         used,
         pattern,
-        [f"used {measure.said(pattern)} × {fraction:.3g} = {measure.said(used)}, by the pattern's need"],
+        [f"used {measure.said(pattern)} × {to_figures(fraction)} = {measure.said(used)}, by the pattern's need"],
     )
 
 
@@ -189,7 +196,7 @@ def _left(query: Query, measure: Measure, used: float) -> float | None:
     """What is left to knit with."""
     owned, left = _sums(query, measure)
     if left is not None:
-        if owned is not None and query.used and abs(owned - used - left) > 0.03 * owned:
+        if owned is not None and query.used and abs(owned - used - left) > AMISS * owned:
             raise unclear(
                 f"{measure.said(owned)} less {measure.said(used)} used is {measure.said(owned - used)}, "
                 f"not {measure.said(left)} left. Which is right?"
@@ -215,14 +222,14 @@ def _verdict(draft: Draft, fraction: float, still: float, left: float | None, me
         if each:
             draft.figures["skeins"] = whole_skeins(still, each)
         return
-    enough = left >= still * (1 - 1e-9)
+    enough = left >= still * (1 - NOISE)
     draft.figures["enough"] = enough
     draft.working.append(f"still to knit {measure.said(still)}, left {measure.said(left)}")
     if enough:
         over = max(left - still, 0.0)
         draft.figures["left_over"] = measure.amount(over)
         draft.headline = f"It should be enough: {share}, about {measure.said(over)} left over."
-        if left and over / left < 0.1:
+        if left and over / left < CLOSE:
             draft.cautions.append("That is close: keep a skein of the same dye lot within reach.")
         return
     short = still - left

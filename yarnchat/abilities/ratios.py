@@ -12,6 +12,7 @@ from yarnchat.answers import Ratio, RatioRow
 from yarnchat.fabric.densities import beside_swatch, density_of_class
 from yarnchat.fabric.ratios import SAME_GAUGE, ratio
 from yarnchat.knowledge.classes import classes, name_caution, pair_caution, weight_class
+from yarnchat.quantity import to_figures
 from yarnchat.queries import Query, Yarn
 from yarnchat.refusals import unclear
 
@@ -122,13 +123,13 @@ def _of_classes(keys: list[str], known: Memory) -> Draft:
 
 def _said(row: RatioRow) -> str:
     sure = "" if row.basis == "same gauge" else f" (range {row.low:.2f}–{row.high:.2f})"
-    return f"1 yd of {row.from_} becomes {row.value:.3g} yd of {row.to}{sure}."
+    return f"1 yd of {row.from_} becomes {to_figures(row.value)} yd of {row.to}{sure}."
 
 
 def _step(row: RatioRow) -> str:
     """One row as a line, with what it rests on."""
     source = f"your swatches ({', '.join(row.swatches)})" if row.swatches else "the classes' middle gauges"
-    return f"{row.from_} to {row.to}: {row.value:.3g} ({row.low:.2f}–{row.high:.2f}), from {source}"
+    return f"{row.from_} to {row.to}: {to_figures(row.value)} ({row.low:.2f}–{row.high:.2f}), from {source}"
 
 
 def _sources(keys: list[str]) -> list[str]:

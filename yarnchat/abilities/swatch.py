@@ -15,7 +15,7 @@ from yarnchat.fabric.loops import KS, metres_per_square_metre, yards_per_square_
 from yarnchat.fabric.swatches import WorkedSwatch, worked
 from yarnchat.fabric.uncertainty import combined, expanded, rectangular
 from yarnchat.knowledge.classes import weight_class
-from yarnchat.quantity import IMPERIAL, Quantity, factor, number
+from yarnchat.quantity import IMPERIAL, Quantity, factor, number, to_figures
 from yarnchat.queries import Gauge, PutUp, Query, Swatch, Yarn
 from yarnchat.refusals import unclear
 
@@ -171,7 +171,8 @@ def _per_stitch(draft: Draft, found: WorkedSwatch, gauge: Gauge, loop: float, in
     draft.figures["length_per_stitch"] = per_stitch
     assert found.ks is not None
     draft.working.append(
-        f"a stitch takes {per_stitch.value:.3g} {unit} at {gauge}; ks = {found.ks:.3g} (relaxed plain fabric {KS:.1f})"
+        f"a stitch takes {to_figures(per_stitch.value)} {unit} at {gauge}; "
+        f"ks = {to_figures(found.ks)} (relaxed plain fabric {KS:.1f})"
     )
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from yarnchat.abilities.known_densities import measure
 from yarnchat.abilities.remembered import Memory
 from yarnchat.fabric.loops import observed_ks, plausible, stitch_density
-from yarnchat.quantity import Quantity, number
+from yarnchat.quantity import Quantity, number, to_figures
 from yarnchat.queries import Swatch
 
 
@@ -28,7 +28,7 @@ def counted(swatch: Swatch, known: Memory) -> tuple[Swatch, str | None]:
     if plausible(to_gauge) or not plausible(over_all):
         return as_gauge, None
     counts = f"{number(swatch.stitches)} sts and {number(swatch.rows)} rows"
-    why = f"ks = {over_all:.3g}; to {gauge.over} it would be {to_gauge:.3g}"
+    why = f"ks = {to_figures(over_all)}; to {gauge.over} it would be {to_figures(to_gauge)}"
     told = f"{counts} taken over the whole {width} × {height} ({why})"
     return replace(swatch, yarn=replace(swatch.yarn, gauge=None)), told
 

@@ -7,7 +7,7 @@ from yarnchat.fabric.densities import density_of_class
 from yarnchat.fabric.loops import KS_PLAUSIBLE
 from yarnchat.fabric.swatches import WorkedSwatch
 from yarnchat.knowledge.classes import weight_class
-from yarnchat.quantity import number
+from yarnchat.quantity import number, to_figures
 
 FAR = 3
 """So many times more, or less, than the class takes at its middle gauge (common practice, no source)."""
@@ -25,7 +25,7 @@ def _by_gauge(found: WorkedSwatch) -> str | None:
     low, high = KS_PLAUSIBLE
     too = "more" if found.ks > high else "less"
     return (
-        f"ks = {found.ks:.3g} is outside {low:g}–{high:g}: {too} yarn than plain fabric of that gauge holds. "
+        f"ks = {to_figures(found.ks)} is outside {low:g}–{high:g}: {too} yarn than plain fabric of that gauge holds. "
         f"A measurement is probably off, likeliest the {_culprit(found)}; rib or cable would do that too."
     )
 

@@ -18,10 +18,14 @@ class Shape:
 
     measures: tuple[str, ...]
     area: Callable[..., float]
+    example: tuple[float, ...]
+    """Measures of one, in cm, to show how it is asked about."""
     across: str | None = None
     """Of a straight piece, which more yarn makes longer: the measure that has to be known for that."""
     from_a_point: bool = False
     """Whether it is worked from a point or the centre, so that its area grows with the square of the rows."""
+    caution: str = ""
+    """What an answer says of the area, where it is that of a simpler shape."""
 
 
 def rectangle(width: float, height: float) -> float:
@@ -70,15 +74,27 @@ def sweater(chest: float, length: float, sleeve_length: float, upper_arm: float,
 
 
 SHAPES: Mapping[str, Shape] = {
-    "rectangle": Shape(("width", "height"), rectangle, across="width"),
-    "square": Shape(("width",), square),
-    "triangle": Shape(("width", "height"), triangle, from_a_point=True),
-    "circle": Shape(("diameter",), circle, from_a_point=True),
-    "half circle": Shape(("diameter",), half_circle, from_a_point=True),
-    "crescent": Shape(("width", "height"), crescent, from_a_point=True),
-    "tube": Shape(("circumference", "height"), tube, across="circumference"),
-    "hat": Shape(("circumference", "height"), hat, across="circumference"),
-    "sweater": Shape(("chest", "length", "sleeve_length", "upper_arm", "wrist"), sweater),
+    "rectangle": Shape(("width", "height"), rectangle, (20, 150), across="width"),
+    "square": Shape(("width",), square, (80,)),
+    "triangle": Shape(("width", "height"), triangle, (150, 70), from_a_point=True),
+    "circle": Shape(("diameter",), circle, (100,), from_a_point=True),
+    "half circle": Shape(("diameter",), half_circle, (150,), from_a_point=True),
+    "crescent": Shape(
+        ("width", "height"),
+        crescent,
+        (150, 50),
+        from_a_point=True,
+        caution="A crescent is taken as half an ellipse of that width and depth; a hollow one takes less.",
+    ),
+    "tube": Shape(("circumference", "height"), tube, (60, 25), across="circumference"),
+    "hat": Shape(
+        ("circumference", "height"),
+        hat,
+        (50, 22),
+        across="circumference",
+        caution="A hat is taken as a tube to its full height, which errs to more yarn.",
+    ),
+    "sweater": Shape(("chest", "length", "sleeve_length", "upper_arm", "wrist"), sweater, (100, 60, 45, 34, 20)),
 }
 
 

@@ -283,6 +283,7 @@ def _numbered(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether a number left over is of something that is no yarn, or is not meant: an age, a page, ``not 80``."""
     if sentence.lower_at(phrase.first - 1) == "not":
         return True  # 60 m balls, not 80
     who = {sentence.lower_at(at) for at in range(phrase.first - 4, phrase.first - 1)}

@@ -11,6 +11,7 @@ from typing import Any
 
 from yarnchat.knowledge.classes import class_by_number, classes_named
 from yarnchat.language.parse_table import Leaf, Tree
+from yarnchat.language.skein_limits import GRIST_M
 from yarnchat.language.tokens import Token
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import Gauge, Needle, Price, PutUp, Series
@@ -245,6 +246,8 @@ def _two_masses(masses: list[Series], notes: tuple[str, ...]) -> Built | None:
 def _put_up(
     lengths: list[Series], masses: list[Series], piece: Piece, notes: tuple[str, ...], each: bool = False
 ) -> Built | None:
+    """One skein of a length, a mass or both, each said at most twice; None where no skein can be so, or another thing
+    is told. ``each`` where it is said to be of each skein."""
     if len(lengths) > 2 or len(masses) > 2 or any(len(series.values) > 1 for series in (*lengths, *masses)):
         return None
     if any(len(twice) == 2 and twice[0].unit == twice[1].unit for twice in (lengths, masses)):
@@ -256,7 +259,7 @@ def _put_up(
         spaced = piece.has("DASH", "IN", "FOR", "AT", "COLON") and not piece.has(
             "SLASH", "PER", "EQ", "SKEIN", "LPAR", "ARTICLE"
         )
-        if not GRIST_LIMITS[0] < grist < (900 if spaced else GRIST_LIMITS[1]):
+        if not GRIST_LIMITS[0] < grist < (GRIST_M[1] if spaced else GRIST_LIMITS[1]):
             return None
     if not each and piece.next_kind() in ("PER", "SLASH") and piece.has("SKEIN"):
         return None  # a 1.2 kg cone at 550 m per 100 g

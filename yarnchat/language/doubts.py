@@ -91,7 +91,7 @@ def _needle_besides(sentence: Sentence, query: Query) -> Refusal | None:
         return None
     asked = [cue.last for cue in sentence.cues if cue.kind == "ask.convert"]
     for phrase in sentence.phrases:
-        small = {sentence.kind_at(at) for at in range(phrase.first - 1, phrase.first)} <= {"ARTICLE", "THE"}
+        small = sentence.kind_at(phrase.first - 1) in ("ARTICLE", "THE")
         if phrase.kind == "needle" and any(end in (phrase.first, phrase.first - small) for end in asked):
             said = sentence.words(phrase)
             return unclear(f"I read two questions, one of them about {said}. Ask the two apart.", said)

@@ -21,7 +21,7 @@ from yarnchat.language.counts import (
     so_many_of,
     what_is_left,
 )
-from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.put_ups import (
     across_a_yarn,
@@ -147,7 +147,7 @@ def _several_made(sentence: Sentence) -> None:
     """``3 hats, each 120 yd``, ``one pair takes 400 m and I want 3 pairs``: so many times the amount of one."""
     for number in sentence.phrases:
         thing = sentence.lower_at(number.last)
-        if number.kind != "num" or len(number.value.values) != 1 or thing not in word_list("made_several"):
+        if number.kind != "num" or len(number.value.values) != 1 or thing not in made_several():
             continue
         many = number.value.values[0]
         one = next((p for p in sentence.phrases if _of_one(sentence, p, thing)), None)

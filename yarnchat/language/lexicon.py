@@ -61,6 +61,13 @@ def word_list(name: str) -> frozenset[str]:
     return frozenset(load("words.toml")["lists"][name])
 
 
+@cache
+def made_several() -> frozenset[str]:
+    """What a number of may be made: things of a shape, by the plurals of cues.toml, and others listed as such."""
+    shapes = {say.split()[-1] for says in load("cues.toml")["shape"].values() for say in says}
+    return word_list("made_several") | {word for word in shapes if word.endswith("s")}
+
+
 @lru_cache(maxsize=4096)
 def split_words(text: str) -> tuple[str, ...]:
     """The words, numbers and signs of a spelling, lower case; hyphens do not count."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.tokens import UNIT_KINDS, Token, kind_at, lower_at, lowers
 
 
@@ -164,7 +164,7 @@ def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, flo
         return True  # if I've got two already
     if len(tokens) <= _SHORT and not one and not any(token.kind == "NUM" for token in tokens):
         return True  # sorry, ten I meant
-    if not one and lower_at(tokens, end) in word_list("made_several") | word_list("counted_of"):
+    if not one and lower_at(tokens, end) in made_several() | word_list("counted_of"):
         return True  # two scarves, would three be enough
     at_last = kind in ("", "STOP", "COMMA") and kind_at(tokens, begin - 1) in ("AT", "HOLD") if begin else False
     if not one and at_last:

@@ -25,7 +25,33 @@ MAX_TOKENS = 64
 
 @dataclass(slots=True, eq=False)
 class Phrase:
-    """A piece of the question: what kind it is, which tokens it spans, what it says."""
+    """A piece of the question: what kind it is, which tokens it spans, what it says.
+
+    Each kind with the type of its value:
+
+    ==========================================  ==============================================
+    length, mass, count, num, nums, smalls      Series
+    dual (one amount in two units)              tuple[Series, Series]
+    named (an amount for each size)             tuple[tuple[str, ...], Series]
+    times (so many skeins of a put-up)          tuple[Series, PutUp]
+    putup                                       PutUp
+    small (cm, in)                              Quantity
+    dim (two sides)                             tuple[Quantity, Quantity]
+    gauge                                       Gauge
+    rowgauge (stitches or rows of it alone)     tuple[float, Quantity]
+    rows (done; in all)                         tuple[float, float | None]
+    needle                                      Needle
+    price                                       Price
+    weight (keys of its classes; as said)       tuple[tuple[str, ...], str]
+    name, size                                  str
+    sizes                                       tuple[str, ...]
+    strands                                     int
+    percent, fraction, wpi                      float
+    grist (a yarn number; its system)           tuple[float, str]
+    made (how many are made)                    Series
+    one (one skein: it counts in another)       Series | PutUp
+    ==========================================  ==============================================
+    """
 
     kind: str
     first: int

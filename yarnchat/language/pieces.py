@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.phrases import Phrase, Taken, first_of
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import Quantity
@@ -59,10 +59,14 @@ def _shape_alone(sentence: Sentence, phrases: Sequence[Phrase]) -> str | None:
 
 
 def _number_things(sentence: Sentence) -> None:
-    """``three curtains``: a number in words before things we do not know is a number all the same, and asked about."""
+    """``three gussets``, ``two square blankets``: a number in words before things, known or not, that was not counted
+    is a number all the same, and asked about."""
     numbers: dict[str, float] = load("words.toml")["numbers"]
-    for token, thing in pairwise(sentence.tokens):
-        things = thing.kind == "WORD" and thing.lower.endswith("s")
+    shapes = [cue for cue in sentence.cues if cue.kind.startswith("shape.")]
+    begin = {cue.first for cue in shapes}
+    begin |= {cue.first - 1 for cue in shapes if sentence.lower_at(cue.last - 1).endswith("s")}  # two striped hats
+    for at, (token, thing) in enumerate(pairwise(sentence.tokens)):
+        things = at + 1 in begin or (thing.kind == "WORD" and thing.lower.endswith("s"))
         if token.kind == "WORD" and things and numbers.get(token.lower, 0) > 1:
             token.kind = "NUM"
 
@@ -81,7 +85,7 @@ def _many(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | None:
 def _of_things(sentence: Sentence, phrase: Phrase) -> bool:
     things = (sentence.lower_at(phrase.last), sentence.lower_at(phrase.last + 1))
     whole = len(phrase.value.values) == 1 and phrase.value.values[0] % 1 == 0
-    return whole and not word_list("made_several").isdisjoint(things)
+    return whole and not made_several().isdisjoint(things)
 
 
 def extra_percent(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | None:
@@ -162,6 +166,7 @@ def _shape(sentence: Sentence) -> str | None:
 
 
 def _measure_name(sentence: Sentence, small: Phrase, shape: str, have: dict[str, Quantity]) -> str | None:
+    """The measure of the shape that the nearest word for one says a size is; else the first, in order, not yet told."""
     near: list[tuple[float, str]] = []
     ranked = list(load("cues.toml")["measure"])
     for cue in sentence.cues:

@@ -10,7 +10,18 @@ from yarnchat.language.amounts import AMOUNTS
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
-from yarnchat.language.skein_limits import HANK_M, LACE_M, ball
+from yarnchat.language.skein_limits import (
+    BALL_FROM_M,
+    BALL_G,
+    CONE_G,
+    CONE_M_PER_G,
+    HANK_M,
+    LACE_M,
+    SHORTEST_M,
+    WELL_OVER,
+    WELL_UNDER,
+    ball,
+)
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import PutUp, Series
 
@@ -85,6 +96,7 @@ def _has_its_own(sentence: Sentence, price: Phrase) -> bool:
 
 
 def skein_near(sentence: Sentence, at: int, reach: int) -> bool:
+    """Whether a skein is named at a token or up to ``reach`` after it, with only small words before it."""
     for index in range(at, min(at + reach + 1, len(sentence.tokens))):
         kind = sentence.tokens[index].kind
         if kind == "SKEIN":
@@ -260,7 +272,7 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     counted = any(p.kind in ("count", "times") for p in sentence.phrases) and (
         with_it or (not others and sentence.kind_at(phrase.first - 2) == "OF")
     )
-    return metres <= HANK_M and (counted or metres < 0.8 * longest)
+    return metres <= HANK_M and (counted or metres < WELL_UNDER * longest)
 
 
 _OF_A_LABEL = frozenset({"length", "mass", "putup", "dual"})
@@ -285,8 +297,8 @@ def mass_beside_length(sentence: Sentence) -> None:
             continue
         metres = Quantity(length.values[0], length.unit).to("m").value
         grams = Quantity(mass.values[0], mass.unit).to("g").value
-        if (_usual(Quantity(mass.values[0], mass.unit)) and 20 <= metres <= LACE_M) or (
-            grams <= 250 and ball(metres, grams)
+        if (_usual(Quantity(mass.values[0], mass.unit)) and BALL_FROM_M <= metres <= LACE_M) or (
+            grams <= BALL_G and ball(metres, grams)
         ):
             one.kind, one.value = (
                 "putup",
@@ -318,7 +330,9 @@ def length_then_label(sentence: Sentence) -> None:
         label, kinds = one.value, [sentence.kind_at(i) for i in range(one.first, one.last)]
         led = kinds[:2] == ["NUM", "LEN"] and kinds[-2:] == ["NUM", "MASS"] and len(two.value.values) == 1
         own = Quantity(two.value.values[0], two.value.unit)
-        if not led or label.other_length or own.value <= 0 or label.length.to("m").value < 1.5 * own.to("m").value:
+        if not led or label.other_length or own.value <= 0:
+            continue
+        if label.length.to("m").value < WELL_OVER * own.to("m").value:
             continue
         need = Phrase("length", one.first, one.first + 2, Series((label.length.value,), label.length.unit))
         two.kind, two.value, two.first = "putup", PutUp(own, label.mass), one.last - 2
@@ -418,16 +432,12 @@ def _so_much_of_it(sentence: Sentence, mass: Phrase, yarn: Phrase, length: Phras
 def _fits_a_skein(length: Quantity, mass: Quantity) -> bool:
     """Whether so much may be on a skein of that mass; a cone holds more than a ball."""
     metres, grams = length.to("m").value, mass.to("g").value
-    return 10 <= metres <= (LACE_M if grams < 200 else 7.5 * grams)
+    return SHORTEST_M <= metres <= (LACE_M if grams < CONE_G else CONE_M_PER_G * grams)
 
 
 def _weighs(length: Quantity, mass: Quantity) -> bool:
     """Whether a skein of that length may weigh so much: a usual mass, or a cone's that fits."""
-    return _usual(mass) or (mass.to("g").value >= _CONE_G and _fits_a_skein(length, mass))
-
-
-_CONE_G = 200
-"""What weighs so much may be a cone (common practice, no source)."""
+    return _usual(mass) or (mass.to("g").value >= CONE_G and _fits_a_skein(length, mass))
 
 
 def _completed(one: Phrase, two: Phrase) -> bool:
@@ -487,6 +497,7 @@ def _dual_pair(one: Phrase, two: Phrase) -> bool:
     return True
 
 
+# Masses that skeins have (common practice, no source).
 _USUAL_MASSES = {
     "g": frozenset({20.0, 25.0, 40.0, 50.0, 100.0, 115.0, 150.0, 200.0}),
     "oz": frozenset({1.0, 1.75, 2.0, 3.5, 4.0, 5.0, 6.0, 8.0}),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import bisect
 import itertools
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from yarnchat.language.lexicon import load, word_list
@@ -183,6 +183,7 @@ def _breakers(sentence: Sentence) -> list[int]:
 
 
 def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]) -> bool:
+    """Whether a phrase tells of the yarn of the group before it, and opens no group of its own."""
     if sentence.parted(group.last, phrase.first):
         return False
     of_it = phrase.kind in ("weight", "name") and sentence.kind_at(phrase.first - 1) == "OF"
@@ -571,17 +572,4 @@ def merge_yarns(one: Yarn, two: Yarn) -> Yarn | None:
     for slot in ("gauge", "price", "strands", "wpi"):
         if getattr(one, slot) and getattr(two, slot) and getattr(one, slot) != getattr(two, slot):
             return None
-    return Yarn(
-        name=one.name or two.name,
-        weight_class=one.weight_class or two.weight_class,
-        class_as_said=one.class_as_said or two.class_as_said,
-        put_up=put_up,
-        gauge=one.gauge or two.gauge,
-        needle=one.needle or two.needle,
-        other_needle=one.other_needle or two.other_needle,
-        other_gauge=one.other_gauge or two.other_gauge,
-        wpi=one.wpi or two.wpi,
-        strands=one.strands or two.strands,
-        price=one.price or two.price,
-        fibre=one.fibre,
-    )
+    return replace(one.filled_from(two), put_up=put_up)

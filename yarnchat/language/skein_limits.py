@@ -10,6 +10,20 @@ SKEIN_M = 1000
 """Nor any skein than this, where more than the words speaks for it."""
 LACE_M = 1500
 """Nor a skein of lace of a usual mass than this."""
+SHORTEST_M = 10
+"""Nor any skein shorter than this."""
+BALL_FROM_M = 20
+"""Beside a usual mass with no word between, a length is a skein's from here on."""
+BALL_G = 250
+"""A ball weighs no more than this."""
+CONE_G = 200
+"""What weighs so much may be a cone."""
+CONE_M_PER_G = 7.5
+"""A cone is no longer than this for each gram."""
+WELL_UNDER = 0.8
+"""A yarn's own length is less than this share of the longest told, which is the need."""
+WELL_OVER = 1.5
+"""A need is at least so many times a skein's length told with it."""
 GRIST_M = (25, 900)
 """Between these, in m per 100 g, a mass and a length may be those of one skein."""
 

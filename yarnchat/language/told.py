@@ -96,7 +96,7 @@ def _pattern_told(sentence: Sentence, sayings: list[Yarn]) -> tuple[Yarn, Refusa
         both = merge_yarns(pattern, told)
         if both is None and not sentence.said("ask.check"):
             refusal = refusal or _two_things(pattern, told)
-        pattern = both or _filled_up(pattern, told)
+        pattern = both or pattern.filled_from(told)
     return pattern, refusal
 
 
@@ -166,14 +166,17 @@ def _shared_mass(yarns: list[Yarn], several: bool) -> list[Yarn]:
 def in_hand(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> Told:
     """The yarns with what was said beside the pattern and is of the yarn in hand, or the other way round."""
     _own_side(sentence, given, amounts)
-    pattern, yarns = told.pattern, _length_in_hand(given, told.yarns, amounts, asked_enough=sentence.said("ask.enough"))
-    pattern, yarns = _strands_in_hand(pattern, yarns)
-    pattern, yarns = _put_up_in_hand(sentence, given, pattern, yarns, amounts)
+    pattern, yarns = (
+        told.pattern,
+        _length_on_its_skein(given, told.yarns, amounts, asked_enough=sentence.said("ask.enough")),
+    )
+    pattern, yarns = _strands_of_the_only_yarn(pattern, yarns)
+    pattern, yarns = _put_up_after_the_need(sentence, given, pattern, yarns, amounts)
     pattern, yarns = _one_yarn(pattern, yarns, amounts, given.several)
     return Told(pattern, yarns, told.owners, told.refusal)
 
 
-def _strands_in_hand(pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, list[Yarn]]:
+def _strands_of_the_only_yarn(pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, list[Yarn]]:
     """Strands said of no yarn by name are of the only yarn there is: the one to knit with."""
     nameless = not (pattern.weight_class or pattern.name or pattern.put_up)
     if not pattern.strands or not nameless or len(yarns) != 1 or yarns[0].strands not in (None, pattern.strands):
@@ -181,7 +184,7 @@ def _strands_in_hand(pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, list[Yarn]
     return replace(pattern, strands=None), [replace(yarns[0], strands=pattern.strands)]
 
 
-def _put_up_in_hand(
+def _put_up_after_the_need(
     sentence: Sentence, given: Sides, pattern: Yarn, yarns: list[Yarn], amounts: Amounts
 ) -> tuple[Yarn, list[Yarn]]:
     """A put-up said after a length that is needed, and not in brackets behind a name, is that of the yarn in hand."""
@@ -216,11 +219,6 @@ def _one_yarn(pattern: Yarn, yarns: list[Yarn], amounts: Amounts, several: bool)
     wound, other = pattern.put_up, yarns[0].put_up
     halves = wound and other and yarns[0] == Yarn(put_up=other) and not (wound.length and other.length)
     return (both, []) if halves else (pattern, yarns)
-
-
-def _filled_up(one: Yarn, two: Yarn) -> Yarn:
-    slots = ("name", "weight_class", "class_as_said", "put_up", "gauge", "needle", "strands", "wpi", "price")
-    return replace(one, **{slot: getattr(two, slot) for slot in slots if getattr(one, slot) is None})
 
 
 def _two_things(one: Yarn, two: Yarn) -> Refusal:
@@ -259,7 +257,7 @@ def _own_side(sentence: Sentence, given: Sides, amounts: Amounts) -> None:
     amounts.have += moved
 
 
-def _length_in_hand(given: Sides, yarns: list[Yarn], amounts: Amounts, *, asked_enough: bool) -> list[Yarn]:
+def _length_on_its_skein(given: Sides, yarns: list[Yarn], amounts: Amounts, *, asked_enough: bool) -> list[Yarn]:
     """``to worsted 220 yds``: a length beside the yarn to knit with, where the need is told apart, is its skein's."""
     for group in given.of(YARN):
         lone = [p for p in group.amounts if p in amounts.need and p.kind == "length" and len(p.value.values) == 1]

@@ -29,6 +29,7 @@ _SIZE_WORD = re.compile(
 
 
 def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
+    """The one size asked for, or None; the phrase that says it is added to ``used``."""
     for phrase in sentence.phrases:
         if phrase.kind == "size":
             used.append(phrase)
