@@ -47,9 +47,10 @@ def _label_told(before: Query, reading: Reading) -> PutUp | None:
     labels = [yarn.put_up for yarn in (query.pattern, *query.yarns) if yarn.put_up]
     if len(labels) == 1 and not lengths:
         return labels[0]
-    if labels or len(lengths) != 1 or len(lengths[0].values) != 1 or lengths[0].low is not None:
+    if labels or len(lengths) != 1 or len(lengths[0].values) != 1:
         return None
-    length = Quantity(lengths[0].values[0], lengths[0].unit)
+    told = lengths[0].values[0] if lengths[0].low is None else lengths[0].low
+    length = Quantity(told, lengths[0].unit)  # of 70-80 m the shorter, as a label's range is read
     return PutUp(length=length) if _on_a_skein(length, before, reading) else None
 
 

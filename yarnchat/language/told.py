@@ -135,6 +135,8 @@ def _wound_twice(sentence: Sentence, given: Sides, pattern: Yarn, yarns: list[Ya
     wound = [y for y in yarns if y.put_up and pattern.put_up and y.put_up.length and pattern.put_up.length]
     if not wound:
         return None
+    if wound[0].name and pattern.name and wound[0].name.casefold() != pattern.name.casefold():
+        return None  # balls of Merrow DK (50 g, 120 m) for 600 g of Tarn DK (50 g, 105 m)
     same_class = wound[0].weight_class is not None and wound[0].weight_class == pattern.weight_class
     if not same_class and not (wound[0] == Yarn(put_up=wound[0].put_up) and _THE_SAME.search(sentence.text)):
         return None
