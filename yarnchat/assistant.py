@@ -88,6 +88,7 @@ class Assistant:
             return self._answered(text, reading, missing)
         except Refusal as refusal:
             self._missing = refusal.missing
+            self._unread = self._unread or _lists_left(reading)
             self._asked_back = refusal.status == "unclear" and self._last is not None
             return self._declined(text, reading, refusal)
         except NotebookError as error:
@@ -144,7 +145,7 @@ class Assistant:
             said = " and ".join(f"“{printable(piece)}”" for piece in self._unread[:2])
             still = f"I still can't tell what {said} stood for in the question before. Ask it whole."
             raise unclear(still, *self._unread)
-        return tuple(piece for piece in reading.unused if _counts_by_size(piece))
+        return _lists_left(reading)
 
     def _supplied(self, reading: Reading, missing: str) -> tuple[Query, Ability, Query | None] | None:
         """The question that was asked back about, with what was ``missing``, where a text tells that and no more."""
@@ -442,6 +443,11 @@ def _unsaid(query: Query, answer: Answer) -> str:
     """The slot that would have given skeins: the put-up of the one yarn, where the answer is a length alone."""
     wanted = len(query.yarns) == 1 and query.yarns[0].put_up is None and not query.stash
     return "yarn.put_up" if wanted and "length" in answer.figures and "skeins" not in answer.figures else ""
+
+
+def _lists_left(reading: Reading) -> tuple[str, ...]:
+    """What was left over of a text that may be an amount over sizes, or a gauge."""
+    return tuple(piece for piece in reading.unused if _counts_by_size(piece))
 
 
 def _counts_by_size(piece: str) -> bool:

@@ -405,6 +405,10 @@ def _gauge(piece: Piece) -> Built | None:
     return Built("gauge", gauge, flags=flags)
 
 
+LEAST_BEFORE_A_SLASH = 8
+"""``22/10 cm`` is a gauge, ``3/4 in`` a fraction: so many stitches at least stand before a slash."""
+
+
 def _bare(piece: Piece) -> Built | None:
     """``and I get 25 to 10 cm``: a gauge only where stitches are spoken of elsewhere."""
     spoken = any(token.kind in ("STS", "GAUGE", "SPI") for token in piece.tokens)
@@ -414,6 +418,8 @@ def _bare(piece: Piece) -> Built | None:
         return None
     if not spoken or extent is None or extent[0].to("cm").value > 15 or count < 2:
         return None
+    if piece.tokens[piece.first + 1].kind == "SLASH" and count < LEAST_BEFORE_A_SLASH:
+        return None  # 3/4 in
     return Built("gauge", Gauge(count, extent[0], other_over=extent[1]))
 
 

@@ -45,7 +45,7 @@ def skein_without_a_unit(sentence: Sentence) -> None:
         to_the = behind[0] in PER and "SKEIN" in (behind[1], behind[2] if behind[1] in PER else "")
         at = at or (ends and sentence.kind_at(phrase.first - 1) == "SKEIN")  # need 1340 yds, skeins 210
         lead = [sentence.kind_at(on) for on in range(phrase.first - 2, phrase.first)]
-        at = at or (lead == ["SKEIN", "HOLD"] and behind[0] in ("IN", "ON"))  # balls that have 140 in them
+        at = at or (lead == ["SKEIN", "HOLD"] and (ends or behind[0] in ("IN", "ON")))  # balls that have 140 in them
         if lone and (at or to_the) and phrase.first > lengths[0].first:
             unit = _unit_before(sentence, phrase) or lengths[0].value.unit
             phrase.kind, phrase.value = "putup", PutUp(length=Quantity(phrase.value.values[0], unit))

@@ -142,6 +142,9 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     colon = sentence.kind_at(phrase.first - 1) == "COLON"
     if colon and phrase.kind in ("putup", "weight") and group.has_need and sentence.said("ask.compare"):
         return True  # for 900 m of DK: 50 g/120 m at £4 or 100 g/230 m at £7.50
+    beside = sentence.kind_at(phrase.first - 1) in ("WITH", "OR", "AND")
+    if phrase.kind == "weight" and beside and "putup" in group.features and sentence.said("ask.compare"):
+        return True  # compare DK 50 g/120 m with DK 100 g/250 m
     if phrase.kind == "name" and listed and sentence.said("ask.compare"):
         return "weight" in group.features or group.has_need  # compare for 900 m of DK: Swift DK, …
     if (
