@@ -17,7 +17,6 @@ from yarnchat.choosing import asked, asking, choose, talk_of
 from yarnchat.followups import follows, in_unit, merged, to_remember
 from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
-from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.names import class_hint
 from yarnchat.language.reader import read
 from yarnchat.language.reading import Reading
@@ -26,7 +25,8 @@ from yarnchat.notebook import Notebook, NotebookError
 from yarnchat.quantity import MASSES
 from yarnchat.queries import Holding, Note, Query, Yarn, slots_told
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
-from yarnchat.replies import replied
+from yarnchat.replies import completes, of_the_one_told, replied, unsaid
+from yarnchat.safeguards import account_for, lists_left, nothing_lost, one_of_them, something_changed
 from yarnchat.suggesting import suggestions
 
 _GENERAL = "Type for example: 1200 yd worsted pattern in 420 yd/100 g fingering?"
@@ -88,7 +88,7 @@ class Assistant:
             return self._answered(text, reading, missing)
         except Refusal as refusal:
             self._missing = refusal.missing
-            self._unread = self._unread or _lists_left(reading)
+            self._unread = self._unread or lists_left(reading)
             self._asked_back = refusal.status == "unclear" and self._last is not None
             return self._declined(text, reading, refusal)
         except NotebookError as error:
@@ -135,7 +135,7 @@ class Assistant:
             self._last = query
         answer = _answer(text, query, draft, reading, kept)
         self._answer, self._proposed = answer, draft.proposes
-        self._missing = _unsaid(query, answer)
+        self._missing = unsaid(query, answer)
         self._asked_back = False
         return answer
 
@@ -145,7 +145,7 @@ class Assistant:
             said = " and ".join(f"“{printable(piece)}”" for piece in self._unread[:2])
             still = f"I still can't tell what {said} stood for in the question before. Ask it whole."
             raise unclear(still, *self._unread)
-        return _lists_left(reading)
+        return lists_left(reading)
 
     def _supplied(self, reading: Reading, missing: str) -> tuple[Query, Ability, Query | None] | None:
         """The question that was asked back about, with what was ``missing``, where a text tells that and no more."""
@@ -154,7 +154,7 @@ class Assistant:
         found = choose(together, reading.cues | _carried(talk_of(last), reading)) if together and last else None
         if not (last and together and found):
             return None
-        _account_for(reading, last, together)
+        account_for(reading, last, together)
         reading.aside = []
         return together, found[0], last
 
@@ -162,8 +162,8 @@ class Assistant:
         """The query, its ability, and the query it was added to, if it leans on one."""
         query, last = reading.query, self._last
         own = choose(query, reading.cues)
-        if last is not None and self._asked_back and _completes(last, reading):
-            together = _of_the_one_told(merged(last, reading), query)
+        if last is not None and self._asked_back and completes(last, reading):
+            together = of_the_one_told(merged(last, reading), query)
             if found := choose(together, reading.cues | _carried(talk_of(last), reading)):
                 return together, found[0], last
         if last is None or "follow.afresh" in reading.cues or not follows(last, reading):
@@ -178,10 +178,10 @@ class Assistant:
                 raise _nothing_changed(reading)
             return query, own[0], None
         together = merged(last, reading)
-        _account_for(reading, last, together)
-        _one_of_them(last, query)
-        _nothing_lost(query, together)
-        _something_changed(reading, last, together)
+        account_for(reading, last, together)
+        one_of_them(last, query)
+        nothing_lost(query, together)
+        something_changed(reading, last, together)
         if unit := _unit_wanted(reading):
             together = in_unit(together, unit) if together.colours else replace(together, want=unit)
         found = choose(together, reading.cues | _carried(talk_of(last), reading))
@@ -394,95 +394,6 @@ def _nothing_changed(reading: Reading) -> Refusal:
     return _not_read(reading)
 
 
-def _something_changed(reading: Reading, before: Query, together: Query) -> None:
-    """A Refusal where a text changes nothing and asks another thing, or leaves several numbers of its own aside."""
-    pieces = [piece for piece in reading.aside if not piece.startswith("not ") and not piece.endswith("%")]
-    if len(pieces) > 1:
-        said = " and ".join(f"“{printable(piece)}”" for piece in pieces[:2])
-        raise unclear(
-            f"I can't tell what {said} change in the question before. Ask it whole, with everything.", *pieces
-        )
-    anew = together == replace(before, want=together.want) and reading.cues & asking("anew")
-    if anew and not talk_of(before).again:
-        raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
-
-
-_WHOLE_OF_IT = frozenset({"need", "stash", "used", "piece", "progress", "swatch", "grading", "measured", "note"})
-
-
-def _completes(last: Query, reading: Reading) -> bool:
-    """Whether a text tells what a question asked back about still lacks: ``437 yds on each hank, a 1200 yd shawl``."""
-    told, known = reading.query.slots() & _WHOLE_OF_IT, last.slots() & _WHOLE_OF_IT
-    lacking = {"need", "stash"} - known
-    return len(known & {"need", "stash"}) == 1 and told == lacking and "follow.afresh" not in reading.cues
-
-
-def _of_the_one_told(together: Query, told: Query) -> Query:
-    """What she has, of the one label that was told with what was lacking."""
-    labels = [yarn.put_up for yarn in (told.pattern, *told.yarns) if yarn.put_up]
-    if len(labels) != 1:
-        return together
-    stash = (
-        held if held.yarn.put_up else replace(held, yarn=replace(held.yarn, put_up=labels[0]))
-        for held in together.stash
-    )
-    return replace(together, stash=tuple(stash))
-
-
-def _one_of_them(last: Query, told: Query) -> None:
-    """A Refusal where a price or a label is told of one of several yarns compared, and not of which."""
-    yarns = [yarn for yarn in (told.pattern, *told.yarns) if yarn != Yarn()]
-    if not talk_of(last).of_candidates or len(last.yarns) < 2 or len(yarns) != 1:
-        return
-    if yarns[0] in (Yarn(price=yarns[0].price), Yarn(put_up=yarns[0].put_up, price=yarns[0].price)):
-        either = " or ".join(str(yarn) for yarn in last.yarns)
-        raise unclear(f"Of which yarn is {yarns[0]}: {either}? Ask with its weight or its name.", str(yarns[0]))
-
-
-def _unsaid(query: Query, answer: Answer) -> str:
-    """The slot that would have given skeins: the put-up of the one yarn, where the answer is a length alone."""
-    wanted = len(query.yarns) == 1 and query.yarns[0].put_up is None and not query.stash
-    return "yarn.put_up" if wanted and "length" in answer.figures and "skeins" not in answer.figures else ""
-
-
-def _lists_left(reading: Reading) -> tuple[str, ...]:
-    """What was left over of a text that may be an amount over sizes, or a gauge."""
-    return tuple(piece for piece in reading.unused if _counts_by_size(piece))
-
-
-def _counts_by_size(piece: str) -> bool:
-    """Whether a piece left over lists numbers that may be of skeins, one for each size: ``4 (4, 5, 6)``."""
-    numbers = [float(number.replace(",", "")) for number in _NUMBER.findall(piece)]
-    return len(numbers) > 1 and max(numbers) <= MOST_SKEINS
-
-
-_NUMBER = re.compile(r"\d[\d,]*(?:\.\d+)?")
-
-
-def _nothing_lost(told: Query, together: Query) -> None:
-    """A Refusal where a number this text tells is not in the question it was laid over."""
-    held = set(_NUMBER.findall(str(together)))
-    held.add("1")  # of one skein, which is said of any
-    if lost := [number for number in _NUMBER.findall(str(told)) if number not in held]:
-        raise unclear(
-            f"I can't tell what “{lost[0]}” changes in the question before. Ask it whole, with everything.", lost[0]
-        )
-
-
-def _account_for(reading: Reading, before: Query, together: Query) -> None:
-    """Numbers that found their place in the question before, taken out of those left over and left aside."""
-    if reading.bare_count is not None and together != before and _stands_in(reading.bare_count, together):
-        reading.unused = [piece for piece in reading.unused if piece != reading.bare_said]
-        reading.aside = [piece for piece in reading.aside if f" {piece}".rpartition(" ")[2] != reading.bare_said]
-    sizes = [*(reading.dim or ()), *([reading.small] if reading.small else [])]
-    sized = [(query.piece, query.grading, query.measured) for query in (before, together)]
-    if not sizes or sized[0] == sized[1]:
-        return
-    known = {f"{size.value:g}" for size in sizes}
-    reading.unused = _other_than(known, reading.unused)
-    reading.aside = _other_than(known, reading.aside)
-
-
 def _answer(text: str, query: Query, draft: Draft, reading: Reading, kept: Query | None) -> Answer:
     told = query.slots() - {"want"}
     lines = [str(query) if told else query.ability]
@@ -620,16 +531,6 @@ def _told_of(held: Holding, told: list[Yarn]) -> Holding:
     """What she has, of the yarn as it is told where that is the same."""
     yarn = next((yarn for yarn in told if same_name(yarn.name, held.yarn.name)), None)
     return replace(held, yarn=yarn) if yarn and not held.yarn.put_up else held
-
-
-def _other_than(numbers: set[str], pieces: list[str]) -> list[str]:
-    """The pieces of a text that hold another number than these."""
-    return [piece for piece in pieces if not set(re.findall(r"[\d.]+", piece)) <= numbers]
-
-
-def _stands_in(number: float, query: Query) -> bool:
-    """Whether the number is said back in the query's own sentence."""
-    return bool(re.search(rf"(?<![\d.]){re.escape(f'{number:g}')}(?![\d.]*\d)", str(query).replace(",", "")))
 
 
 def _agrees(reading: Reading) -> bool:

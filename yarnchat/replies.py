@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from yarnchat.answers import Answer
 from yarnchat.language.reading import Reading
 from yarnchat.language.skein_limits import HANK_M
 from yarnchat.quantity import LENGTHS, Quantity
@@ -73,3 +74,31 @@ def _bare_length(before: Query, reading: Reading) -> PutUp | None:
         return None
     length = Quantity(number, units.pop())
     return PutUp(length=length) if _on_a_skein(length, before, reading) else None
+
+
+_WHOLE_OF_IT = frozenset({"need", "stash", "used", "piece", "progress", "swatch", "grading", "measured", "note"})
+
+
+def completes(last: Query, reading: Reading) -> bool:
+    """Whether a text tells what a question asked back about still lacks: ``437 yds on each hank, a 1200 yd shawl``."""
+    told, known = reading.query.slots() & _WHOLE_OF_IT, last.slots() & _WHOLE_OF_IT
+    lacking = {"need", "stash"} - known
+    return len(known & {"need", "stash"}) == 1 and told == lacking and "follow.afresh" not in reading.cues
+
+
+def of_the_one_told(together: Query, told: Query) -> Query:
+    """What she has, of the one label that was told with what was lacking."""
+    labels = [yarn.put_up for yarn in (told.pattern, *told.yarns) if yarn.put_up]
+    if len(labels) != 1:
+        return together
+    stash = (
+        held if held.yarn.put_up else replace(held, yarn=replace(held.yarn, put_up=labels[0]))
+        for held in together.stash
+    )
+    return replace(together, stash=tuple(stash))
+
+
+def unsaid(query: Query, answer: Answer) -> str:
+    """The slot that would have given skeins: the put-up of the one yarn, where the answer is a length alone."""
+    wanted = len(query.yarns) == 1 and query.yarns[0].put_up is None and not query.stash
+    return "yarn.put_up" if wanted and "length" in answer.figures and "skeins" not in answer.figures else ""

@@ -1,0 +1,83 @@
+"""What must not be lost, or left unasked, where a text is laid over the question before."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from yarnchat.choosing import asking, talk_of
+from yarnchat.language.clean import printable
+from yarnchat.language.counts import MOST_SKEINS
+from yarnchat.language.reading import Reading
+from yarnchat.queries import Query, Yarn
+from yarnchat.refusals import unclear
+
+_NUMBER = re.compile(r"\d[\d,]*(?:\.\d+)?")
+
+
+def something_changed(reading: Reading, before: Query, together: Query) -> None:
+    """A Refusal where a text changes nothing and asks another thing, or leaves several numbers of its own aside."""
+    pieces = [piece for piece in reading.aside if not piece.startswith("not ") and not piece.endswith("%")]
+    if len(pieces) > 1:
+        said = " and ".join(f"“{printable(piece)}”" for piece in pieces[:2])
+        raise unclear(
+            f"I can't tell what {said} change in the question before. Ask it whole, with everything.", *pieces
+        )
+    anew = together == replace(before, want=together.want) and reading.cues & asking("anew")
+    if anew and not talk_of(before).again:
+        raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
+
+
+def nothing_lost(told: Query, together: Query) -> None:
+    """A Refusal where a number this text tells is not in the question it was laid over."""
+    held = set(_NUMBER.findall(str(together)))
+    held.add("1")  # of one skein, which is said of any
+    if lost := [number for number in _NUMBER.findall(str(told)) if number not in held]:
+        raise unclear(
+            f"I can't tell what “{lost[0]}” changes in the question before. Ask it whole, with everything.", lost[0]
+        )
+
+
+def account_for(reading: Reading, before: Query, together: Query) -> None:
+    """Numbers that found their place in the question before, taken out of those left over and left aside."""
+    if reading.bare_count is not None and together != before and _stands_in(reading.bare_count, together):
+        reading.unused = [piece for piece in reading.unused if piece != reading.bare_said]
+        reading.aside = [piece for piece in reading.aside if f" {piece}".rpartition(" ")[2] != reading.bare_said]
+    sizes = [*(reading.dim or ()), *([reading.small] if reading.small else [])]
+    sized = [(query.piece, query.grading, query.measured) for query in (before, together)]
+    if not sizes or sized[0] == sized[1]:
+        return
+    known = {f"{size.value:g}" for size in sizes}
+    reading.unused = _other_than(known, reading.unused)
+    reading.aside = _other_than(known, reading.aside)
+
+
+def _other_than(numbers: set[str], pieces: list[str]) -> list[str]:
+    """The pieces of a text that hold another number than these."""
+    return [piece for piece in pieces if not set(re.findall(r"[\d.]+", piece)) <= numbers]
+
+
+def _stands_in(number: float, query: Query) -> bool:
+    """Whether the number is said back in the query's own sentence."""
+    return bool(re.search(rf"(?<![\d.]){re.escape(f'{number:g}')}(?![\d.]*\d)", str(query).replace(",", "")))
+
+
+def one_of_them(last: Query, told: Query) -> None:
+    """A Refusal where a price or a label is told of one of several yarns compared, and not of which."""
+    yarns = [yarn for yarn in (told.pattern, *told.yarns) if yarn != Yarn()]
+    if not talk_of(last).of_candidates or len(last.yarns) < 2 or len(yarns) != 1:
+        return
+    if yarns[0] in (Yarn(price=yarns[0].price), Yarn(put_up=yarns[0].put_up, price=yarns[0].price)):
+        either = " or ".join(str(yarn) for yarn in last.yarns)
+        raise unclear(f"Of which yarn is {yarns[0]}: {either}? Ask with its weight or its name.", str(yarns[0]))
+
+
+def lists_left(reading: Reading) -> tuple[str, ...]:
+    """What was left over of a text that may be an amount over sizes, or a gauge."""
+    return tuple(piece for piece in reading.unused if _counts_by_size(piece))
+
+
+def _counts_by_size(piece: str) -> bool:
+    """Whether a piece left over lists numbers that may be of skeins, one for each size: ``4 (4, 5, 6)``."""
+    numbers = [float(number.replace(",", "")) for number in _NUMBER.findall(piece)]
+    return len(numbers) > 1 and max(numbers) <= MOST_SKEINS
