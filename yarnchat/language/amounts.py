@@ -146,6 +146,8 @@ def _continues(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:
     if not have or (phrase.kind == "length" and not another):
         return False
     gap = range(have[-1].last, phrase.first)
+    if any(cue.kind in ("pattern.noun", "pattern.verb") and cue.first in gap for cue in sentence.cues):
+        return False  # I have 250 g, the pattern uses 300 g
     joined = any(sentence.kind_at(i) == "AND" or sentence.kind_at(i) == "COMMA" for i in gap)
     beside = phrase.kind == "mass" and not gap  # 22 g 31 g
     return (joined or beside) and len(gap) <= 12 and not sentence.parted(have[-1].last, phrase.first)

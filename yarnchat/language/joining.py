@@ -79,6 +79,12 @@ def _listed_yarns(sentence: Sentence) -> None:
     pairs = [two for one, two in told if two.first == one.last]
     if len(pairs) < 2 and sentence.said("ask.compare"):  # Lambfold DK, 245 yds
         pairs = [two for one, two in told if [sentence.kind_at(at) for at in range(one.last, two.first)] == ["COMMA"]]
+    if len(pairs) == 2 and {sentence.kind_at(at) for at in range(pairs[0].last, pairs[1].first)} & {
+        "IN",
+        "TO",
+        "ARROW",
+    }:
+        return  # 3 ply 900 yd in 4 ply 200 yd
     if len(pairs) > 1 and all(Quantity(p.value.values[0], p.value.unit).to("m").value <= SKEIN_M for p in pairs):
         for phrase in pairs:
             to_put_up(phrase)
