@@ -29,11 +29,14 @@ def replied(before: Query, missing: str, reading: Reading) -> Query | None:
         first, *others = before.yarns or (Yarn(),)
         return replace(before, yarns=(replace(first, put_up=told), *others))
     if missing == "stash.put_up":
-        stash = (
-            held if held.yarn.put_up else replace(held, yarn=replace(held.yarn, put_up=told)) for held in before.stash
-        )
-        return replace(before, stash=tuple(stash))
+        return _with_stash_of(before, told)
     return None
+
+
+def _with_stash_of(query: Query, label: PutUp) -> Query:
+    """The question with what she has told of this label, where it had none."""
+    stash = (held if held.yarn.put_up else replace(held, yarn=replace(held.yarn, put_up=label)) for held in query.stash)
+    return replace(query, stash=tuple(stash))
 
 
 def _label_told(before: Query, reading: Reading) -> PutUp | None:
@@ -89,13 +92,7 @@ def completes(last: Query, reading: Reading) -> bool:
 def of_the_one_told(together: Query, told: Query) -> Query:
     """What she has, of the one label that was told with what was lacking."""
     labels = [yarn.put_up for yarn in (told.pattern, *told.yarns) if yarn.put_up]
-    if len(labels) != 1:
-        return together
-    stash = (
-        held if held.yarn.put_up else replace(held, yarn=replace(held.yarn, put_up=labels[0]))
-        for held in together.stash
-    )
-    return replace(together, stash=tuple(stash))
+    return _with_stash_of(together, labels[0]) if len(labels) == 1 else together
 
 
 def unsaid(query: Query, answer: Answer) -> str:
