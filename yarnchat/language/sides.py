@@ -356,7 +356,8 @@ def _pull(sentence: Sentence, groups: list[Group], index: int, pulling: _Pulling
     if group.lonely and "strands" in group.features and _i_hold(sentence, group.first):
         pull -= weight["strands_of_hers"]
     pull += sum(_cue_pull(sentence, groups, index, cue, row) for cue, row in pulling)
-    return pull + _exchange_pull(sentence, groups, index) * weight["exchange"]
+    pull += _exchange_pull(sentence, groups, index) * weight["exchange"]
+    return pull + _made_in_pull(sentence, groups, index) * weight["made_in"]
 
 
 def _i_hold(sentence: Sentence, at: int) -> bool:
@@ -454,6 +455,39 @@ def _exchange_pull(sentence: Sentence, groups: list[Group], index: int) -> float
             if group is after[0]:
                 return 1.0 if new_first else -1.0
     return 0.0
+
+
+def _made_in_pull(sentence: Sentence, groups: list[Group], index: int) -> float:
+    """``knit a worsted sweater pattern in DK``: +1 for the weight the thing is of, -1 for the one it is made in."""
+    group = groups[index]
+    after = groups[index + 1] if index + 1 < len(groups) else None
+    before = groups[index - 1] if index else None
+    if after and _made_in(sentence, group, after):
+        return 1.0
+    return -1.0 if before and _made_in(sentence, before, group) else 0.0
+
+
+def _made_in(sentence: Sentence, thing: Group, other: Group) -> bool:
+    """Whether a weight with its garment or pattern is followed by another weight it is to be made in."""
+    if not (thing.weight and other.weight) or sentence.parted(thing.last, other.first):
+        return False
+    if set(thing.weight) & set(other.weight) or sentence.commas_between(thing.last, other.first):
+        return False
+    between = [cue for cue in sentence.cues if thing.last <= cue.first and cue.last <= other.first]
+    near = [cue for cue in between if other.first - cue.last <= _A_WORD_OR_TWO]
+    joint = next((cue for cue in near if cue.kind in _MADE_WITH or sentence.lower_at(cue.first) == "from"), None)
+    things = [cue for cue in between if cue.kind in _OF_A_PATTERN]
+    theirs = any(cue.kind in _OF_A_PATTERN and cue.first == other.last for cue in sentence.cues)
+    words = range(thing.last, joint.first) if joint else range(0)
+    plain = all(sentence.kind_at(at) in ("WORD", "CLASS") for at in words)
+    return joint is not None and bool(things) and plain and len(words) <= _A_THING and not theirs
+
+
+_OF_A_PATTERN = frozenset({"pattern.thing", "pattern.noun", "pattern.in"})
+_MADE_WITH = frozenset({"yarn.in", "yarn.with", "yarn.use", "pattern.in"})
+_A_WORD_OR_TWO = 2
+_A_THING = 4
+"""How many words a garment and its pattern take: ``baby blanket pattern``."""
 
 
 _Tie = tuple[int, int, dict[tuple[str, str], float]]
