@@ -25,7 +25,7 @@ from yarnchat.notebook import Notebook, NotebookError
 from yarnchat.quantity import MASSES
 from yarnchat.queries import Holding, Note, Query, Yarn, slots_told
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
-from yarnchat.replies import completes, of_the_one_told, replied, unsaid
+from yarnchat.replies import Parts, completes, of_the_one_told, replied, unsaid
 from yarnchat.safeguards import account_for, lists_left, nothing_lost, one_of_them, something_changed
 from yarnchat.suggesting import suggestions
 
@@ -63,6 +63,8 @@ class Assistant:
         """The lists of numbers that were left over of the question that the next may lean on."""
         self._proposed: str | None = None
         """The question that a plain yes asks."""
+        self._parts = Parts()
+        """What was told since the last question that was answered whole."""
 
     @property
     def last(self) -> Query | None:
@@ -87,6 +89,8 @@ class Assistant:
             self._remember_spoken(reading)
             return self._answered(text, reading, missing)
         except Refusal as refusal:
+            if whole := self._told_in_parts(text, reading, refusal):
+                return whole
             self._missing = refusal.missing
             self._unread = self._unread or lists_left(reading)
             self._asked_back = refusal.status == "unclear" and self._last is not None
@@ -137,7 +141,27 @@ class Assistant:
         self._answer, self._proposed = answer, draft.proposes
         self._missing = unsaid(query, answer)
         self._asked_back = False
+        self._parts = self._parts.with_text(text, reading) if kept and self._parts.texts else Parts()
         return answer
+
+    def _told_in_parts(self, text: str, reading: Reading, refusal: Refusal) -> Answer | None:
+        """The answer to what was told piece by piece and asks something only together; None where it does not."""
+        before, self._parts = self._parts, Parts()
+        if refusal.status != "unclear":
+            return None
+        self._parts = before.with_text(text, reading)
+        joined = before.joined(text, reading)
+        together = read(joined, self._names()) if joined else None
+        if joined is None or together is None or together.refusal:
+            return None
+        last, self._last = self._last, None
+        together.notes.append("together with what you said before")
+        try:
+            answer = self._answered(joined, together, "")
+        except (Refusal, NotebookError):
+            self._last = last
+            return None
+        return answer.model_copy(update={"asked": text})
 
     def _still_unread(self, reading: Reading, kept: Query | None) -> tuple[str, ...]:
         """The lists of numbers left over of this text; a Refusal where it leans on one that left a list over."""

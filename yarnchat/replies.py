@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from yarnchat.answers import Answer
 from yarnchat.language.reading import Reading
@@ -79,6 +79,36 @@ def _bare_length(before: Query, reading: Reading) -> PutUp | None:
     return PutUp(length=length) if _on_a_skein(length, before, reading) else None
 
 
+MOST_PARTS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """Texts told one after another of which none asks anything alone: ``a cardigan in aran``, ``it takes 950 m``."""
+
+    texts: tuple[str, ...] = ()
+    slots: frozenset[str] = frozenset()
+    """What they tell that can be told once."""
+
+    def with_text(self, text: str, reading: Reading) -> Parts:
+        """These and one more; only the one where it is too many, or tells again what they told."""
+        told = reading.query.slots() & _TOLD_ONCE
+        if told & self.slots or len(self.texts) >= MOST_PARTS:
+            return Parts((text,), told)
+        return Parts((*self.texts, text), self.slots | told)
+
+    def joined(self, text: str, reading: Reading) -> str | None:
+        """All of them with one more as one text; None where that one does not go on from them."""
+        anew = reading.cues & {"follow.no", "follow.afresh"} or reading.query.slots() & _TOLD_ONCE & self.slots
+        if not self.texts or anew or not reading.query.slots() - {"want"}:
+            return None
+        return " ".join(
+            part if part.rstrip()[-1:] in _ENDS_A_SENTENCE else f"{part.rstrip()}." for part in (*self.texts, text)
+        )
+
+
+_ENDS_A_SENTENCE = frozenset(".?!;:")
+_TOLD_ONCE = frozenset({"need", "stash", "used", "piece", "progress", "swatch", "grading", "measured", "note"})
 _WHOLE_OF_IT = frozenset({"need", "stash", "used", "piece", "progress", "swatch", "grading", "measured", "note"})
 
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Cue, Sentence
+from yarnchat.queries import Series
 
 NEED, HAVE, USED = "need", "have", "used"
 
@@ -38,6 +39,7 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         return out
     if underway:
         _of_what_there_was(sentence)
+        _gone_since_the_start(sentence)
     for phrase in sentence.phrases:
         if phrase.kind not in AMOUNTS or _on_notions_line(sentence, phrase):
             continue
@@ -93,6 +95,59 @@ def _of_what_there_was(sentence: Sentence) -> None:
         joins = joins or said[0] in ("total", "altogether") or said in (["in", "total"], ["in", "all"])
         if joins and one.kind in AMOUNTS and two.kind in AMOUNTS and one.kind == two.kind:
             two.flags = frozenset({"in all"})
+
+
+def _gone_since_the_start(sentence: Sentence) -> None:
+    """``weighed 100 g at the start and 62 g now``: the difference is used, of all there was."""
+    weighed = [phrase for phrase in sentence.phrases if _weighed(phrase)]
+    starts = [phrase for phrase in weighed if _told(sentence, phrase, "start")]
+    nows = [phrase for phrase in weighed if _told(sentence, phrase, "now") and phrase not in starts]
+    if len(starts) != 1 or len(nows) != 1 or sentence.said("used.before", "used.after"):
+        return
+    start, now = starts[0], nows[0]
+    was, left = _as_series(start), _as_series(now)
+    gone = was.values[0] - left.values[0]
+    if was.unit != left.unit or gone < 0:
+        return
+    start.kind = now.kind = "count" if was.unit == "skein" else "mass"
+    start.value, start.flags = was, frozenset({"in all"})
+    now.notes = (*now.notes, f"used: {was.values[0]:g} − {left.values[0]:g} = {gone:g}")
+    now.value, now.flags = replace(left, values=(gone,)), frozenset({"used"})
+
+
+def _weighed(phrase: Phrase) -> bool:
+    """Whether a phrase tells one mass or number of skeins, a skein's own mass among them."""
+    if phrase.kind == "putup":
+        return phrase.value.mass is not None and phrase.value.length is None
+    return phrase.kind in ("mass", "count") and len(phrase.value.values) == 1
+
+
+def _as_series(phrase: Phrase) -> Series:
+    if phrase.kind == "putup":
+        return Series((phrase.value.mass.value,), phrase.value.mass.unit)
+    found: Series = phrase.value
+    return found
+
+
+_A_WORD_OR_TWO = 2
+
+
+def _told(sentence: Sentence, phrase: Phrase, when: str) -> bool:
+    """Whether words for the start, or for now, stand right before an amount, within it or right after it."""
+    after = any(
+        cue.kind == f"since.{when}_after"
+        and 0 <= cue.first - phrase.last <= 1
+        and not sentence.parted(phrase.last, cue.first)
+        for cue in sentence.cues
+    )
+    before = any(
+        cue.kind == f"since.{when}_before" and -1 <= phrase.first - cue.last <= _A_WORD_OR_TWO for cue in sentence.cues
+    )
+    said = {sentence.lower_at(at) for at in range(phrase.first, phrase.last)}
+    before = before or (when == "start" and phrase.kind == "putup" and bool(said & word_list("was")))
+    opposite = f"since.{'now' if when == 'start' else 'start'}_after"
+    turned = any(cue.kind == opposite and cue.first == phrase.last for cue in sentence.cues)
+    return after or (before and not turned)
 
 
 def _of_a_pattern(sentence: Sentence, phrase: Phrase) -> bool:

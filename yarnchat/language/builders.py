@@ -602,7 +602,10 @@ def _percent(piece: Piece) -> Built | None:
 
 
 def _grist(piece: Piece) -> Built | None:
-    return Built("grist", (number_of(piece.leaves("NUM")[0])[0], str(piece.leaves("GRIST")[0].value)))
+    number = piece.leaves("NUM")[0]
+    if "/" in number.text:
+        return None  # Nm 2/16 names strands beside the number
+    return Built("grist", (number_of(number)[0], str(piece.leaves("GRIST")[0].value)))
 
 
 def _fraction(piece: Piece) -> Built | None:

@@ -319,6 +319,22 @@ def and_a_half(sentence: Sentence) -> None:
             phrase.last += 3
 
 
+def one_is_half(sentence: Sentence) -> None:
+    """``4 skeins but one is half used``: half a skein less."""
+    for cue in sentence.cues:
+        about = [at for at in range(cue.last - 1, cue.last + 2) if sentence.kind_at(at) == "HALF"]
+        if cue.kind != "have.part" or not about:
+            continue
+        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= cue.first), None)
+        whole = count is not None and len(count.value.values) == 1 and count.value.values[0] % 1 == 0
+        if count and whole and count.value.values[0] > 1 and not sentence.parted(count.last, cue.first):
+            some = count.value.values[0]
+            count.value = replace(count.value, values=(some - 0.5,))
+            count.notes = (*count.notes, f"{some:g} skeins, one of them half: {some - 0.5:g}")
+            sentence.phrases.append(Phrase("one", about[0], about[0] + 1, None))
+    sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
 def _headed_by_skeins(sentence: Sentence, phrase: Phrase) -> bool:
     """``Skeins required: 6 [7, 7, 8]``: a heading that counts skeins."""
     if sentence.kind_at(phrase.first - 1) != "COLON":

@@ -152,6 +152,10 @@ def _from_sample(
 def _wanted(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether a size is said to be wanted: ``need 108 cm``, ``what would the 42 in take``."""
     lead = range(max(0, phrase.first - 3), phrase.first)
+    if sentence.kind_at(phrase.first - 1) == "TO" and "from" in (
+        sentence.lower_at(at - 1) for at in (p.first for p in sentence.phrases) if at < phrase.first
+    ):
+        return True  # from 38" to 42"
     return any(
         sentence.lower_at(at) in word_list("wanting_a_size") and not sentence.parted(at, phrase.first) for at in lead
     )

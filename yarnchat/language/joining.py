@@ -13,6 +13,7 @@ from yarnchat.language.counts import (
     asked_in_skeins,
     each_weighed,
     of_these,
+    one_is_half,
     one_of_them,
     one_skein,
     parts_of_skeins,
@@ -153,10 +154,15 @@ def _several_made(sentence: Sentence) -> None:
     """``3 hats, each 120 yd``, ``one pair takes 400 m and I want 3 pairs``: so many times the amount of one."""
     for number in sentence.phrases:
         thing = sentence.lower_at(number.last)
-        if number.kind != "num" or len(number.value.values) != 1 or thing not in made_several():
+        if number.kind != "num" or len(number.value.values) != 1:
+            continue
+        of_them = _of_them(sentence, number)
+        if not of_them and thing not in made_several():
             continue
         many = number.value.values[0]
         one = next((p for p in sentence.phrases if _of_one(sentence, p, thing)), None)
+        if one is None and of_them:
+            one, thing = _lone_need(sentence), "of them"
         if one is None or many != int(many) or not 1 < many <= 50:
             continue
         amount = one.value.length if one.kind == "putup" else None
@@ -168,6 +174,19 @@ def _several_made(sentence: Sentence) -> None:
             f"{many:g} {thing} × {_said(series)}",
         )
         number.kind = "made"
+
+
+def _of_them(sentence: Sentence, number: Phrase) -> bool:
+    """``I'm making two of them``, ``and I want to make 3``: a number of the thing itself."""
+    after = [sentence.lower_at(at) for at in range(number.last, number.last + 2)]
+    ends = sentence.kind_at(number.last) in ("", "STOP", "COMMA", "AND") or after == ["of", "them"]
+    return ends and sentence.lower_at(number.first - 1) in word_list("working")
+
+
+def _lone_need(sentence: Sentence) -> Phrase | None:
+    """The one length or mass of a text that is no skein's, if there is one alone."""
+    amounts = [p for p in sentence.phrases if p.kind in ("length", "mass") and len(p.value.values) == 1]
+    return amounts[0] if len(amounts) == 1 else None
 
 
 def _made_twice(sentence: Sentence) -> None:
@@ -389,6 +408,7 @@ _STEPS = (
     what_is_left,
     added_up,
     and_a_half,
+    one_is_half,
     one_skein,
     put_up_named,
     priced_lengths,

@@ -112,7 +112,7 @@ def _spelt(
         end += 1
     while lower_at(tokens, end) in _BESIDE_A_NUMBER:
         end += 1
-    return (value, end) if _can_count(tokens, begin, end, numbers, one=words == [1.0]) else None
+    return (value, end) if _can_count(tokens, begin, end, numbers, one=value == 1.0) else None
 
 
 _SHORT = 6
@@ -166,6 +166,14 @@ def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, flo
         return True  # sorry, ten I meant
     if not one and lower_at(tokens, end) in made_several() | word_list("counted_of"):
         return True  # two scarves, would three be enough
+    if not one and kind in ("WORD", "CLASS") and lower_at(tokens, end + 1) in made_several():
+        return True  # two cushion covers
+    working = bool(before) and before[0] in word_list("working") and not one
+    if working and (kind in ("", "STOP", "COMMA", "AND") or lowers(tokens, end, 2) == ["of", "them"]):
+        return True  # 300 yards, and I'm making two of them
+    whole = end > begin + 1 and lower_at(tokens, end - 1) in _BESIDE_A_NUMBER
+    if one and whole and kind == "NUM" and "SKEIN" in (kind_at(tokens, end + 1), kind_at(tokens, end + 2)):
+        return True  # one full 100 g skein
     at_last = kind in ("", "STOP", "COMMA") and kind_at(tokens, begin - 1) in ("AT", "HOLD") if begin else False
     if not one and at_last:
         return True  # mine comes out at eighteen
