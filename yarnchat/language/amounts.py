@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
@@ -39,13 +39,13 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         return out
     if underway:
         _of_what_there_was(sentence)
-        _gone_since_the_start(sentence)
+        _then_and_now(sentence)
     for phrase in sentence.phrases:
         if phrase.kind not in AMOUNTS or _on_notions_line(sentence, phrase):
             continue
         scores = _scores(sentence, phrase, underway=underway, asked_enough=asked_enough)
         role = max(scores, key=lambda name: scores[name])
-        role = USED if "used" in phrase.flags else HAVE if "in all" in phrase.flags else role
+        role = USED if "used" in phrase.flags else HAVE if phrase.flags & {"in all", "left"} else role
         if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
             role = HAVE
         getattr(out, role).append(phrase)
@@ -97,8 +97,8 @@ def _of_what_there_was(sentence: Sentence) -> None:
             two.flags = frozenset({"in all"})
 
 
-def _gone_since_the_start(sentence: Sentence) -> None:
-    """``weighed 100 g at the start and 62 g now``: the difference is used, of all there was."""
+def _then_and_now(sentence: Sentence) -> None:
+    """``weighed 100 g at the start and 62 g now``: all there was, and what is left of it."""
     weighed = [phrase for phrase in sentence.phrases if _weighed(phrase)]
     starts = [phrase for phrase in weighed if _told(sentence, phrase, "start")]
     nows = [phrase for phrase in weighed if _told(sentence, phrase, "now") and phrase not in starts]
@@ -106,13 +106,11 @@ def _gone_since_the_start(sentence: Sentence) -> None:
         return
     start, now = starts[0], nows[0]
     was, left = _as_series(start), _as_series(now)
-    gone = was.values[0] - left.values[0]
-    if was.unit != left.unit or gone < 0:
+    if was.unit != left.unit or left.values[0] > was.values[0]:
         return
     start.kind = now.kind = "count" if was.unit == "skein" else "mass"
     start.value, start.flags = was, frozenset({"in all"})
-    now.notes = (*now.notes, f"used: {was.values[0]:g} − {left.values[0]:g} = {gone:g}")
-    now.value, now.flags = replace(left, values=(gone,)), frozenset({"used"})
+    now.value, now.flags = left, frozenset({"left"})
 
 
 def _weighed(phrase: Phrase) -> bool:

@@ -309,7 +309,7 @@ def holdings(
         yarn = _told_elsewhere(yarn, [told.pattern, *told.yarns])
         if yarn.put_up is None and told.pattern.put_up and _of_the_same(sentence, phrase):
             yarn = merge_yarns(yarn, told.pattern) or yarn
-        over = left and _left_over(sentence, phrase)
+        over = _said_to_be_left(sentence, phrase) or (left and _left_over(sentence, phrase))
         held += [Holding(series.values[0], series.unit, yarn, left=over) for series in lots.series[id(phrase)]]
     return tuple(held)
 
@@ -321,6 +321,11 @@ def _of_the_same(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 _IT = frozenset({"it", "them", "this", "these", "that", "those"})
+
+
+def _said_to_be_left(sentence: Sentence, phrase: Phrase) -> bool:
+    """``have 140 g left``: of what was more."""
+    return "left" in phrase.flags or sentence.lower_at(phrase.last) in ("left", "remaining")
 
 
 def _left_over(sentence: Sentence, phrase: Phrase) -> bool:
