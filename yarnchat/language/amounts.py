@@ -158,7 +158,13 @@ def _asked_enough_of(sentence: Sentence, phrase: Phrase) -> bool:
     """``is 850 m of sport enough``: what is asked about is what she has."""
     if sentence.lower_at(phrase.first - 1) not in ("is", "are", "will", "would", "be", "do", "does", "can", "could"):
         return False
-    ahead = (cue for cue in sentence.cues if cue.kind == "ask.enough" and 0 <= cue.first - phrase.last <= 3)
+    ahead = (
+        cue
+        for cue in sentence.cues
+        if cue.kind == "ask.enough"
+        and 0 <= cue.first - phrase.last <= 3
+        and not sentence.parted(phrase.last, cue.first)
+    )
     return any(sentence.lower_at(cue.first) in word_list("asked_of_skeins") for cue in ahead)
 
 

@@ -146,7 +146,8 @@ def _gauge_likewise(sentence: Sentence) -> None:
         lead = {sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)}
         stitches = phrase.value.values[0]
         knits = sentence.lower_at(phrase.first - 1) in word_list("knits_at") and not lead & {"i've", "have", "we've"}
-        if (knits or lead & {"mine", "ours"}) and abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2:
+        instead = [sentence.lower_at(at) for at in range(phrase.first - 2, phrase.first)] == ["instead", "of"]
+        if (knits or instead or lead & {"mine", "ours"}) and abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2:
             phrase.kind, phrase.value = "gauge", replace(gauge.value, stitches=stitches, rows=None)
 
 
