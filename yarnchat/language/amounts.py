@@ -49,6 +49,10 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
             role = HAVE
         getattr(out, role).append(phrase)
+    if asked_enough:
+        _joined_to_what_she_has(sentence, out)
+    if sentence.said("ask.cost") and not out.need and not asked_enough and [p.kind for p in out.have] == ["count"]:
+        out.have, out.need = [], out.have  # how much will 6 skeins cost?
     if sentence.said("ask.measure") and not sentence.said("ask.skeins"):
         _sum_of_scraps(out)
     if asked_enough and not out.have and len(out.need) > 1:
@@ -125,6 +129,15 @@ def _as_series(phrase: Phrase) -> Series:
         return Series((phrase.value.mass.value,), phrase.value.mass.unit)
     found: Series = phrase.value
     return found
+
+
+def _joined_to_what_she_has(sentence: Sentence, out: Amounts) -> None:
+    """``3 full balls and 20 g left over``: what is joined to what she has, she has too."""
+    for phrase in [phrase for phrase in out.need if phrase.kind in ("count", "times", "mass")]:
+        after = next((held for held in out.have if 0 <= held.first - phrase.last <= _A_WORD_OR_TWO), None)
+        if after and sentence.kind_at(phrase.last) == "AND":
+            out.need.remove(phrase)
+            out.have.insert(out.have.index(after), phrase)
 
 
 _A_WORD_OR_TWO = 2

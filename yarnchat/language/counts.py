@@ -319,6 +319,18 @@ def and_a_half(sentence: Sentence) -> None:
             phrase.last += 3
 
 
+def so_many_used(sentence: Sentence) -> None:
+    """``I've got 10 skeins. I've used 4``: a lone number used, where skeins are spoken of."""
+    counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "times")]
+    used = {cue.last for cue in sentence.cues if cue.kind == "used.before"}
+    for phrase in sentence.phrases if len(counted) == 1 and counted[0].kind == "count" else ():
+        closes = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI")
+        lone = phrase.kind == "num" and phrase.first in used and closes and _of_skeins(phrase)
+        if lone and phrase.value.values[0] <= counted[0].value.values[0]:
+            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
+            phrase.flags = frozenset({"used"})
+
+
 def one_is_half(sentence: Sentence) -> None:
     """``4 skeins but one is half used``: half a skein less."""
     for cue in sentence.cues:

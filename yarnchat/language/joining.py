@@ -20,6 +20,7 @@ from yarnchat.language.counts import (
     scattered_counts,
     skein_without_a_unit,
     so_many_of,
+    so_many_used,
     what_is_left,
 )
 from yarnchat.language.lexicon import load, made_several, word_list
@@ -147,7 +148,9 @@ def _gauge_likewise(sentence: Sentence) -> None:
         stitches = phrase.value.values[0]
         knits = sentence.lower_at(phrase.first - 1) in word_list("knits_at") and not lead & {"i've", "have", "we've"}
         instead = [sentence.lower_at(at) for at in range(phrase.first - 2, phrase.first)] == ["instead", "of"]
-        if (knits or instead or lead & {"mine", "ours"}) and abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2:
+        if (knits or instead or lead & {"mine", "ours"}) and abs(
+            stitches - gauge.value.stitches
+        ) <= gauge.value.stitches / 2:
             phrase.kind, phrase.value = "gauge", replace(gauge.value, stitches=stitches, rows=None)
 
 
@@ -405,6 +408,7 @@ _STEPS = (
     asked_in_skeins,
     scattered_counts,
     so_many_of,
+    so_many_used,
     of_these,
     what_is_left,
     added_up,

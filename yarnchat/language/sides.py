@@ -218,6 +218,9 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
     if phrase.kind in group.features:
         return _compatible(phrase.kind, group.features[phrase.kind], phrase.value) and phrase.first - group.last <= 3
     if phrase.kind not in _FEATURES:
+        hers = any(cue.kind == "yarn.have" and cue.last == group.first for cue in sentence.cues)
+        if hers and group.features.keys() == {"gauge"} and sentence.commas_between(group.last, phrase.first):
+            return False  # I get 20 sts to 4 in, 1100 yds required
         gap = [sentence.kind_at(i) for i in range(group.last, phrase.first)]
         if ("AND" in gap and len(gap) > 1 and group.weight) or ("FOR" in gap and "price" in group.features):
             return False
