@@ -452,7 +452,9 @@ def _kept(before: Query, now: Query, said: Query) -> list[str]:
     return [
         slot.called
         for name, slot in slots_told().items()
-        if hasattr(now, name) and getattr(now, name) == getattr(before, name) != getattr(said, name)
+        if hasattr(now, name)
+        and getattr(now, name)
+        and getattr(now, name) == getattr(before, name) != getattr(said, name)
     ]
 
 

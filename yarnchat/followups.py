@@ -554,7 +554,7 @@ def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
         replace(
             held,
             yarn=held.yarn if held.yarn != Yarn() else own if own != Yarn() else known,
-            left=held.left or remains,
+            left=held.left or (held.presumed and remains),
         )
         for held in now.stash
     )

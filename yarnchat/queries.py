@@ -198,6 +198,8 @@ class Holding:
     yarn: Yarn = Yarn()
     left: bool = False
     """True where it is what remains after what was used, False where it is all there was."""
+    presumed: bool = False
+    """Whether which of the two it is was not said."""
 
     def __str__(self) -> str:
         unit = "skeins" if self.unit == "skein" and self.amount != 1 else self.unit

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 
 from yarnchat.answers import Answer
@@ -18,8 +19,10 @@ LEAST_ON_A_SKEIN = 20
 def replied(before: Query, missing: str, reading: Reading) -> Query | None:
     """The question asked back about, with the put-up of ``missing`` that this text tells and nothing else; or None.
 
-    ``missing``: "pattern.put_up", "yarn.put_up" or "stash.put_up", as the refusal that asked named it.
+    ``missing``: "pattern.put_up", "yarn.put_up", "stash.put_up" or "stash.left", as the refusal that asked named it.
     """
+    if missing == "stash.left":
+        return _with_what_it_was(before, reading)
     told = _label_told(before, reading)
     if told is None or "follow.no" in reading.cues:
         return None
@@ -31,6 +34,21 @@ def replied(before: Query, missing: str, reading: Reading) -> Query | None:
     if missing == "stash.put_up":
         return _with_stash_of(before, told)
     return None
+
+
+def _with_what_it_was(before: Query, reading: Reading) -> Query | None:
+    """The question with what she has told as what is left, or as all there was: ``250 g in all``."""
+    amounts = [value for colour in reading.query.colours for series in colour.amounts for value in series.values]
+    amounts += [held.amount for held in reading.query.stash]
+    left, whole = bool(reading.cues & _SAY_LEFT), bool(reading.cues & _SAY_IN_ALL)
+    if left == whole or amounts != [held.amount for held in before.stash]:
+        return None
+    stash = tuple(replace(held, left=left, presumed=False) for held in before.stash)
+    return replace(before, stash=stash)
+
+
+_SAY_LEFT = frozenset({"have.after", "since.now_after"})
+_SAY_IN_ALL = frozenset({"pattern.verb", "since.start_before", "since.start_after"})
 
 
 def _with_stash_of(query: Query, label: PutUp) -> Query:
@@ -98,15 +116,17 @@ class Parts:
         return Parts((*self.texts, text), self.slots | told)
 
     def joined(self, text: str, reading: Reading) -> str | None:
-        """All of them with one more as one text; None where that one does not go on from them."""
+        """All of them with one more as one text; None where that one does not go on, or tells a number again."""
         anew = reading.cues & {"follow.no", "follow.afresh"} or reading.query.slots() & _TOLD_ONCE & self.slots
-        if not self.texts or anew or not reading.query.slots() - {"want"}:
+        again = {number for part in self.texts for number in _NUMBER.findall(part)}.intersection(_NUMBER.findall(text))
+        if not self.texts or anew or again or not reading.query.slots() - {"want"}:
             return None
         return " ".join(
             part if part.rstrip()[-1:] in _ENDS_A_SENTENCE else f"{part.rstrip()}." for part in (*self.texts, text)
         )
 
 
+_NUMBER = re.compile(r"\d+")
 _ENDS_A_SENTENCE = frozenset(".?!;:")
 _TOLD_ONCE = frozenset({"need", "stash", "used", "piece", "progress", "swatch", "grading", "measured", "note"})
 _WHOLE_OF_IT = frozenset({"need", "stash", "used", "piece", "progress", "swatch", "grading", "measured", "note"})

@@ -84,6 +84,7 @@ def answer(query: Query, context: Context) -> Draft:
     used, need, steps = _used_and_need(query, fraction, measure, pattern.value if pattern else None)
     draft = Draft(figures={"fraction": fraction, "need": measure.amount(need), "used": measure.amount(used)})
     draft.working = [step, *steps]
+    _told_apart(query, measure, used, need - used)
     _verdict(draft, fraction, need - used, _left(query, measure, used), measure)
     _half_way(draft, progress)
     draft.cautions.append("This takes the rest to be knit as it went so far; edgings and finishing come on top.")
@@ -210,6 +211,19 @@ def _left(query: Query, measure: Measure, used: float) -> float | None:
             f"Type for example: I have {measure.said(owned)} left."
         )
     return owned - used
+
+
+def _told_apart(query: Query, measure: Measure, used: float, still: float) -> None:
+    """Asks whether what she has is what is left or all there was, where it is not said and one would do alone."""
+    if not query.used or len(query.stash) != 1 or not query.stash[0].presumed:
+        return
+    amount = measure.of(query.stash[0])
+    if amount >= still * (1 - NOISE) > amount - used >= 0:
+        raise unclear(
+            f"Is {measure.said(amount)} what is left, or all you had before {measure.said(used)} was used? "
+            f"Type for example: {measure.said(amount)} left, or: I had {measure.said(amount)} in all.",
+            missing="stash.left",
+        )
 
 
 def _verdict(draft: Draft, fraction: float, still: float, left: float | None, measure: Measure) -> None:

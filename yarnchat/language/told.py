@@ -309,8 +309,11 @@ def holdings(
         yarn = _told_elsewhere(yarn, [told.pattern, *told.yarns])
         if yarn.put_up is None and told.pattern.put_up and _of_the_same(sentence, phrase):
             yarn = merge_yarns(yarn, told.pattern) or yarn
-        over = _said_to_be_left(sentence, phrase) or (left and _left_over(sentence, phrase))
-        held += [Holding(series.values[0], series.unit, yarn, left=over) for series in lots.series[id(phrase)]]
+        said = _said_to_be_left(sentence, phrase)
+        presumed = not said and not _there_was_in_all(sentence, phrase)
+        over = said or (left and presumed)
+        amounts = lots.series[id(phrase)]
+        held += [Holding(series.values[0], series.unit, yarn, left=over, presumed=presumed) for series in amounts]
     return tuple(held)
 
 
@@ -328,12 +331,12 @@ def _said_to_be_left(sentence: Sentence, phrase: Phrase) -> bool:
     return "left" in phrase.flags or sentence.lower_at(phrase.last) in ("left", "remaining")
 
 
-def _left_over(sentence: Sentence, phrase: Phrase) -> bool:
-    """Whether what she has is what is left of it: all but ``300 m in all``, ``I bought 300 m``."""
+def _there_was_in_all(sentence: Sentence, phrase: Phrase) -> bool:
+    """``300 m in all``, ``I bought 300 m``: what she has is said to be all there was."""
     if "in all" in phrase.flags:
-        return False
+        return True
     near = range(max(0, phrase.first - 4), min(len(sentence.tokens), phrase.last + 4))
-    return not any(
+    return any(
         sentence.lower_at(i) in word_list("in_all") and not sentence.parted(min(i, phrase.first), max(i, phrase.first))
         for i in near
     )
