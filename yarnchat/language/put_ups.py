@@ -42,7 +42,7 @@ def one_skeins_worth(sentence: Sentence) -> None:
     """Lengths and masses that are said to be of one skein made put-ups."""
     for phrase in sentence.phrases:
         if phrase.kind == "dual" and _in_brackets_of_a_skein(sentence, phrase):
-            first, other = (Quantity(series.values[0], series.unit) for series in phrase.value)
+            first, other = (series.first() for series in phrase.value)
             phrase.kind, phrase.value = "putup", PutUp(length=first, other_length=other)
         if phrase.kind == "length" and _for_a_price(sentence, phrase):
             to_put_up(phrase)
@@ -59,7 +59,7 @@ def _in_brackets_of_a_skein(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def to_put_up(phrase: Phrase) -> None:
-    amount = Quantity(phrase.value.values[0], phrase.value.unit)
+    amount = phrase.value.first()
     phrase.kind, phrase.value = (
         "putup",
         PutUp(length=amount) if phrase.kind == "length" else PutUp(mass=amount),
@@ -78,7 +78,7 @@ def _for_a_price(sentence: Sentence, phrase: Phrase) -> bool:
             return not _has_its_own(sentence, price)
         gap = [sentence.lower_at(at) for at in range(phrase.last, price.first)]
         each = sentence.kind_at(price.last - 1) in ("SKEIN", "EACH")
-        short = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value <= HANK_M
+        short = phrase.value.first().to("m").value <= HANK_M
         others = any(p is not phrase and p.kind == "length" for p in sentence.phrases)
         offered = gap == ["for"] and (others or short)
         if offered and phrase.last <= price.first:
@@ -148,7 +148,7 @@ def _all_alike(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def _usual_mass(phrase: Phrase) -> bool:
-    return len(phrase.value.values) == 1 and _usual(Quantity(phrase.value.values[0], phrase.value.unit))
+    return len(phrase.value.values) == 1 and _usual(phrase.value.first())
 
 
 def _each_of_them(sentence: Sentence, phrase: Phrase) -> bool:
@@ -176,7 +176,7 @@ _THEM = frozenset({"them", "these", "those", "which"})
 
 def _by_skein_ahead(sentence: Sentence, phrase: Phrase) -> bool | None:
     """``210 m per ball``, ``50 g in each``: whether the words after it say so; None where they say nothing of it."""
-    metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value if phrase.kind == "length" else 0.0
+    metres = phrase.value.first().to("m").value if phrase.kind == "length" else 0.0
     linked = False
     for index in range(phrase.last, min(phrase.last + 4, len(sentence.tokens))):
         token = sentence.tokens[index]
@@ -251,7 +251,7 @@ def _bracketed_label(sentence: Sentence, phrase: Phrase) -> bool:
         return False
     if sentence.kind_at(phrase.first - 2) not in ("CLASS", "NAME", "SKEIN", "PLY", "MASS", "WEIGHT"):
         return False
-    metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value
+    metres = phrase.value.first().to("m").value
     return metres <= HANK_M and any(p is not phrase and p.kind in AMOUNTS for p in sentence.phrases)
 
 
@@ -266,9 +266,9 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
         return False
     if not with_it and sentence.kind_at(phrase.last) not in ("CLASS", "NAME"):
         return False
-    metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value
+    metres = phrase.value.first().to("m").value
     others = [p for p in sentence.phrases if p.kind == "length" and p is not phrase]
-    longest = max((Quantity(max(p.value.values), p.value.unit).to("m").value for p in others), default=0.0)
+    longest = max((p.value.largest().to("m").value for p in others), default=0.0)
     counted = any(p.kind in ("count", "times") for p in sentence.phrases) and (
         with_it or (not others and sentence.kind_at(phrase.first - 2) == "OF")
     )
@@ -295,14 +295,12 @@ def mass_beside_length(sentence: Sentence) -> None:
         length, mass = (one.value, two.value) if one.kind == "length" else (two.value, one.value)
         if len(length.values) > 1 or len(mass.values) > 1 or not length.values[0] or not mass.values[0]:
             continue
-        metres = Quantity(length.values[0], length.unit).to("m").value
-        grams = Quantity(mass.values[0], mass.unit).to("g").value
-        if (_usual(Quantity(mass.values[0], mass.unit)) and BALL_FROM_M <= metres <= LACE_M) or (
-            grams <= BALL_G and ball(metres, grams)
-        ):
+        metres = length.first().to("m").value
+        grams = mass.first().to("g").value
+        if (_usual(mass.first()) and BALL_FROM_M <= metres <= LACE_M) or (grams <= BALL_G and ball(metres, grams)):
             one.kind, one.value = (
                 "putup",
-                PutUp(Quantity(length.values[0], length.unit), Quantity(mass.values[0], mass.unit)),
+                PutUp(length.first(), mass.first()),
             )
             one.last, two.kind = two.last, "joined"
     sentence.phrases[:] = [phrase for phrase in sentence.phrases if phrase.kind != "joined"]
@@ -329,7 +327,7 @@ def length_then_label(sentence: Sentence) -> None:
             continue
         label, kinds = one.value, [sentence.kind_at(i) for i in range(one.first, one.last)]
         led = kinds[:2] == ["NUM", "LEN"] and kinds[-2:] == ["NUM", "MASS"] and len(two.value.values) == 1
-        own = Quantity(two.value.values[0], two.value.unit)
+        own = two.value.first()
         if not led or label.other_length or own.value <= 0:
             continue
         if label.length.to("m").value < WELL_OVER * own.to("m").value:
@@ -396,12 +394,12 @@ def across_a_yarn(sentence: Sentence) -> None:
             and two.kind == "length"
         ):
             if two.first - yarn.last <= 1 and len(two.value.values) == 1:
-                wound = replace(one.value[1], length=Quantity(two.value.values[0], two.value.unit))
+                wound = replace(one.value[1], length=two.value.first())
                 one.value, two.kind, two.value = (one.value[0], wound), "putup", wound
             continue
         if _so_much_of_it(sentence, one, yarn, two):
-            mass = Quantity(one.value.values[0], one.value.unit)
-            two.kind, two.value, one.kind = "putup", PutUp(Quantity(two.value.values[0], two.value.unit), mass), "one"
+            mass = one.value.first()
+            two.kind, two.value, one.kind = "putup", PutUp(two.value.first(), mass), "one"
             continue
         if one.kind != "putup" or one.value.length or yarn.kind not in ("weight", "name") or two.kind != "length":
             continue
@@ -412,10 +410,10 @@ def across_a_yarn(sentence: Sentence) -> None:
             and len(two.value.values) == 1
             and not sentence.parted(one.last, two.first)
         ):
-            metres = Quantity(two.value.values[0], two.value.unit).to("m").value
+            metres = two.value.first().to("m").value
             grams = one.value.mass.to("g").value
             if ball(metres, grams):
-                two.kind, two.value = "putup", replace(one.value, length=Quantity(two.value.values[0], two.value.unit))
+                two.kind, two.value = "putup", replace(one.value, length=two.value.first())
 
 
 def _so_much_of_it(sentence: Sentence, mass: Phrase, yarn: Phrase, length: Phrase) -> bool:
@@ -445,7 +443,7 @@ def _completed(one: Phrase, two: Phrase) -> bool:
     put_up, other = (one, two) if one.kind == "putup" else (two, one)
     if put_up.kind != "putup" or other.kind not in ("length", "mass") or len(other.value.values) != 1:
         return False
-    amount = Quantity(other.value.values[0], other.value.unit)
+    amount = other.value.first()
     if other.kind == "length" and put_up.value.length is None and _fits_a_skein(amount, put_up.value.mass):
         one.value = replace(put_up.value, length=amount)
     elif other.kind == "mass" and put_up.value.mass is None and _weighs(put_up.value.length, amount):
@@ -482,8 +480,8 @@ def _dual_pair(one: Phrase, two: Phrase) -> bool:
     series = [s for phrase in (one, two) for s in (phrase.value if phrase.kind == "dual" else (phrase.value,))]
     if any(len(s.values) > 1 for s in series):
         return False
-    lengths = [Quantity(s.values[0], s.unit) for s in series if s.unit in LENGTHS]
-    masses = [Quantity(s.values[0], s.unit) for s in series if s.unit not in LENGTHS]
+    lengths = [s.first() for s in series if s.unit in LENGTHS]
+    masses = [s.first() for s in series if s.unit not in LENGTHS]
     if not lengths or not masses or lengths[0].to("m").value > LACE_M:
         return False
     one.kind = "putup"
