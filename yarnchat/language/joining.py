@@ -22,16 +22,9 @@ from yarnchat.language.counts import (
     what_is_left,
 )
 from yarnchat.language.lexicon import load, made_several, word_list
+from yarnchat.language.mass_and_length import across_a_yarn, length_then_label, mass_beside_length
 from yarnchat.language.phrases import Phrase
-from yarnchat.language.put_ups import (
-    across_a_yarn,
-    length_then_label,
-    mass_beside_length,
-    one_skeins_worth,
-    priced_lengths,
-    put_up_named,
-    to_put_up,
-)
+from yarnchat.language.put_ups import one_skeins_worth, priced_lengths, put_up_named, to_put_up
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.skein_limits import SKEIN_M
 from yarnchat.quantity import LENGTHS, Quantity
