@@ -278,7 +278,7 @@ def _measured(before: Measured, now: Query, bare: float | None, small: Quantity 
     ]
     held = [held for held in now.stash if held.unit != "skein"]
     if series:
-        return replace(before, amount=Quantity(series[0].values[0], series[0].unit))
+        return replace(before, amount=series[0].first())
     if held:
         return replace(before, amount=Quantity(held[0].amount, held[0].unit))
     yarn = now.yarns[0] if now.yarns else now.pattern
@@ -315,7 +315,7 @@ def in_unit(query: Query, unit: str) -> Query:
 def _converted(series: Series, unit: str) -> Series:
     if series.unit not in LENGTHS:
         return series
-    values = tuple(Quantity(value, series.unit).to(unit).value for value in series.values)
+    values = tuple(amount.to(unit).value for amount in series.quantities())
     low = None if series.low is None else Quantity(series.low, series.unit).to(unit).value
     return Series(values, unit, low)
 
@@ -337,10 +337,10 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
     if "pattern.noun" in reading.cues and now.pattern.weight_class:
         return now  # 500 yd worsted pattern
     if yarn is None and _offered_smaller(before, reading, lengths[0]):
-        return replace(now, colours=(), yarns=(Yarn(put_up=PutUp(Quantity(lengths[0].values[0], lengths[0].unit))),))
+        return replace(now, colours=(), yarns=(Yarn(put_up=PutUp(lengths[0].first())),))
     if yarn is None or not (yarn.weight_class or yarn.name):
         return now
-    own = Quantity(lengths[0].values[0], lengths[0].unit)
+    own = lengths[0].first()
     needed = {value for colour in before.colours for series in colour.amounts for value in series.values}
     if own.to("m").value > SKEIN_M or own.value in needed:
         return now
@@ -357,8 +357,8 @@ def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
     wound = next((y.put_up.length for y in (*before.yarns, before.pattern) if y.put_up and y.put_up.length), None)
     if not need or wound is None or not (length.values[0] > 0 and wound.value > 0 and max(need[0].values) > 0):
         return False
-    own = Quantity(length.values[0], length.unit)
-    to_need = own.value / Quantity(max(need[0].values), need[0].unit).to(own.unit).value
+    own = length.first()
+    to_need = own.value / need[0].largest().to(own.unit).value
     to_skein = own.value / wound.to(own.unit).value
     offered = bool(reading.cues & {"yarn.have", "yarn.here"}) and 0 < to_need <= 1 / 2  # on cones too, 560 yards
     return offered or (to_need > 0 and to_skein > 0 and abs(log(to_skein)) < abs(log(to_need)))
@@ -368,7 +368,7 @@ def _near_the_skein(before: Query, length: Series) -> bool:
     """``oops, 85 m``: a length that puts the skein's right, and not the need's."""
     wound = next((y.put_up.length for y in before.yarns if y.put_up and y.put_up.length), None)
     needs = [series for colour in before.colours for series in colour.amounts if series.unit in LENGTHS]
-    own = Quantity(length.values[0], length.unit)
+    own = length.first()
     near_a_need = any(v / 2 <= own.to(s.unit).value <= 2 * v for s in needs for v in s.values)
     return wound is not None and not near_a_need and wound.value / 2 <= own.to(wound.unit).value <= 2 * wound.value
 

@@ -167,6 +167,18 @@ class Series:
     low: float | None = None
     """Of a range such as 600-700 yd: the low end; ``values`` holds the high one, which is what one buys for."""
 
+    def first(self) -> Quantity:
+        """The first amount with its unit: the only one where there is one, else that of the first size."""
+        return Quantity(self.values[0], self.unit)
+
+    def largest(self) -> Quantity:
+        """The largest amount with its unit: that of the size which takes most."""
+        return Quantity(max(self.values), self.unit)
+
+    def quantities(self) -> tuple[Quantity, ...]:
+        """Each amount with its unit, in the order of the sizes."""
+        return tuple(Quantity(value, self.unit) for value in self.values)
+
     def __str__(self) -> str:
         unit = self.unit if self.unit != "skein" else "skein" if self.values == (1.0,) else "skeins"
         low = f"{number(self.low)} to " if self.low is not None else ""

@@ -79,7 +79,7 @@ def _label_told(before: Query, reading: Reading) -> PutUp | None:
 def _on_a_skein(length: Quantity, before: Query, reading: Reading) -> bool:
     """Whether a length may be that of one skein: no more than one holds, well under the need, and not called one."""
     needs = [series for colour in before.colours for series in colour.amounts if series.unit in LENGTHS]
-    whole = max((Quantity(max(series.values), series.unit).to("m").value for series in needs), default=None)
+    whole = max((series.largest().to("m").value for series in needs), default=None)
     metres = length.to("m").value
     under = whole is None or metres <= whole / 2
     return metres <= HANK_M and under and not reading.cues & {"pattern.noun", "pattern.verb"}

@@ -83,10 +83,10 @@ def price(said: Price) -> None:
 def colour(asked: Colour) -> None:
     """A Refusal where an amount of a colour is not above zero, or is a length beyond any pattern."""
     for series in asked.amounts:
-        for value in series.values:
-            positive(value, "skeins" if series.unit == "skein" else series.unit)
+        for amount in series.quantities():
+            positive(amount.value, "skeins" if series.unit == "skein" else series.unit)
             if series.unit != "skein" and is_length(series.unit):
-                total(Quantity(value, series.unit))
+                total(amount)
 
 
 def held_amount(holding: Holding) -> None:

@@ -66,8 +66,8 @@ def measures(twice: Twice, report: Report) -> None:
                 f"{other}: {len(other.values)}.",
             )
             continue
-        for first, second in zip(one.values, other.values, strict=True):
-            _measure(Quantity(first, one.unit), Quantity(second, other.unit), report)
+        for first, second in zip(one.quantities(), other.quantities(), strict=True):
+            _measure(first, second, report)
 
 
 def _measure(first: Quantity, second: Quantity, report: Report) -> None:

@@ -232,8 +232,8 @@ def _two_lengths(lengths: list[Series], piece: Piece, notes: tuple[str, ...]) ->
 
 def _nearly(first: Series, second: Series) -> bool:
     """Whether two series could be the same amounts in two units, if one of them may be mistaken."""
-    pairs = zip(first.values, second.values, strict=True)
-    return all(b > 0 and 0.5 < Quantity(a, first.unit).to(second.unit).value / b < 2 for a, b in pairs)
+    pairs = zip(first.quantities(), second.values, strict=True)
+    return all(b > 0 and 0.5 < a.to(second.unit).value / b < 2 for a, b in pairs)
 
 
 def _two_masses(masses: list[Series], notes: tuple[str, ...]) -> Built | None:
@@ -252,8 +252,8 @@ def _put_up(
         return None
     if any(len(twice) == 2 and twice[0].unit == twice[1].unit for twice in (lengths, masses)):
         return None
-    length, other_length = (*[_quantity(series) for series in lengths], None, None)[:2]
-    mass, other_mass = (*[_quantity(series) for series in masses], None, None)[:2]
+    length, other_length = (*[series.first() for series in lengths], None, None)[:2]
+    mass, other_mass = (*[series.first() for series in masses], None, None)[:2]
     if length and mass and length.value > 0 and mass.value > 0:
         grist = length.to("m").value / mass.to("g").value * 100
         spaced = piece.has("DASH", "IN", "FOR", "AT", "COLON") and not piece.has(
@@ -284,10 +284,6 @@ def _put_up(
 
 
 _ENDS = frozenset({"", "STOP", "COMMA", "SEMI", "RPAR", "NEWLINE"})
-
-
-def _quantity(series: Series) -> Quantity:
-    return Quantity(series.values[0], series.unit)
 
 
 def _boxed(piece: Piece) -> Built | None:
@@ -330,8 +326,8 @@ def _multiplied(piece: Piece) -> Built | None:
     read = _amounts(piece)
     if read is None or counted is None or any(len(amount.values) != 1 for amount in read[0]):
         return None
-    lengths = [_quantity(amount) for amount in read[0] if amount.unit in LENGTHS]
-    masses = [_quantity(amount) for amount in read[0] if amount.unit not in LENGTHS]
+    lengths = [amount.first() for amount in read[0] if amount.unit in LENGTHS]
+    masses = [amount.first() for amount in read[0] if amount.unit not in LENGTHS]
     if len(lengths) > 1 or len(masses) > 1:
         return None
     put_up = PutUp(length=lengths[0] if lengths else None, mass=masses[0] if masses else None)

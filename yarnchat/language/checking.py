@@ -9,7 +9,6 @@ from itertools import pairwise
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.sentence import Sentence
-from yarnchat.quantity import Quantity
 from yarnchat.queries import Grading, Needle, Query, Series, Twice
 
 _SAME_AS = frozenset({"SLASH", "LPAR", "RPAR", "EQ", "EQUALS", "DASH", "COMMA"})
@@ -49,7 +48,7 @@ def said_twice(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query,
     seconds = [two for _, two in measures]
     chests = [phrase for phrase in left if phrase.kind == "smalls" and _of_chests(sentence, phrase)]
     if chests and chests[0] not in seconds:
-        query = replace(query, grading=Grading(chests=tuple(_quantities(chests[0]))))
+        query = replace(query, grading=Grading(chests=chests[0].value.quantities()))
         taken.append(chests[0])
     twice = Twice(
         tuple((_series(one), _series(two)) for one, two in measures),
@@ -143,7 +142,3 @@ def _series(phrase: Phrase) -> Series:
     if phrase.kind == "small":
         return Series((phrase.value.value,), phrase.value.unit)
     return Series(phrase.value.values, phrase.value.unit)
-
-
-def _quantities(phrase: Phrase) -> list[Quantity]:
-    return [Quantity(value, phrase.value.unit) for value in phrase.value.values]

@@ -138,7 +138,7 @@ def _wound_to_convert(phrase: Phrase, kinds: set[str], into: str | None) -> Conv
 def _amount_of(phrase: Phrase) -> Quantity | None:
     if phrase.kind == "small":
         return phrase.value  # type: ignore[no-any-return]
-    return Quantity(phrase.value.values[0], phrase.value.unit) if phrase.kind in ("length", "mass") else None
+    return phrase.value.first() if phrase.kind in ("length", "mass") else None
 
 
 def wanted_rate(sentence: Sentence, phrases: list[Phrase]) -> Taken:

@@ -231,7 +231,7 @@ def _garment_sizes(phrases: Taken) -> bool:
 def _values(phrase: Phrase) -> list[Quantity]:
     if phrase.kind == "small":
         return [phrase.value]
-    return [Quantity(value, phrase.value.unit) for value in phrase.value.values]
+    return list(phrase.value.quantities())
 
 
 def _distance(sentence: Sentence, one: Phrase, two: Phrase) -> float:

@@ -24,16 +24,9 @@ from yarnchat.language.counts import (
     what_is_left,
 )
 from yarnchat.language.lexicon import load, made_several, word_list
+from yarnchat.language.mass_and_length import across_a_yarn, length_then_label, mass_beside_length
 from yarnchat.language.phrases import Phrase
-from yarnchat.language.put_ups import (
-    across_a_yarn,
-    length_then_label,
-    mass_beside_length,
-    one_skeins_worth,
-    priced_lengths,
-    put_up_named,
-    to_put_up,
-)
+from yarnchat.language.put_ups import one_skeins_worth, priced_lengths, put_up_named, to_put_up
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.skein_limits import SKEIN_M
 from yarnchat.quantity import LENGTHS, Quantity
@@ -87,7 +80,7 @@ def _listed_yarns(sentence: Sentence) -> None:
         "ARROW",
     }:
         return  # 3 ply 900 yd in 4 ply 200 yd
-    if len(pairs) > 1 and all(Quantity(p.value.values[0], p.value.unit).to("m").value <= SKEIN_M for p in pairs):
+    if len(pairs) > 1 and all(p.value.first().to("m").value <= SKEIN_M for p in pairs):
         for phrase in pairs:
             to_put_up(phrase)
 
@@ -175,7 +168,7 @@ def _several_made(sentence: Sentence) -> None:
         one.value = replace(series, values=(many * series.values[0],))
         one.notes = (
             *one.notes,
-            f"{many:g} {thing} × {_said(series)}",
+            f"{many:g} {thing} × {series.first()}",
         )
         number.kind = "made"
 
@@ -206,7 +199,7 @@ def _made_twice(sentence: Sentence) -> None:
             inside = {sentence.kind_at(i) for i in range(phrase.first, phrase.last + 1)}
             near = {sentence.kind_at(i) for i in range(phrase.last, phrase.last + 3)}
             if phrase.kind == "length" and "EACH" in inside | near and len(phrase.value.values) == 1:
-                phrase.notes = (*phrase.notes, f"{token.lower}: {many:g} × {_said(phrase.value)}")
+                phrase.notes = (*phrase.notes, f"{token.lower}: {many:g} × {phrase.value.first()}")
                 phrase.value = replace(phrase.value, values=(many * phrase.value.values[0],))
 
 
@@ -235,11 +228,6 @@ def _in_a_symbol(sentence: Sentence) -> None:
             continue
         if found := class_by_number(int(phrase.value.values[0])):
             phrase.kind, phrase.value = "weight", ((found.key,), f"class {phrase.value.values[0]:g}")
-
-
-def _said(series: Series) -> str:
-    """A single amount in words: ``120 yd``."""
-    return str(Quantity(series.values[0], series.unit))
 
 
 def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:

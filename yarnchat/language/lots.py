@@ -9,7 +9,6 @@ from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Group
 from yarnchat.language.skein_limits import BALL_M, SKEIN_M
-from yarnchat.quantity import Quantity
 from yarnchat.queries import PutUp, Series
 
 
@@ -48,8 +47,8 @@ def drop_spare_lengths(groups: list[Group], needs: list[Phrase]) -> None:
         others = [phrase for phrase in lengths if phrase not in bare]
         if len(bare) != 1 or not others or "putup" in group.features or not group.features.keys() & {"weight", "name"}:
             continue
-        own = Quantity(bare[0].value.values[0], bare[0].value.unit)
-        biggest = max(Quantity(p.value.values[0], p.value.unit).to(own.unit).value for p in others)
+        own = bare[0].value.first()
+        biggest = max(p.value.first().to(own.unit).value for p in others)
         weight = next((p for p in group.phrases if p.kind in ("weight", "name")), bare[0])
         if weight.first < bare[0].first and own.value < 0.8 * biggest and own.to("m").value <= SKEIN_M:
             bare[0].kind, bare[0].value = "putup", PutUp(length=own)
@@ -84,7 +83,7 @@ def skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
     ):
         return
     length = lengths[0]
-    own = Quantity(length.value.values[0], length.value.unit)
+    own = length.value.first()
     bracketed = sentence.kind_at(length.first - 1) == "LPAR" or sentence.kind_at(length.first - 1) in (
         "AT",
         "OF",

@@ -142,7 +142,7 @@ def _skein_of_a_piece(sentence: Sentence, phrases: list[Phrase], measures: int) 
         return
     [lone] = lengths
     if lone.kind == "length" and len(lone.value.values) == 1 and any(p.kind == "weight" for p in phrases):
-        lone.kind, lone.value = "putup", PutUp(length=Quantity(lone.value.values[0], lone.value.unit))
+        lone.kind, lone.value = "putup", PutUp(length=lone.value.first())
 
 
 def _in_the_same_unit(sentence: Sentence, phrases: list[Phrase], smalls: list[Phrase]) -> list[Phrase]:

@@ -1,29 +1,17 @@
-"""Which length or mass is one skein's worth, and which two of them are one label."""
+"""Which length or mass is one skein's worth."""
 
 from __future__ import annotations
 
 import itertools
 import re
-from dataclasses import replace
 
 from yarnchat.language.amounts import AMOUNTS
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
-from yarnchat.language.skein_limits import (
-    BALL_FROM_M,
-    BALL_G,
-    CONE_G,
-    CONE_M_PER_G,
-    HANK_M,
-    LACE_M,
-    SHORTEST_M,
-    WELL_OVER,
-    WELL_UNDER,
-    ball,
-)
-from yarnchat.quantity import LENGTHS, Quantity
-from yarnchat.queries import PutUp, Series
+from yarnchat.language.skein_limits import HANK_M, WELL_UNDER, usual_mass
+from yarnchat.quantity import LENGTHS
+from yarnchat.queries import PutUp
 
 PER = frozenset({"PER", "EACH", "ARTICLE", "THE", "IN", "TO", "ON"})
 """The kinds of words between an amount and the one skein it is of."""
@@ -42,7 +30,7 @@ def one_skeins_worth(sentence: Sentence) -> None:
     """Lengths and masses that are said to be of one skein made put-ups."""
     for phrase in sentence.phrases:
         if phrase.kind == "dual" and _in_brackets_of_a_skein(sentence, phrase):
-            first, other = (Quantity(series.values[0], series.unit) for series in phrase.value)
+            first, other = (series.first() for series in phrase.value)
             phrase.kind, phrase.value = "putup", PutUp(length=first, other_length=other)
         if phrase.kind == "length" and _for_a_price(sentence, phrase):
             to_put_up(phrase)
@@ -59,7 +47,7 @@ def _in_brackets_of_a_skein(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def to_put_up(phrase: Phrase) -> None:
-    amount = Quantity(phrase.value.values[0], phrase.value.unit)
+    amount = phrase.value.first()
     phrase.kind, phrase.value = (
         "putup",
         PutUp(length=amount) if phrase.kind == "length" else PutUp(mass=amount),
@@ -78,7 +66,7 @@ def _for_a_price(sentence: Sentence, phrase: Phrase) -> bool:
             return not _has_its_own(sentence, price)
         gap = [sentence.lower_at(at) for at in range(phrase.last, price.first)]
         each = sentence.kind_at(price.last - 1) in ("SKEIN", "EACH")
-        short = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value <= HANK_M
+        short = phrase.value.first().to("m").value <= HANK_M
         others = any(p is not phrase and p.kind == "length" for p in sentence.phrases)
         offered = gap == ["for"] and (others or short)
         if offered and phrase.last <= price.first:
@@ -148,7 +136,7 @@ def _all_alike(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def _usual_mass(phrase: Phrase) -> bool:
-    return len(phrase.value.values) == 1 and _usual(Quantity(phrase.value.values[0], phrase.value.unit))
+    return len(phrase.value.values) == 1 and usual_mass(phrase.value.first())
 
 
 def _each_of_them(sentence: Sentence, phrase: Phrase) -> bool:
@@ -176,7 +164,7 @@ _THEM = frozenset({"them", "these", "those", "which"})
 
 def _by_skein_ahead(sentence: Sentence, phrase: Phrase) -> bool | None:
     """``210 m per ball``, ``50 g in each``: whether the words after it say so; None where they say nothing of it."""
-    metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value if phrase.kind == "length" else 0.0
+    metres = phrase.value.first().to("m").value if phrase.kind == "length" else 0.0
     linked = False
     for index in range(phrase.last, min(phrase.last + 4, len(sentence.tokens))):
         token = sentence.tokens[index]
@@ -251,7 +239,7 @@ def _bracketed_label(sentence: Sentence, phrase: Phrase) -> bool:
         return False
     if sentence.kind_at(phrase.first - 2) not in ("CLASS", "NAME", "SKEIN", "PLY", "MASS", "WEIGHT"):
         return False
-    metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value
+    metres = phrase.value.first().to("m").value
     return metres <= HANK_M and any(p is not phrase and p.kind in AMOUNTS for p in sentence.phrases)
 
 
@@ -266,46 +254,13 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
         return False
     if not with_it and sentence.kind_at(phrase.last) not in ("CLASS", "NAME"):
         return False
-    metres = Quantity(phrase.value.values[0], phrase.value.unit).to("m").value
+    metres = phrase.value.first().to("m").value
     others = [p for p in sentence.phrases if p.kind == "length" and p is not phrase]
-    longest = max((Quantity(max(p.value.values), p.value.unit).to("m").value for p in others), default=0.0)
+    longest = max((p.value.largest().to("m").value for p in others), default=0.0)
     counted = any(p.kind in ("count", "times") for p in sentence.phrases) and (
         with_it or (not others and sentence.kind_at(phrase.first - 2) == "OF")
     )
     return metres <= HANK_M and (counted or metres < WELL_UNDER * longest)
-
-
-_OF_A_LABEL = frozenset({"length", "mass", "putup", "dual"})
-
-
-def mass_beside_length(sentence: Sentence) -> None:
-    """``3.5 oz, 240 yd``: a mass and a length side by side are one put-up where they can be."""
-    for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
-        if one.kind not in _OF_A_LABEL or two.kind not in _OF_A_LABEL:
-            continue
-        between = [token.kind for token in sentence.tokens[one.last : two.first]]
-        if between not in _BESIDE and _says_is(sentence, one, two):
-            between = ["HOLD"]
-        if one.kind == "mass" and sentence.lower_at(one.first - 1) in ("all", "both", "each"):
-            continue  # all 100 g, 1300 m of DK
-        if between in _BESIDE and _completed(one, two):
-            continue
-        if between not in _BESIDE or _dual_pair(one, two) or {one.kind, two.kind} != {"length", "mass"}:
-            continue
-        length, mass = (one.value, two.value) if one.kind == "length" else (two.value, one.value)
-        if len(length.values) > 1 or len(mass.values) > 1 or not length.values[0] or not mass.values[0]:
-            continue
-        metres = Quantity(length.values[0], length.unit).to("m").value
-        grams = Quantity(mass.values[0], mass.unit).to("g").value
-        if (_usual(Quantity(mass.values[0], mass.unit)) and BALL_FROM_M <= metres <= LACE_M) or (
-            grams <= BALL_G and ball(metres, grams)
-        ):
-            one.kind, one.value = (
-                "putup",
-                PutUp(Quantity(length.values[0], length.unit), Quantity(mass.values[0], mass.unit)),
-            )
-            one.last, two.kind = two.last, "joined"
-    sentence.phrases[:] = [phrase for phrase in sentence.phrases if phrase.kind != "joined"]
 
 
 def priced_lengths(sentence: Sentence) -> None:
@@ -319,24 +274,6 @@ def priced_lengths(sentence: Sentence) -> None:
     if len(pairs) > 1:
         for phrase in pairs:
             to_put_up(phrase)
-
-
-def length_then_label(sentence: Sentence) -> None:
-    """``1400 yards, 100 g 220 yards``: of two lengths around a mass the lesser is the skein's, the other the need."""
-    for at, (one, two) in enumerate(itertools.pairwise(sentence.phrases)):
-        gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
-        if one.kind != "putup" or two.kind != "length" or gap not in ([], ["EQ"], ["AND"], ["HOLD"], ["OF"], ["WITH"]):
-            continue
-        label, kinds = one.value, [sentence.kind_at(i) for i in range(one.first, one.last)]
-        led = kinds[:2] == ["NUM", "LEN"] and kinds[-2:] == ["NUM", "MASS"] and len(two.value.values) == 1
-        own = Quantity(two.value.values[0], two.value.unit)
-        if not led or label.other_length or own.value <= 0:
-            continue
-        if label.length.to("m").value < WELL_OVER * own.to("m").value:
-            continue
-        need = Phrase("length", one.first, one.first + 2, Series((label.length.value,), label.length.unit))
-        two.kind, two.value, two.first = "putup", PutUp(own, label.mass), one.last - 2
-        sentence.phrases[at] = need
 
 
 def put_up_named(sentence: Sentence) -> None:
@@ -374,136 +311,3 @@ _LABEL_SAYS = re.compile(
     r"(?<!pattern)(?:label|band|tag|wrapper|sleeve)(?:says|reads|gives|is|has)(?:its|it's|about)?$"
 )
 _PUT_UP = re.compile(r"put-?ups?(?:is|are|was|being|=|:|of)?(?:actually|really|only|about|in|fact)*$")
-
-
-def _says_is(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
-    """``if 100 g of the stuff are 218 yards``: only small words and one that says is between."""
-    gap = [sentence.tokens[i] for i in range(one.last, two.first)]
-    kinds = {token.kind for token in gap}
-    says = any(token.kind == "EQUALS" or token.lower in word_list("holds") for token in gap)
-    if len(gap) <= 3 and kinds <= {"WORD", "WITH"} and "WITH" in kinds and "putup" in (one.kind, two.kind):
-        return True  # an 8 oz giant with 490 yards on it
-    return len(gap) <= 5 and says and kinds <= {"HOLD", "EQUALS", "OF", "THE", "WORD", "RPAR"}
-
-
-def across_a_yarn(sentence: Sentence) -> None:
-    """``50 g balls of aran, 80 m``: the length that completes a put-up, said after the yarn's name."""
-    for one, yarn, two in zip(sentence.phrases, sentence.phrases[1:], sentence.phrases[2:], strict=False):
-        if (
-            one.kind == "times"
-            and one.value[1].length is None
-            and yarn.kind in ("weight", "name")
-            and two.kind == "length"
-        ):
-            if two.first - yarn.last <= 1 and len(two.value.values) == 1:
-                wound = replace(one.value[1], length=Quantity(two.value.values[0], two.value.unit))
-                one.value, two.kind, two.value = (one.value[0], wound), "putup", wound
-            continue
-        if _so_much_of_it(sentence, one, yarn, two):
-            mass = Quantity(one.value.values[0], one.value.unit)
-            two.kind, two.value, one.kind = "putup", PutUp(Quantity(two.value.values[0], two.value.unit), mass), "one"
-            continue
-        if one.kind != "putup" or one.value.length or yarn.kind not in ("weight", "name") or two.kind != "length":
-            continue
-        between = (*range(one.last, yarn.first), *range(yarn.last, two.first))
-        gap = [sentence.kind_at(i) for i in between if sentence.lower_at(i) not in ("also", "too")]
-        if (
-            set(gap) <= {"OF", "COMMA", "LPAR", "THE"}
-            and len(two.value.values) == 1
-            and not sentence.parted(one.last, two.first)
-        ):
-            metres = Quantity(two.value.values[0], two.value.unit).to("m").value
-            grams = one.value.mass.to("g").value
-            if ball(metres, grams):
-                two.kind, two.value = "putup", replace(one.value, length=Quantity(two.value.values[0], two.value.unit))
-
-
-def _so_much_of_it(sentence: Sentence, mass: Phrase, yarn: Phrase, length: Phrase) -> bool:
-    """``100 g of the fingering = 400 m``: a mass of a yarn, and how long that is."""
-    if (mass.kind, length.kind) != ("mass", "length") or yarn.kind not in ("weight", "name"):
-        return False
-    if len(mass.value.values) > 1 or len(length.value.values) > 1 or not mass.value.values[0]:
-        return False
-    of = [sentence.kind_at(at) for at in range(mass.last, yarn.first)]
-    says = [sentence.kind_at(at) for at in range(yarn.last, length.first)]
-    return of in (["OF"], ["OF", "THE"]) and says in (["EQ"], ["HOLD"])
-
-
-def _fits_a_skein(length: Quantity, mass: Quantity) -> bool:
-    """Whether so much may be on a skein of that mass; a cone holds more than a ball."""
-    metres, grams = length.to("m").value, mass.to("g").value
-    return SHORTEST_M <= metres <= (LACE_M if grams < CONE_G else CONE_M_PER_G * grams)
-
-
-def _weighs(length: Quantity, mass: Quantity) -> bool:
-    """Whether a skein of that length may weigh so much: a usual mass, or a cone's that fits."""
-    return _usual(mass) or (mass.to("g").value >= CONE_G and _fits_a_skein(length, mass))
-
-
-def _completed(one: Phrase, two: Phrase) -> bool:
-    """``the skein is 100 g and 210 yds``: what a put-up lacks, said right beside it."""
-    put_up, other = (one, two) if one.kind == "putup" else (two, one)
-    if put_up.kind != "putup" or other.kind not in ("length", "mass") or len(other.value.values) != 1:
-        return False
-    amount = Quantity(other.value.values[0], other.value.unit)
-    if other.kind == "length" and put_up.value.length is None and _fits_a_skein(amount, put_up.value.mass):
-        one.value = replace(put_up.value, length=amount)
-    elif other.kind == "mass" and put_up.value.mass is None and _weighs(put_up.value.length, amount):
-        one.value = replace(put_up.value, mass=amount)
-    else:
-        return False
-    one.kind, one.last, two.kind = "putup", two.last, "joined"
-    return True
-
-
-_BESIDE: tuple[list[str], ...] = (
-    ["COMMA"],
-    ["LPAR"],
-    [],
-    ["AND"],
-    ["HOLD"],
-    ["AND", "HOLD"],
-    ["COMMA", "HOLD"],
-    ["COMMA", "AND", "HOLD"],
-    ["AND", "WITH"],
-    ["COMMA", "WITH"],
-    ["DASH"],
-    ["WITH"],
-    ["ON"],
-    ["COMMA", "LPAR"],
-    ["SEMI"],
-)
-
-
-def _dual_pair(one: Phrase, two: Phrase) -> bool:
-    """``100 g, 250 yds / 273 m``: a dual length or mass beside the other makes a put-up that says it twice."""
-    if "dual" not in (one.kind, two.kind) or not {one.kind, two.kind} <= {"dual", "length", "mass"}:
-        return False
-    series = [s for phrase in (one, two) for s in (phrase.value if phrase.kind == "dual" else (phrase.value,))]
-    if any(len(s.values) > 1 for s in series):
-        return False
-    lengths = [Quantity(s.values[0], s.unit) for s in series if s.unit in LENGTHS]
-    masses = [Quantity(s.values[0], s.unit) for s in series if s.unit not in LENGTHS]
-    if not lengths or not masses or lengths[0].to("m").value > LACE_M:
-        return False
-    one.kind = "putup"
-    one.value = PutUp(
-        lengths[0],
-        masses[0],
-        lengths[1] if len(lengths) > 1 else None,
-        masses[1] if len(masses) > 1 else None,
-    )
-    one.last, two.kind = two.last, "joined"
-    return True
-
-
-# Masses that skeins have (common practice, no source).
-_USUAL_MASSES = {
-    "g": frozenset({20.0, 25.0, 40.0, 50.0, 100.0, 115.0, 150.0, 200.0}),
-    "oz": frozenset({1.0, 1.75, 2.0, 3.5, 4.0, 5.0, 6.0, 8.0}),
-}
-
-
-def _usual(mass: Quantity) -> bool:
-    """Whether skeins of that mass are usual."""
-    return mass.value in _USUAL_MASSES.get(mass.unit, ())

@@ -1,6 +1,8 @@
-"""How long a skein may be, where a text leaves open whether a length is one skein's (common practice, no source)."""
+"""How long and how heavy a skein may be, where a text leaves open what is one skein's (common practice, no source)."""
 
 from __future__ import annotations
+
+from yarnchat.quantity import Quantity
 
 BALL_M = 500
 """Most of the balls in a shop are no longer than this, in m."""
@@ -26,8 +28,18 @@ WELL_OVER = 1.5
 """A need is at least so many times a skein's length told with it."""
 GRIST_M = (25, 900)
 """Between these, in m per 100 g, a mass and a length may be those of one skein."""
+_USUAL_MASSES = {
+    "g": frozenset({20.0, 25.0, 40.0, 50.0, 100.0, 115.0, 150.0, 200.0}),
+    "oz": frozenset({1.0, 1.75, 2.0, 3.5, 4.0, 5.0, 6.0, 8.0}),
+}
+"""Masses that skeins usually have."""
 
 
 def ball(metres: float, grams: float) -> bool:
     """Whether so many metres may be on a ball of so many grams."""
     return grams > 0 and GRIST_M[0] <= 100 * metres / grams <= GRIST_M[1] and metres <= BALL_M
+
+
+def usual_mass(mass: Quantity) -> bool:
+    """Whether skeins of that mass are usual."""
+    return mass.value in _USUAL_MASSES.get(mass.unit, ())

@@ -62,7 +62,7 @@ def _two_sides(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
 def _mass(sentence: Sentence, masses: list[Phrase], phrases: list[Phrase]) -> tuple[Quantity, float, Taken]:
     """A swatch's mass and its last digit: ``7 g``, ``50 g before and 43 g after``, ``from 115 to 104.7 g``."""
     first = masses[0]
-    mass = Quantity(first.value.values[0], first.value.unit)
+    mass = first.value.first()
     other = masses[1] if len(masses) == 2 else None
     if other and not (_BEFORE_AFTER.search(sentence.text) or sentence.kind_at(other.first - 1) == "TO"):
         other = None

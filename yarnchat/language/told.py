@@ -274,7 +274,7 @@ def _length_on_its_skein(given: Sides, yarns: list[Yarn], amounts: Amounts, *, a
             or not group.weight
         ):
             continue
-        length = Quantity(lone[0].value.values[0], lone[0].value.unit)
+        length = lone[0].value.first()
         if length.to("m").value <= HANK_M:
             amounts.need.remove(lone[0])
             lone[0].kind, lone[0].value = "putup", PutUp(length=length)
