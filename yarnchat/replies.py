@@ -119,7 +119,7 @@ class Parts:
         """All of them with one more as one text; None where that one does not go on, or tells a number again."""
         anew = reading.cues & {"follow.no", "follow.afresh"} or reading.query.slots() & _TOLD_ONCE & self.slots
         again = {number for part in self.texts for number in _NUMBER.findall(part)}.intersection(_NUMBER.findall(text))
-        if not self.texts or anew or again or not reading.query.slots() - {"want"}:
+        if not self.texts or anew or again or not (reading.unused or reading.query.slots() - {"want"}):
             return None
         return " ".join(
             part if part.rstrip()[-1:] in _ENDS_A_SENTENCE else f"{part.rstrip()}." for part in (*self.texts, text)
