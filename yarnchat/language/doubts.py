@@ -6,7 +6,8 @@ import itertools
 
 from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language.amounts import Amounts
-from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.clean import printable
+from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.repair import Doubt
 from yarnchat.language.sentence import Sentence
@@ -32,15 +33,19 @@ def _count_asked_for(sentence: Sentence) -> Refusal | None:
     return None
 
 
-def _rows_asked_for(sentence: Sentence, query: Query) -> Refusal | None:
-    """``rows take 2.5 m, how many rows``: what no ability works out, of yarn that is told."""
-    asked = any(
-        [sentence.lower_at(at), sentence.lower_at(at + 1), sentence.kind_at(at + 2)] == ["how", "many", "ROWS"]
-        for at in range(len(sentence.tokens) - 2)
-    )
-    if not asked or query.measured or not (query.stash or query.colours):
+def _things_asked_for(sentence: Sentence, query: Query) -> Refusal | None:
+    """``rows take 2.5 m, how many rows``, ``how many hats can I get``: what no ability works out of yarn told."""
+    if query.measured or not (query.stash or query.colours):
         return None
-    return unclear("How many rows that makes I can't tell. Ask how long the yarn is, or whether it is enough.")
+    for at, token in enumerate(sentence.tokens):
+        if token.lower == "many" and sentence.lower_at(at - 1) == "how":
+            things = sentence.lower_at(at + 1)
+            if sentence.kind_at(at + 1) == "ROWS" or things in made_several():
+                return unclear(
+                    f"How many {printable(things)} that makes I can't tell. Ask how long the yarn is, "
+                    "or whether it is enough."
+                )
+    return None
 
 
 def _lace_or_lace(sentence: Sentence, query: Query) -> Refusal | None:
@@ -74,15 +79,35 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
     """What no reading settles: amounts that are not one whole, sayings against each other, another subject."""
     return (
         _count_asked_for(sentence)
-        or _rows_asked_for(sentence, query)
+        or _things_asked_for(sentence, query)
         or _lace_or_lace(sentence, query)
         or _needle_besides(sentence, query)
         or _held_along(sentence, query)
         or _each_thing(sentence, amounts)
         or _doubled(sentence)
+        or _either_lot(sentence)
         or _contradiction(sentence, given)
         or _elsewhere(sentence)
     )
+
+
+def _either_lot(sentence: Sentence) -> Refusal | None:
+    """``8 balls of 150 yards or 5 skeins of 220``: two lots to choose between; one is asked about at a time."""
+    lots = [
+        (one.first, two.last)
+        for one, two in itertools.pairwise(sentence.phrases)
+        if one.kind == "count" and two.kind == "putup" and two.first - one.last <= 1
+    ]
+    for (_, end), (begin, _) in itertools.pairwise(lots):
+        if begin - end <= _SO_NEAR and any(sentence.kind_at(at) == "OR" for at in range(end, begin)):
+            return unclear(
+                "I read two lots to choose between. Ask whether one of them is enough, or compare the two by what is "
+                "on a skein: compare for 1000 yd: 150 yd a skein or 220 yd a skein."
+            )
+    return None
+
+
+_SO_NEAR = 3
 
 
 def _needle_besides(sentence: Sentence, query: Query) -> Refusal | None:

@@ -137,7 +137,9 @@ def _lone_things(sentence: Sentence, reading: Reading) -> None:
 
 def _infer(sentence: Sentence) -> None:
     """The cues that follow from others: a weak word for a check where nothing else is asked, ``2 more balls``, …"""
-    if sentence.said("check.weak") and not sentence.said("ask.how_many", "ask.skeins", "ask.enough", "ask.identify"):
+    other = sentence.said("ask.how_many", "ask.skeins", "ask.enough", "ask.identify")
+    weights = {phrase.value[0] for phrase in sentence.phrases if phrase.kind == "weight"}
+    if sentence.said("check.weak") and not other and len(weights) < 2:
         sentence.mark("ask.check")
     prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
     if len(prices) > 1 and any(sentence.kind_at(at) == "OR" for at in range(prices[0].last, prices[-1].first)):
