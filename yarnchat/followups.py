@@ -285,8 +285,10 @@ def _measured(before: Measured, now: Query, bare: float | None, small: Quantity 
     weighed = yarn.put_up.mass if yarn.put_up and yarn == Yarn(put_up=PutUp(mass=yarn.put_up.mass)) else None
     if weighed and before.amount and before.amount.unit in MASSES:
         return replace(before, amount=weighed)  # and an 85 gram one
-    if yarn.needle and before.needle:
-        return replace(before, needle=yarn.needle)
+    metric = before.amount is not None and before.amount.unit == "mm"
+    if yarn.needle and (before.needle or metric):
+        into = None if before.into == yarn.needle.system else before.into
+        return replace(before, needle=yarn.needle, amount=None, into=into)
     if yarn.gauge and before.gauge:
         return replace(before, gauge=_as_before(yarn.gauge, before))
     return before

@@ -213,7 +213,7 @@ def _merged(yarn: Yarn, other: Yarn) -> Yarn:
 def _need(query: Query, held: Sequence[Holding]) -> Needs:
     """What the pattern takes; a mass is of the yarn she has, where nothing was said of the pattern's."""
     by_mass = masses(query)
-    if by_mass is None or query.pattern.put_up:
+    if by_mass is None or (query.pattern.put_up and query.pattern.put_up.length):
         return needs(query)
     label = held[0].yarn.put_up
     if query.pattern == Yarn() and label and label.length and label.mass:

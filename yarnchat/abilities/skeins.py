@@ -24,7 +24,7 @@ def answer(query: Query, context: Context) -> Draft:
     yarn = known.complete(_yarn(query))
     count = _told_count(query)
     if count is not None and not query.pattern.weight_class and (yarn.price or count % 1):
-        return _of_a_count(count, yarn)
+        return _of_a_count(count, yarn, query.spares or 0)
     by_mass = masses(query)
     length = yarn.put_up and yarn.put_up.length
     need = by_mass if by_mass and not length else _lengths(query, yarn)
@@ -45,19 +45,20 @@ def _told_count(query: Query) -> float | None:
     return amounts[0].values[0] if alone else None
 
 
-def _of_a_count(count: float, yarn: Yarn) -> Draft:
-    """``what do 9 skeins at £6 cost``, ``I need 7.2 skeins``: so many whole skeins and no more, and their price."""
+def _of_a_count(count: float, yarn: Yarn, spares: int) -> Draft:
+    """``what do 9 skeins at £6 cost``, ``I need 7.2 skeins``: so many whole skeins, spares where asked, their price."""
     whole = whole_skeins(count, 1)
-    bought = f"{whole} skein{'s'[: whole != 1]}"
-    draft = Draft(f"Buy {bought}.", {"skeins": whole, "spare": 0})
+    bought = f"{buying.count_said(whole)}{buying.and_spares(spares)}"
+    draft = Draft(f"Buy {bought}.", {"skeins": whole, "spare": spares})
     if whole != count:
-        draft.working.append(f"{number(count)} skeins: {bought}, always rounded up")
+        draft.working.append(f"{number(count)} skeins: {buying.count_said(whole)}, always rounded up")
     if yarn.price:
-        cost = Price(yarn.price.value * whole, yarn.price.sign)
+        cost = Price(yarn.price.value * (whole + spares), yarn.price.sign)
         draft.headline = f"{bought}: {cost}."
         draft.figures["cost"] = Amount(value=cost.value, unit=cost.sign)
         draft.working.append(f"{bought} × {yarn.price} = {cost}")
-    draft.cautions.append("No spare is counted here: one more of the same dye lot is a good thing to have.")
+    if not spares:
+        draft.cautions.append("No spare is counted here: one more of the same dye lot is a good thing to have.")
     return draft
 
 

@@ -215,6 +215,28 @@ def _strands_at_once(sentence: Sentence) -> None:
             number.kind, number.value = "strands", int(number.value.values[0])
 
 
+def _doubled_up(sentence: Sentence) -> None:
+    """``double the fingering``, ``doubling up my DK``: two strands of it, where no yardage is doubled."""
+    for weight in [phrase for phrase in sentence.phrases if phrase.kind == "weight"]:
+        at = weight.first - 1
+        while at > 0 and (sentence.kind_at(at) in ("THE", "ARTICLE") or sentence.lower_at(at) in _WHOSE):
+            at -= 1
+        verb, *rest = sentence.lower_at(at).split() or [""]
+        led = at < weight.first - 1 or "the" in rest
+        if verb not in _DOUBLES or not led or sentence.lower_at(weight.last) in YARDAGE:
+            continue
+        told = next((phrase for phrase in sentence.phrases if phrase.kind == "strands" and phrase.last == at + 1), None)
+        if told:
+            told.last = weight.first
+        else:
+            sentence.phrases.append(Phrase("strands", at, weight.first, 2))
+    sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
+_WHOSE = frozenset({"my", "your", "our", "this", "that"})
+_DOUBLES = frozenset({"double", "doubling"})
+
+
 def _in_a_symbol(sentence: Sentence) -> None:
     """``a yarn symbol with a 3 on it``: the number of a weight class, as labels print it."""
     if all(phrase.kind != "num" for phrase in sentence.phrases):
@@ -392,6 +414,7 @@ _STEPS = (
     _several_made,
     _made_twice,
     _strands_at_once,
+    _doubled_up,
     _in_a_symbol,
     asked_in_skeins,
     scattered_counts,

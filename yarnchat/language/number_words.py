@@ -33,7 +33,8 @@ def number_words(tokens: list[Token]) -> list[Token]:
 def _listed(tokens: list[Token]) -> bool:
     """Whether numbers stand in a list over sizes: ``6 (6, 7, 8)``."""
     kinds = [token.kind for token in tokens]
-    return any(kinds[at : at + 3] == ["NUM", "COMMA", "NUM"] for at in range(len(kinds)))
+    commas = any(kinds[at : at + 3] == ["NUM", "COMMA", "NUM"] for at in range(len(kinds)))
+    return commas or any(kinds[at : at + 4] == ["NUM", "SLASH", "NUM", "SLASH"] for at in range(len(kinds)))
 
 
 _ENDINGS = frozenset({"st", "nd", "rd", "th"})

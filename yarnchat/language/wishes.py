@@ -41,6 +41,7 @@ def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
             and (
                 sentence.lower_at(at + 1) in ("one", "size")
                 or (sentence.lower_at(at - 1) == "the" and token.text[0].isdigit())
+                or (sentence.lower_at(at - 1) == "the" and _over_sizes(sentence) and _ends(sentence, at + 1))
                 or (
                     sentence.lower_at(at - 1) == "the"
                     and "size" in (sentence.lower_at(at - 3), sentence.lower_at(at - 4))
@@ -60,6 +61,16 @@ def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
     return "first" if sentence.said("size.first") else None
 
 
+def _over_sizes(sentence: Sentence) -> bool:
+    """Whether an amount is told for every size."""
+    amounts = (phrase for phrase in sentence.phrases if phrase.kind in ("length", "mass", "count"))
+    return any(len(phrase.value.values) > 1 for phrase in amounts)
+
+
+def _ends(sentence: Sentence, at: int) -> bool:
+    return sentence.kind_at(at) in ("", "STOP", "COMMA", "NEWLINE")
+
+
 def spares(sentence: Sentence, used: list[Phrase]) -> int | None:
     """The spares asked for: ``no spare``, ``2 spares``; None where nothing is said of them."""
     text = sentence.text.lower()
@@ -73,6 +84,8 @@ def spares(sentence: Sentence, used: list[Phrase]) -> int | None:
             used.append(phrase)
             return int(phrase.value.values[0])
     numbers = load("words.toml")["numbers"]
+    if re.search(r"\b(?:plus|and|with|including|incl) (?:a|the) spare\b(?! (?:room|moment|time))", text):
+        return 1
     worded = re.search(rf"\b({'|'.join(numbers)}) spares?\b", text)
     return int(numbers[worded.group(1)]) if worded else None
 
