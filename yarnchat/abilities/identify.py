@@ -101,15 +101,33 @@ def _squeezed(name: str) -> str:
 
 def _class_named(query: Query) -> Draft:
     """What the standard says of a class that was only named."""
-    yarns = [*query.yarns, query.pattern, *(held.yarn for held in query.stash)]
+    yarns = [query.pattern, *query.yarns, *(held.yarn for held in query.stash)]
     named = [yarn for yarn in yarns if yarn.weight_class]
     if not named:
         raise unclear(
             "What is known of the yarn? A gauge, wraps per inch, length per mass or needle would do. "
             "Type for example: what weight is 22 sts to 4 in?"
         )
-    found = weight_class(named[0].weight_class or "")
-    said = named[0].class_as_said or found.label
+    classes = list({yarn.weight_class: yarn for yarn in reversed(named)}.values())[::-1]
+    return _of_a_class(classes[0]) if len(classes) == 1 else _side_by_side(classes)
+
+
+def _side_by_side(classes: list[Yarn]) -> Draft:
+    """``the difference between DK and worsted``: what the standard says of each."""
+    each = [_of_a_class(yarn) for yarn in classes]
+    draft = Draft(" ".join(one.headline for one in each))
+    draft.figures["weight_class"] = [weight_class(yarn.weight_class or "").label for yarn in classes]
+    draft.working = [
+        f"{yarn.class_as_said}: {step}" for yarn, one in zip(classes, each, strict=True) for step in one.working
+    ]
+    draft.cautions = list(dict.fromkeys(caution for one in each for caution in one.cautions))
+    return draft
+
+
+def _of_a_class(yarn: Yarn) -> Draft:
+    """What the standard says of the class a yarn is called by."""
+    found = weight_class(yarn.weight_class or "")
+    said = yarn.class_as_said or found.label
     draft = Draft(f"{said} is class {found.number} of the standard, {found.label}: {found.gauge} {PER_4_IN}.")
     draft.figures["weight_class"] = [found.label]
     draft.figures["gauge"] = _gauge(None, found)
