@@ -91,7 +91,7 @@ def merged(before: Query, reading: Reading) -> Query:
             query = replace(query, colours=before.colours, stash=before.stash)
     elif now.measured and _amount_told(now.measured):
         query = replace(query, measured=now.measured)
-    query = replace(query, **_of_one_colour(before, now, reading))
+    query = replace(query, **_of_one_colour(before, now, reading), **_swatch_weighed(before, now))
     query = _with_lone_number(query, before, reading)
     if before.piece and not before.piece.measures and now.colours:
         query = replace(query, piece=None)  # how much for a scarf? the pattern takes 700 m
@@ -102,6 +102,15 @@ def merged(before: Query, reading: Reading) -> Query:
     if before.grading and reading.small:
         query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
     return replace(query, same_gauge=query.same_gauge or now.same_gauge, want=now.want, note=None, topic=None)
+
+
+def _swatch_weighed(before: Query, now: Query) -> dict[str, Any]:
+    """``and if it weighed 10 g?``, after a swatch and no amount: another mass of it."""
+    series = [row for colour in now.colours for row in colour.amounts]
+    mass = series[0].first() if len(series) == 1 and len(series[0].values) == 1 else None
+    if before.swatch is None or before.colours or mass is None or mass.unit not in MASSES:
+        return {}
+    return {"swatch": replace(before.swatch, mass=mass), "colours": ()}
 
 
 def _with_lone_number(query: Query, before: Query, reading: Reading) -> Query:

@@ -127,6 +127,8 @@ def area(shape: str) -> float:
         ("how much DK for a cowl 30 cm in diameter and 25 cm tall?", 3.14159 * 30 * 25),
         ("how much DK for a hat 18 cm in diameter and 20 cm high?", 3.14159 * 18 * 20),
         ("how much DK for two scarves 20 by 150 cm?", 2 * 20 * 150),
+        ("how much DK for two striped hats 50 cm round and 22 cm tall?", 2 * 50 * 22),
+        ("how much DK for two cushion covers 45 by 45 cm?", 2 * 45 * 45),
         ("how much DK for two blankets 75 by 90 cm?", 2 * 75 * 90),
         ("how much DK for three curtains 75 x 150 cm?", 3 * 75 * 150),
         (
@@ -170,7 +172,6 @@ def test_a_crescent_is_no_half_circle(text: str, asks: str) -> None:
         ("how much DK for three gussets 75 x 150 cm?", "three"),
         ("how much DK for two pennants 5 by 20 cm?", "two"),
         ("how much DK for two square blankets 80 by 80 cm?", "two"),
-        ("how much DK for two striped hats 50 cm round and 22 cm tall?", "two"),
         ("how much DK for two blanketts 75 x 90 cm?", "two"),
         ("how much DK for two circular rugs 50 cm in diameter?", "two"),
         ("how much DK for a blanket 75 x 90 cm, 4 of them?", "4"),

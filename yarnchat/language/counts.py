@@ -343,7 +343,7 @@ def one_is_half(sentence: Sentence) -> None:
             some = count.value.values[0]
             count.value = replace(count.value, values=(some - 0.5,))
             count.notes = (*count.notes, f"{some:g} skeins, one of them half: {some - 0.5:g}")
-            sentence.phrases.append(Phrase("one", about[0], about[0] + 1, None))
+            sentence.phrases.append(Phrase("one", about[0], about[0] + 1, Series((0.5,), "skein")))
     sentence.phrases.sort(key=lambda phrase: phrase.first)
 
 
