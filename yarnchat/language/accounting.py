@@ -112,6 +112,9 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
     """The phrases that say nothing of the yarn, by their kind and by what stands around them."""
     needles = [phrase for phrase in phrases if phrase.kind == "needle"]
     openings = [0, *(at + 1 for at, token in enumerate(sentence.tokens) if token.kind in ("NEWLINE", "STOP"))]
+    lines = [0, *(at + 1 for at, token in enumerate(sentence.tokens) if token.kind == "NEWLINE")]
+    words = {word for token in sentence.tokens for word in token.lower.split()}
+    sized = bool(needles) or not words.isdisjoint(_OF_A_MEASURE | word_list("measure_lines"))
     amounts = any(phrase.kind in ("count", "times", "length", "named") for phrase in phrases)
     for phrase in phrases:
         kind = phrase.kind
@@ -119,8 +122,8 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
             kind in ("needle", "sizes")
             or (kind == "dim" and amounts)
             or (kind == "percent" and not _percent_of_yarn(sentence, phrase))
-            or (kind in _MEASURES and _on_measure_line(sentence, phrase, needles))
-            or (kind in ("num", "count", "gauge") and _heading(sentence, phrase.first) in _OTHER_HEADINGS)
+            or (sized and kind in _MEASURES and _on_measure_line(sentence, phrase, needles, lines))
+            or (kind in ("num", "count", "gauge") and _heading(sentence, phrase.first, lines) in _OTHER_HEADINGS)
             or (kind in ("num", "nums", "fraction", "rows") and _counts_nothing(sentence, phrase))
             or (kind in _OF_SIZES and _of_age_or_size(sentence, phrase, openings))
             or (kind == "fraction" and _blend(sentence, phrase))
@@ -212,7 +215,10 @@ def _ends_a_colour(sentence: Sentence, at: int) -> bool:
     )
 
 
-def _on_measure_line(sentence: Sentence, phrase: Phrase, needles: Sequence[Phrase]) -> bool:
+_OF_A_MEASURE = frozenset({"sizes", "size"})
+
+
+def _on_measure_line(sentence: Sentence, phrase: Phrase, needles: Sequence[Phrase], lines: Sequence[int]) -> bool:
     """A measure in a line or clause that speaks of the garment's or the needle's size."""
     number = sentence.sentence_of(phrase.first)
     line = {
@@ -227,16 +233,14 @@ def _on_measure_line(sentence: Sentence, phrase: Phrase, needles: Sequence[Phras
     if phrase.kind == "num":
         after_needle, before_needle = False, _of_a_needle(sentence, phrase, needles)
         line = _words_beside(sentence, phrase)
-    heading = next(
-        (word for word in _heading(sentence, phrase.first).split() if word in word_list("measure_lines")),
-        _heading(sentence, phrase.first),
-    )
+    first = _heading(sentence, phrase.first, lines)
+    heading = next((word for word in first.split() if word in word_list("measure_lines")), first)
     return (
         after_needle
         or before_needle
         or bool(line & word_list("measure_lines"))
         or heading in word_list("measure_lines")
-        or (phrase.kind in ("nums",) and heading in ("sizes", "size"))
+        or (phrase.kind in ("nums",) and heading in _OF_A_MEASURE)
     )
 
 
@@ -260,17 +264,15 @@ def _words_beside(sentence: Sentence, phrase: Phrase) -> set[str]:
     return {sentence.lower_at(at) for at in near if sentence.kind_at(at) not in ("SHORT", "NUM")}
 
 
-def _heading(sentence: Sentence, at: int) -> str:
-    """The first word of the line a token stands in, or of the line above where that is a heading alone."""
-    index = at
-    while index > 0 and at - index < 60 and sentence.tokens[index - 1].kind != "NEWLINE":
-        index -= 1
-    if index < at:
-        return sentence.lower_at(index)
-    above = index - 2
-    while above > 0 and sentence.tokens[above - 1].kind != "NEWLINE":
-        above -= 1
-    return sentence.lower_at(above) if above >= 0 else ""
+def _heading(sentence: Sentence, at: int, lines: Sequence[int]) -> str:
+    """The first word of the line a token stands in, or of the line above where that is a heading alone.
+
+    ``lines``: the places of the tokens that open a line, in order.
+    """
+    line = bisect_right(lines, at) - 1
+    if lines[line] < at:
+        return sentence.lower_at(lines[line])
+    return sentence.lower_at(lines[line - 1]) if line else ""
 
 
 def _numbered(sentence: Sentence, phrase: Phrase) -> bool:
