@@ -59,7 +59,7 @@ def agreed(rule: str, kinds: list[str]) -> int:
     stops = TABLE.stops(rule, kinds)
     assert whole <= set(stops)
     assert {count: ours(rule, kinds[:count]) for count in stops} == {count: trees[count] for count in stops}
-    assert not whole or rule in TABLE.openings(kinds[0], kinds[1] if len(kinds) > 1 else END)
+    assert not whole or rule in TABLE.openings(*(*kinds, END, END)[:3])
     return len(whole)
 
 

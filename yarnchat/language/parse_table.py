@@ -52,24 +52,29 @@ class ParseTable:
     """The kinds of token a piece can begin with."""
     reductions: list[tuple[int, str]] = field(init=False, compare=False)
     """Of each rule, how many symbols it takes and the one it makes of them."""
-    _openings: dict[tuple[str, str], tuple[str, ...]] = field(default_factory=dict, init=False, compare=False)
+    _openings: dict[tuple[str, str, str], tuple[str, ...]] = field(default_factory=dict, init=False, compare=False)
 
     def __post_init__(self) -> None:
         kinds = {kind for start in self.starts.values() for kind in self.states[start]}
         self.first_kinds = frozenset(kinds)
         self.reductions = [(len(rule.shape), rule.origin) for rule in self.rules]
 
-    def openings(self, kind: str, then: str) -> tuple[str, ...]:
-        """The start rules a piece can be of that begins with these two kinds of token, or is the first alone."""
-        rules = self._openings.get((kind, then))
+    def openings(self, kind: str, then: str, third: str) -> tuple[str, ...]:
+        """The start rules a piece can be of that begins with these kinds of token, or is the first or two of them."""
+        rules = self._openings.get((kind, then, third))
         if rules is None:
-            rules = tuple(rule for rule in self.starts if self._opens(rule, kind, then))
-            self._openings[kind, then] = rules
+            rules = tuple(rule for rule in self.starts if self._opens(rule, (kind, then, third)))
+            self._openings[kind, then, third] = rules
         return rules
 
-    def _opens(self, rule: str, kind: str, then: str) -> bool:
+    def _opens(self, rule: str, kinds: Sequence[str]) -> bool:
         stack = [self.starts[rule]]
-        return self._feed(stack, kind) and (END in self.states[stack[-1]] or self._feed(stack, then))
+        for kind in kinds:
+            if not self._feed(stack, kind):
+                return False
+            if END in self.states[stack[-1]]:
+                return True
+        return True
 
     def stops(self, rule: str, kinds: Sequence[str]) -> list[int]:
         """How many tokens a piece of this rule may have, shortest first (``parse`` is the proof of each)."""

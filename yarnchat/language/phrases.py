@@ -144,7 +144,8 @@ def phrases(tokens: Sequence[Token]) -> list[Phrase]:
 
 def _longest(tokens: Sequence[Token], kinds: Sequence[str], at: int) -> Phrase | None:
     table = _table()
-    rules = table.openings(kinds[at], kinds[at + 1] if at + 1 < len(kinds) else END)
+    first, then, third = (*kinds[at : at + 3], END, END)[:3]
+    rules = table.openings(first, then, third)
     if not rules:
         return None
     ahead = kinds[at : at + MAX_TOKENS]
