@@ -78,43 +78,47 @@ def scattered_counts(sentence: Sentence) -> None:
     for index, phrase in enumerate(sentence.phrases):
         if phrase.kind not in ("num", "nums"):
             continue
-        after = sentence.phrases[index + 1] if index + 1 < len(sentence.phrases) else None
-        if (
-            after
-            and after.first == phrase.last
-            and (after.kind == "putup" or (after.kind == "mass" and skein_near(sentence, after.last, 3)))
-        ):
+        label = _label_it_counts(sentence, index)
+        if label or _counts_skeins(sentence, index):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
-            continue
-        if after and after.kind == "putup" and phrase.value.values[0] in _numbers_of(after.value):
-            continue  # 200 200 yd skeins: one of the two is a slip
-        if _headed_by_skeins(sentence, phrase) or _said_to_be_needed(sentence, phrase):
-            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
-            continue
-        begun = index > 0 and sentence.phrases[index - 1].last == phrase.first
-        if (
-            after
-            and not begun
-            and after.kind in ("putup", "length")
-            and sentence.kind_at(phrase.last) in ("AT", "OF")
-            and after.first == phrase.last + 1
-            and len(phrase.value.values) == 1
-            and phrase.value.values[0] <= MOST_SKEINS
-        ):
-            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
-            if after.kind == "length":
-                to_put_up(after)
-            continue
-        end = phrase.last
-        for other in sentence.phrases[index + 1 : index + 3]:
-            if other.first == end and other.kind in ("weight", "name", "strands"):
-                end = other.last
-        if end > phrase.last and skein_near(sentence, end, 1):
-            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
-        elif any(cue.first == end and cue.kind.startswith("ask.") for cue in sentence.cues):
-            continue  # 17 how many skeins
-        elif end == phrase.last and sentence.kind_at(end) in ("WORD", "OF") and skein_near(sentence, end, 3):
-            phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein", phrase.value.low)
+        if label and label.kind == "length":
+            to_put_up(label)
+
+
+def _label_it_counts(sentence: Sentence, index: int) -> Phrase | None:
+    """``12 at 210 yd``, ``3 of 115 m``: what is on each of the few that the number before it counts."""
+    phrase, *later = sentence.phrases[index : index + 2]
+    if not later or later[0].kind not in ("putup", "length") or later[0].first != phrase.last + 1:
+        return None
+    begun = index > 0 and sentence.phrases[index - 1].last == phrase.first
+    few = len(phrase.value.values) == 1 and phrase.value.values[0] <= MOST_SKEINS
+    joined = sentence.kind_at(phrase.last) in ("AT", "OF")
+    twice = later[0].kind == "putup" and phrase.value.values[0] in _numbers_of(later[0].value)
+    return later[0] if few and joined and not begun and not twice else None
+
+
+def _counts_skeins(sentence: Sentence, index: int) -> bool:
+    """Whether a number stands before skeins, or before what tells of them."""
+    phrase, *later = sentence.phrases[index : index + 3]
+    after = later[0] if later else None
+    of_skeins = after is not None and (
+        after.kind == "putup" or (after.kind == "mass" and skein_near(sentence, after.last, 3))
+    )
+    if after and after.first == phrase.last and of_skeins:
+        return True
+    if after and after.kind == "putup" and phrase.value.values[0] in _numbers_of(after.value):
+        return False  # 200 200 yd skeins: one of the two is a slip
+    if _headed_by_skeins(sentence, phrase) or _said_to_be_needed(sentence, phrase):
+        return True
+    end = phrase.last
+    for other in later:
+        if other.first == end and other.kind in ("weight", "name", "strands"):
+            end = other.last
+    if end > phrase.last and skein_near(sentence, end, 1):
+        return True
+    if any(cue.first == end and cue.kind.startswith("ask.") for cue in sentence.cues):
+        return False  # 17 how many skeins
+    return end == phrase.last and sentence.kind_at(end) in ("WORD", "OF") and skein_near(sentence, end, 3)
 
 
 def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
