@@ -14,7 +14,7 @@ from yarnchat.abilities.remembered import Memory, memory, plain, same_name
 from yarnchat.abilities.swatch_counts import counted
 from yarnchat.answers import Answer
 from yarnchat.choosing import asked, asking, choose, talk_of
-from yarnchat.followups import follows, in_unit, merged, to_remember
+from yarnchat.followups import follows, in_unit, merged, piece_of_the_swatch, to_remember
 from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
 from yarnchat.language.names import class_hint
@@ -190,6 +190,9 @@ class Assistant:
             together = of_the_one_told(merged(last, reading), query)
             if found := choose(together, reading.cues | _carried(talk_of(last), reading)):
                 return together, found[0], last
+        of_the_swatch = piece_of_the_swatch(last, query) if last is not None else None
+        if of_the_swatch and (found := choose(of_the_swatch, reading.cues)):
+            return of_the_swatch, found[0], last
         if last is None or "follow.afresh" in reading.cues or not follows(last, reading):
             if own is None:
                 self._pending(query)

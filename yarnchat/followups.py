@@ -63,6 +63,14 @@ def follows(before: Query, reading: Reading) -> bool:
     return not slots & told
 
 
+def piece_of_the_swatch(before: Query, now: Query) -> Query | None:
+    """``how much for a blanket of 90 x 120 cm?``, after a swatch: in the swatch's yarn, where no other is told."""
+    yarns = [yarn for yarn in (now.pattern, *now.yarns) if yarn.weight_class or yarn.gauge or yarn.name]
+    if before.swatch is None or now.piece is None or now.swatch or now.colours or yarns:
+        return None
+    return replace(before, piece=now.piece, yarns=now.yarns or before.yarns, spares=now.spares, want=now.want)
+
+
 def merged(before: Query, reading: Reading) -> Query:
     """The last query with what this text says put in its place."""
     if to_remember(before, reading.query):

@@ -133,6 +133,16 @@ def density_of_swatches(rows: Iterable[StoredSwatch], known: Memory) -> Density 
         names += f" and {len(measured) - MOST_NAMES} more"
     what = "swatch" if len(measured) == 1 else f"{len(measured)} swatches"
     mean = mean_density([found for _, found in measured], f"your {what} ({names})")
+    return _with_rate(mean)
+
+
+def density_of_the_swatch(swatch: Swatch, yarn: Yarn, known: Memory) -> Density | None:
+    """Yarn per area of a swatch told in the question, whose yarn may be told beside it; None where it lacks a part."""
+    found = measure(replace(swatch, yarn=swatch.yarn.filled_from(yarn)), known)
+    return _with_rate(mean_density([found], "the swatch you tell of")) if found else None
+
+
+def _with_rate(mean: Density) -> Density:
     rate = f"{to_figures(mean.value, 4)} cm of yarn per cm² ±{expanded(mean.u):.0%}"
     return replace(mean, source=f"{mean.source}, {rate}")
 

@@ -7,7 +7,7 @@ from math import pi
 
 from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.buying import ESTIMATES, ONE_LOT, Basket, basket, headline, in_unit, steps
-from yarnchat.abilities.known_densities import density, label_doubts, short_source
+from yarnchat.abilities.known_densities import density, density_of_the_swatch, label_doubts, short_source
 from yarnchat.abilities.needs import Estimate, exactly, needs
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.abilities.sanity import positive, sane, total
@@ -19,7 +19,7 @@ from yarnchat.fabric.uncertainty import combined, expanded
 from yarnchat.knowledge.classes import name_caution, weight_class
 from yarnchat.knowledge.ribs import ribs
 from yarnchat.quantity import IMPERIAL, Quantity, factor, number, to_figures
-from yarnchat.queries import Holding, Piece, PutUp, Query, Yarn
+from yarnchat.queries import Holding, Piece, PutUp, Query, Swatch, Yarn
 from yarnchat.refusals import refused, unclear
 
 ACROSS = {"radius": 2, "circumference": 1 / pi}
@@ -60,7 +60,7 @@ def answer(query: Query, context: Context) -> Draft:
     yarn = _yarn(query, known)
     shape = _shape(piece)
     measures = _measures(piece, shape)
-    fabric = _fabric(yarn, piece, known)
+    fabric = _fabric(yarn, piece, known, query.swatch)
     missing = [name for name in SHAPES[shape].measures if name not in measures]
     if not missing:
         return _needed(query, known, yarn, shape, measures, fabric)
@@ -84,7 +84,9 @@ def _plain(name: str) -> str:
 
 def _yarn(query: Query, known: Memory) -> Yarn:
     """The yarn it is knit in, with what is remembered of it."""
-    said = [yarn for yarn in (*query.yarns, query.pattern, *(held.yarn for held in query.stash)) if str(yarn)]
+    swatched = [query.swatch.yarn] if query.swatch else []
+    yarns = (*query.yarns, query.pattern, *(held.yarn for held in query.stash), *swatched)
+    said = [yarn for yarn in yarns if str(yarn)]
     if len(query.yarns) > 1:
         raise unclear("In which of those yarns? Type for example: a scarf 8 by 70 in in worsted.")
     return known.complete(said[0]) if said else Yarn()
@@ -125,13 +127,21 @@ def _of_one_half_circle(said: dict[str, Quantity]) -> None:
         )
 
 
-def _fabric(yarn: Yarn, piece: Piece, known: Memory) -> Fabric:
-    """Yarn per area from the yarn's gauge, her swatches or its class, with strands and texture."""
-    found = density(yarn, known)
+def _fabric(yarn: Yarn, piece: Piece, known: Memory, swatch: Swatch | None) -> Fabric:
+    """Yarn per area from the swatch told, else the yarn's gauge, her swatches or its class; with strands and texture.
+
+    A swatch was knit with its strands, and its mass is that of all of them.
+    """
+    found = density_of_the_swatch(swatch, yarn, known) if swatch else density(yarn, known)
+    if found is None and swatch:
+        raise unclear(
+            "Of that swatch I need both sides, the mass, and the length per mass of its yarn. "
+            "Type for example: my swatch of DK, 225 m per 100 g, is 15 by 15 cm and weighs 10.8 g."
+        )
     if found is None:
         raise unclear("What weight or gauge is the yarn? Type for example: in worsted, or at 18 sts to 4 in.")
     value, working = found.value, [short_source(found)]
-    strands = yarn.strands or 1
+    strands = 1 if swatch else yarn.strands or 1
     if strands > 1:
         value *= strands
         working.append(f"{strands} strands held together: × {strands}")
@@ -285,8 +295,8 @@ ABILITY = Ability(
         "a triangle shawl 150 cm wide and 70 cm deep in fingering, 400 m/100 g",
         "how long a scarf 20 cm wide from 400 m of DK?",
     ),
-    frames=(Frame(60, slots=("piece",)),),
-    uses=frozenset({"piece", "yarn", "pattern", "need", "stash", "spares", "want", "same_gauge"}),
+    frames=(Frame(60, slots=("piece",)), Frame(86, slots=("piece", "swatch"))),
+    uses=frozenset({"piece", "swatch", "yarn", "pattern", "need", "stash", "spares", "want", "same_gauge"}),
     answer=answer,
     talk=Talk(in_passing=True),
     asked_by=("piece",),

@@ -53,6 +53,11 @@ def conversion_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> 
 
 def _to_convert(sentence: Sentence, phrases: list[Phrase], wanted: Taken, into: str | None) -> Conversion | None:
     kinds = {phrase.kind for phrase in phrases}
+    needles = any(
+        phrase.kind == "needle" or (phrase.kind == "small" and phrase.value.unit == "mm") for phrase in phrases
+    )
+    if needles and "gauge" in kinds and sentence.said("ask.identify"):
+        return None  # 24 sts to 10 cm on 4 mm, what is it
     if grist := first_of(phrases, "grist"):
         return Measured(count=grist.value, into=into), [grist]
     if needle := _needle_to_convert(sentence, phrases, into):

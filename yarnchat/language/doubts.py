@@ -211,15 +211,22 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
 
 def colours_counted(sentence: Sentence, named: list[str], used: list[Phrase]) -> Refusal | None:
     """``three colours``: the count is spoken for by as many amounts, and asked about where there are fewer or more."""
-    if len(named) < 2:
+    each = any(token.kind == "EACH" for token in sentence.tokens)
+    if len(named) < 2 and not each:
         return None
     for at, token in enumerate(sentence.tokens):
         said = load("words.toml")["numbers"].get(token.lower) if token.kind == "WORD" else None
         counted = next((p for p in sentence.phrases if p.kind == "num" and p.first == at and p.last == at + 1), None)
         if counted and len(counted.value.values) == 1:
             [said] = counted.value.values
-        if said is None or sentence.lower_at(at + 1) not in word_list("colour_nouns"):
+        if said is None or (said == 1 and not named) or sentence.lower_at(at + 1) not in word_list("colour_nouns"):
             continue
+        if not named:
+            return unclear(
+                f"You say {token.text} {sentence.lower_at(at + 1)}: tell what each takes by its name. "
+                "Type for example: MC 300 m, CC1 300 m, CC2 300 m.",
+                token.text,
+            )
         if said != len(named):
             return unclear(
                 f"You say {token.text} {sentence.lower_at(at + 1)}, and I read {len(named)}: {', '.join(named)}. "

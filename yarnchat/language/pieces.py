@@ -27,7 +27,9 @@ def piece_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
     smalls = [*_in_the_same_unit(sentence, phrases, smalls), *smalls]  # 60 in shawl, 30 deep: the 30 is named
     if query == Query() and (alone := _shape_alone(sentence, phrases)):
         return replace(query, piece=Piece(alone, ())), []
-    if query.swatch or query.grading or not (dim or smalls) or sentence.said("ask.check"):
+    if query.grading or not (dim or smalls) or sentence.said("ask.check"):
+        return query, []
+    if query.swatch and not (dim and _shape(sentence)):
         return query, []
     shape = _shape(sentence) or ("rectangle" if dim and _two_sides_alone(sentence, phrases) else None)
     if not shape:

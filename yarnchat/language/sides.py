@@ -426,6 +426,10 @@ def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
         return any(c.kind in says and c.first == group.last for c in sentence.cues)  # my DK jumper
     if cue.kind == "pattern.over" and sentence.lower_at(cue.first) == "from" and cue.last <= group.first:
         return any(c.kind in _HAS_IT and c.first == group.last for c in sentence.cues)  # from the worsted I own
+    if cue.kind == "yarn.in" and sentence.lower_at(cue.first) == "out" and cue.last <= group.first:
+        return any(
+            c.kind == "yarn.in" and 0 <= c.first - group.last <= 1 for c in sentence.cues
+        )  # out of worsted into DK
     if cue.kind == "yarn.version":
         return sentence.kind_at(cue.last) == "IN"  # a house-sock version in DK
     strands = group.lonely and "strands" in group.features

@@ -14,7 +14,7 @@ from yarnchat.queries import Query, Swatch, Yarn
 
 def swatch_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """A measured square and its mass: ``15 by 15 cm, 10.8 g``."""
-    dim = first_of(phrases, "dim") or _two_sides(sentence, phrases)
+    dim = _smallest(phrases) or _two_sides(sentence, phrases)
     masses = [phrase for phrase in phrases if phrase.kind == "mass" and len(phrase.value.values) == 1]
     counted = _stitches_by_rows(phrases)
     if query.note and query.note.verb == "correct" and (dim or masses or query.note.kind == "swatch"):
@@ -34,6 +34,12 @@ def swatch_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tupl
     yarn, more = _whole_yarn(phrases, [*taken])
     swatch = Swatch(yarn, mass, step, width, height, stitches, rows)
     return replace(query, swatch=swatch), taken + more
+
+
+def _smallest(phrases: list[Phrase]) -> Phrase | None:
+    """Of two pieces with their sides the swatch is the smaller."""
+    dims = [phrase for phrase in phrases if phrase.kind == "dim"]
+    return min(dims, key=lambda dim: dim.value[0].to("cm").value * dim.value[1].to("cm").value, default=None)
 
 
 def _swatch_put_right(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
