@@ -215,6 +215,8 @@ class Assistant:
         if found:
             return together, found[0], last
         if own is None:
+            if query.slots() == {"pick"}:
+                self._last = together  # I'm the middle one, and then: my yarn is DK
             raise _not_read(reading)
         return query, own[0], None
 

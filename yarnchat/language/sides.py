@@ -171,10 +171,12 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
 
 def _breakers(sentence: Sentence) -> list[int]:
     table = load("roles.toml")["cues"]
+    starts = {phrase.first for phrase in sentence.phrases}
     strong = [
         cue.first
         for cue in sentence.cues
         if cue.kind in table
+        and (table[cue.kind].get("right_reach") != 1 or cue.last in starts)
         and (
             table[cue.kind].get("breaks")
             or max(table[cue.kind]["left"], table[cue.kind]["right"]) >= weights()["breaks"]
@@ -427,9 +429,9 @@ def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
     if cue.kind == "pattern.over" and sentence.lower_at(cue.first) == "from" and cue.last <= group.first:
         return any(c.kind in _HAS_IT and c.first == group.last for c in sentence.cues)  # from the worsted I own
     if cue.kind == "yarn.in" and sentence.lower_at(cue.first) == "out" and cue.last <= group.first:
-        return any(
-            c.kind == "yarn.in" and 0 <= c.first - group.last <= 1 for c in sentence.cues
-        )  # out of worsted into DK
+        into = [c.first - group.last for c in sentence.cues if c.kind == "yarn.in"]
+        gone = any(c.kind == "pattern.over" and c.first <= cue.first < c.last for c in sentence.cues)
+        return gone or not {0, 1}.isdisjoint(into)  # the shop is out of aran; out of worsted into DK
     if cue.kind == "yarn.version":
         return sentence.kind_at(cue.last) == "IN"  # a house-sock version in DK
     strands = group.lonely and "strands" in group.features
