@@ -71,6 +71,9 @@ def _for_a_price(sentence: Sentence, phrase: Phrase) -> bool:
         offered = gap == ["for"] and (others or short)
         if offered and phrase.last <= price.first:
             return True  # 200 m for £9
+        beside = price.last + 1 == phrase.first and sentence.kind_at(price.last) == "COMMA"
+        if beside and each and short and any(p.kind == "length" and p.last <= price.first for p in sentence.phrases):
+            return True  # 1310 yd of worsted; it's $24 a skein, 250 yds
         if told and each and phrase.last <= price.first and set(gap) <= {"at", "for", ",", "and", "costs", "cost"}:
             return len(gap) <= 2
     return False
@@ -276,12 +279,20 @@ def priced_lengths(sentence: Sentence) -> None:
             to_put_up(phrase)
 
 
+def _lead(sentence: Sentence, phrase: Phrase) -> str:
+    """The few words before a phrase, run together."""
+    return "".join(token.lower for token in sentence.tokens[max(0, phrase.first - 6) : phrase.first])
+
+
 def put_up_named(sentence: Sentence) -> None:
     """``the put-up is 250 yd``, ``225 yards, each skein``, ``they're 175 m``: a length that is called one skein's."""
     for phrase in sentence.phrases:
+        if phrase.kind == "dual" and phrase.value[0].unit in LENGTHS and _LABEL_SAYS.search(_lead(sentence, phrase)):
+            length, other = (series.first() for series in phrase.value)
+            phrase.kind, phrase.value = "putup", PutUp(length=length, other_length=other)
         if phrase.kind not in ("length", "mass") or len(phrase.value.values) != 1:
             continue
-        lead = "".join(token.lower for token in sentence.tokens[max(0, phrase.first - 6) : phrase.first])
+        lead = _lead(sentence, phrase)
         called = bool(_PUT_UP.search(lead)) or _in_an_aside(sentence, phrase)
         called = called or (phrase.kind == "length" and bool(_LABEL_SAYS.search(lead) or _IN_ONE.search(lead)))
         behind = [sentence.kind_at(at) for at in range(phrase.last, phrase.last + 4)]
@@ -308,6 +319,7 @@ _IN_ONE = re.compile(
     r"(?:in|on)(?:this|that|each|every|the|a|one)(?:one|ball|skein|hank|cone|cake)?(?:there's|thereis|thereare|is|are)$"
 )
 _LABEL_SAYS = re.compile(
-    r"(?<!pattern)(?:label|band|tag|wrapper|sleeve)(?:says|reads|gives|is|has)(?:its|it's|about)?$"
+    r"(?:(?<!pattern)(?:label|band|tag|wrapper|sleeve)(?:says|reads|gives|is|has)|(?:skein|ball|hank)(?:says|reads|gives))"
+    r"(?:its|it's|about)?$"
 )
 _PUT_UP = re.compile(r"put-?ups?(?:is|are|was|being|=|:|of)?(?:actually|really|only|about|in|fact)*$")
