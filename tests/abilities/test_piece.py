@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import pi
 
 import pytest
@@ -9,7 +10,7 @@ import pytest
 from yarnchat.abilities.piece import ABILITY
 from yarnchat.answers import Amount
 from yarnchat.quantity import Quantity
-from yarnchat.queries import Gauge, Holding, Piece, PutUp, Query, Yarn
+from yarnchat.queries import Gauge, Holding, Piece, PutUp, Query, Swatch, Yarn
 from yarnchat.refusals import Refusal
 
 from .asking import ask, plain
@@ -44,6 +45,22 @@ def test_area_and_length(shape: str, measures: tuple[tuple[str, Quantity], ...],
     assert plain(figures["area"]) == (pytest.approx(area), "cm^2")
     length = area * D / 100
     assert plain(figures["length"]) == (pytest.approx(length, rel=1e-4), "m")
+
+
+def test_by_the_swatch_told_with_it() -> None:
+    # 11 g of 200 m to 100 g is 22 m on 225 cm²; 90 x 120 cm is 48 times as much: 1056 m; with 103.2 cm² more for the
+    # 4 x 4 in, 1066.1 m: / 200 = 5.33
+    label = PutUp(Quantity(200, "m"), Quantity(100, "g"))
+    swatch = Swatch(Yarn(put_up=label), Quantity(11, "g"), 1.0, Quantity(15, "cm"), Quantity(15, "cm"))
+    blanket = Query(piece=Piece("rectangle", cm(width=90, height=120)), swatch=swatch)
+    figures = ask(ABILITY, blanket).figures
+    assert plain(figures["length"]) == (pytest.approx(1056), "m")
+    assert figures["skeins"] == 6
+    # held double or not, the swatch was knit so: its mass is that of all its strands
+    doubled = replace(blanket, yarns=(Yarn(strands=2),))
+    assert plain(ask(ABILITY, doubled).figures["length"]) == (pytest.approx(1056), "m")
+    with pytest.raises(Refusal, match="both sides, the mass"):
+        ask(ABILITY, replace(blanket, swatch=replace(swatch, mass=None)))
 
 
 def test_skeins_spare_and_mass() -> None:
