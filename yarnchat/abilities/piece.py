@@ -295,7 +295,7 @@ ABILITY = Ability(
         "a triangle shawl 150 cm wide and 70 cm deep in fingering, 400 m/100 g",
         "how long a scarf 20 cm wide from 400 m of DK?",
     ),
-    frames=(Frame(60, slots=("piece",)), Frame(86, slots=("piece", "swatch"))),
+    frames=(Frame(60, slots=("piece",)), Frame(88, slots=("piece", "swatch"))),
     uses=frozenset({"piece", "swatch", "yarn", "pattern", "need", "stash", "spares", "want", "same_gauge"}),
     answer=answer,
     talk=Talk(in_passing=True),
