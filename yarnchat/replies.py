@@ -98,6 +98,8 @@ def _bare_length(before: Query, reading: Reading) -> PutUp | None:
 
 
 MOST_PARTS = 4
+MOST_CHARACTERS = 600
+"""What is told piece by piece is short; a long text is a question of its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,25 +112,25 @@ class Parts:
 
     def with_text(self, text: str, reading: Reading) -> Parts:
         """These and one more; only the one where it is too many, or tells again what they told."""
-        told = reading.query.slots() & _TOLD_ONCE
+        told = reading.query.slots() & _WHOLE_OF_IT
         if told & self.slots or len(self.texts) >= MOST_PARTS:
             return Parts((text,), told)
         return Parts((*self.texts, text), self.slots | told)
 
     def joined(self, text: str, reading: Reading) -> str | None:
         """All of them with one more as one text; None where that one does not go on, or tells a number again."""
-        anew = reading.cues & {"follow.no", "follow.afresh"} or reading.query.slots() & _TOLD_ONCE & self.slots
+        anew = reading.cues & {"follow.no", "follow.afresh"} or reading.query.slots() & _WHOLE_OF_IT & self.slots
         again = {number for part in self.texts for number in _NUMBER.findall(part)}.intersection(_NUMBER.findall(text))
         if not self.texts or anew or again or not (reading.unused or reading.query.slots() - {"want"}):
             return None
-        return " ".join(
-            part if part.rstrip()[-1:] in _ENDS_A_SENTENCE else f"{part.rstrip()}." for part in (*self.texts, text)
-        )
+        parts = [part.rstrip() for part in (*self.texts, text)]
+        if sum(map(len, parts)) > MOST_CHARACTERS:
+            return None
+        return " ".join(part if part[-1:] in _ENDS_A_SENTENCE else f"{part}." for part in parts)
 
 
 _NUMBER = re.compile(r"\d+")
 _ENDS_A_SENTENCE = frozenset(".?!;:")
-_TOLD_ONCE = frozenset({"need", "stash", "used", "piece", "progress", "swatch", "grading", "measured", "note"})
 _WHOLE_OF_IT = frozenset({"need", "stash", "used", "piece", "progress", "swatch", "grading", "measured", "note"})
 
 

@@ -129,3 +129,33 @@ def test_a_correction_of_the_pattern_s_skeins_is_its_length() -> None:
 def test_what_is_no_put_up_is_not_taken_for_one(question: str, reply: str) -> None:
     answer = said(question, reply)
     assert (answer.status, answer.figures) == ("unclear", {})
+
+
+PIECE_BY_PIECE = [
+    # 950 m of aran (as worsted, 18 sts to 4 in) in chunky (bulky, 12-15, so 13.5): x 13.5 / 18 = 712.5; / 100 = 7.1
+    (("I'm knitting a cardigan in aran.", "It takes 950 metres.", "I'd like to use chunky instead."), "712.5 m"),
+    # 1000 x 1.25
+    (("How much DK do I need?", "for 1000 yards of worsted"), "1250 yd"),
+]
+
+
+@pytest.mark.parametrize(("texts", "length"), PIECE_BY_PIECE)
+def test_what_is_told_piece_by_piece_is_read_together_and_says_so(texts: tuple[str, ...], length: str) -> None:
+    assistant = Assistant(notebook=":memory:")
+    *first, answer = [assistant.ask(text) for text in texts]
+    assert [one.status for one in first] == ["unclear"] * len(first)
+    assert (answer.status, plain(answer)["length"]) == ("answered", length)
+    assert "together with what you said before" in answer.reading
+
+
+@pytest.mark.parametrize(
+    "texts",
+    [
+        ("I have 250 g", "it takes 250 g in all"),  # a number told again may be a reply, or put right
+        ("How much DK do I need?", "no, for 1000 yards of worsted"),
+        ("How much DK do I need?", "for 1000 yards of worsted" + ", which I like" * 60),
+        ("the pattern takes 900 m of aran", "the pattern takes 1000 m of sport"),  # two needs are two questions
+    ],
+)
+def test_texts_that_may_not_belong_together_are_not_read_so(texts: tuple[str, ...]) -> None:
+    assert "together with" not in said(*texts).reading
