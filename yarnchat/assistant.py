@@ -241,9 +241,13 @@ class Assistant:
         )
 
     def _again(self, text: str, reading: Reading) -> Answer | None:
-        """``why?`` and ``how sure is that?`` show the last answer again: its working and range are the reply."""
+        """``why?`` and ``how sure is that?`` show the last answer again: its working and range are the reply.
+
+        What is said to come from somewhere, as in ``where does 18 sts come from``, is no new fact.
+        """
         query = reading.query
-        if query.want not in ("why", "sure") or self._answer is None or query.slots() - {"want"}:
+        told = query.slots() - {"want"} and "ask.origin" not in reading.cues
+        if query.want not in ("why", "sure") or self._answer is None or told:
             return None
         last = self._answer
         lead = "How this came about:" if query.want == "why" else "How sure this is:"
