@@ -246,7 +246,7 @@ class Assistant:
         What is said to come from somewhere, as in ``where does 18 sts come from``, is no new fact.
         """
         query = reading.query
-        told = query.slots() - {"want"} and "ask.origin" not in reading.cues
+        told = query.slots() - {"want"} and "follow.origin" not in reading.cues
         if query.want not in ("why", "sure") or self._answer is None or told:
             return None
         last = self._answer
