@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import pairwise
+from math import isclose
 
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase, Taken, first_of
@@ -22,10 +23,9 @@ def progress_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tu
         or not (rows or sentence.said("ask.progress", "progress.weak"))
     ):
         return query, []
-    percent = next((p for p in phrases if p.kind == "percent" and _says_done(sentence, p)), None)
-    percent = percent or _to_go(sentence, phrases)
+    percent = _percent_done(sentence, phrases)
     spoken = _spoken_fraction(sentence)
-    if percent and spoken is not None and abs(percent.value / 100 - spoken) > 0.02:
+    if percent and spoken is not None and abs(percent[0] - spoken) > 0.02:
         return query, []
     progress, taken = _by_rows(sentence, rows, phrases) if rows else _by_fraction(sentence, phrases, percent, spoken)
     if progress == Progress():
@@ -40,71 +40,119 @@ def length_done(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tupl
     """``knit 55 cm of a 160 cm scarf``: how far along by length; a shape that widens goes with the square of it."""
     if not sentence.said("ask.progress", "progress.weak", "used.before", "used.after") or query != NOTHING_TOLD:
         return query, []
-    for done, whole in pairwise(phrases):
-        between = {sentence.lower_at(at) for at in range(done.last, whole.first)}
-        if {done.kind, whole.kind} != {"small"} or not {"of", "into"} & between or not between <= _OF_THE_WHOLE:
-            continue
-        if sentence.lower_at(whole.last) in word_list("garment_parts"):
+    for one, two in pairwise(phrases):
+        if {one.kind, two.kind} != {"small"} or sentence.lower_at(two.last) in word_list("garment_parts"):
             continue  # a sleeve is not the whole of it
-        part = done.value.to(whole.value.unit).value / whole.value.value if whole.value.value else 0.0
-        if 0 < part <= 1:
-            return replace(query, progress=Progress(part if _growing(sentence) == "straight" else part**2)), [
-                done,
-                whole,
-            ]
+        part = _part_of_length(sentence, one, two)
+        if part is not None and 0 < part <= 1:
+            return replace(query, progress=Progress(part if _growing(sentence) == "straight" else part**2)), [one, two]
     return query, []
+
+
+def _part_of_length(sentence: Sentence, one: Phrase, two: Phrase) -> float | None:
+    """The part done, of a length done or to go and the whole, or of the one done and the one to go."""
+    first: float = one.value.to(two.value.unit).value
+    second: float = two.value.value
+    between = {sentence.lower_at(at) for at in range(one.last, two.first)}
+    to_go = _still_to_knit(sentence, one.first, one.last)
+    if _still_to_knit(sentence, two.first, two.last):
+        return first / (first + second) if first and _says_worked(sentence, one) else None
+    if to_go and second and between & {"of", "into", "end of"}:
+        return 1 - first / second
+    return first / second if second and {"of", "into"} & between and between <= _OF_THE_WHOLE else None
 
 
 def _by_rows(sentence: Sentence, rows: list[Phrase], phrases: list[Phrase]) -> tuple[Progress, Taken]:
     """``row 60 of 140``, ``60 rows, 80 to go``: the rows done and those in all, where the larger number is all."""
-    done: float | None = None
-    total: float | None = None
-    to_go = 0.0
-    ordered = False
+    told: dict[str, float] = {}
     taken: Taken = []
-    for phrase in rows:
-        count, of = phrase.value
-        if of is None and _says_more(sentence, phrase):
-            to_go += count
-        elif done is not None and total is not None:
+    bare = [p for p in phrases if p.kind == "num" and len(p.value.values) == 1 and p.value.values[0] > _FEW]
+    ordered = next((phrase for phrase in rows if phrase.value[1]), None)
+    if ordered:
+        told["done"], told["total"] = ordered.value
+        taken.append(ordered)
+    for phrase in (*rows, *bare):
+        role = _row_role(sentence, phrase, told)
+        if phrase is ordered or role is None:
             continue
-        elif of:
-            done, total, ordered = count, of, True
-        elif done is None and not _says_total(sentence, phrase):
-            done = count
-        else:
-            total = count
+        count = phrase.value[0] if phrase.kind == "rows" else phrase.value.values[0]
+        told[role] = told.get(role, 0) + count
         taken.append(phrase)
-    bare = [p for p in phrases if p.kind == "num" and len(p.value.values) == 1 and p.value.values[0] > 4]
-    if done is not None and total is None:
-        if to_go:
-            total = done + to_go
-        elif bare:
-            total = bare[0].value.values[0]
-            taken.append(bare[0])
-    elif done is None and bare and (total or to_go):  # 240 rows in all, I've knitted 96; 40 rows to go out of 120
-        number = bare[0].value.values[0]
-        done, total = (number, total) if total else (number - to_go, number)
-        taken.append(bare[0])
+    done, total, to_go = (told.get(role) for role in ("done", "total", "to go"))
+    if to_go and total is None and done is not None:
+        total = done + to_go
+    elif to_go and done is None and total is not None:
+        done = total - to_go
+    elif to_go and done is not None and total is not None and not ordered and total != done + to_go:
+        return Progress(), []
     if done and total and done > total and not ordered:
         done, total = total, done
     return Progress(rows_done=done, rows_total=total), taken
 
 
+_FEW = 4
+"""A bare number up to this is hardly one of rows."""
+
+
+def _row_role(sentence: Sentence, phrase: Phrase, told: dict[str, float]) -> str | None:
+    """What a number of rows, or a bare one beside it, is: ``done``, ``total`` or ``to go``; None where it is none."""
+    to_go = _still_to_knit(sentence, phrase.first, phrase.last)
+    if phrase.kind == "rows":
+        to_go = to_go or sentence.words(phrase).split()[-2] in ("more", "further")
+        if to_go:
+            return "to go"
+        role = "total" if "done" in told or _says_total(sentence, phrase) else "done"
+        return role if role not in told else None
+    if len(told) != 1:
+        return None
+    if to_go and "to go" not in told:
+        return "to go"
+    return "done" if "total" in told or ("to go" in told and _says_worked(sentence, phrase)) else "total"
+
+
+def _says_worked(sentence: Sentence, phrase: Phrase) -> bool:
+    """``I've knitted 96``, ``110 done``: a bare number told of what is done."""
+    around = (*range(phrase.first - 2, phrase.first), phrase.last)
+    return bool({sentence.lower_at(i) for i in around} & (word_list("done") | word_list("working")))
+
+
 def _by_fraction(
-    sentence: Sentence, phrases: list[Phrase], percent: Phrase | None, spoken: float | None
+    sentence: Sentence, phrases: list[Phrase], percent: tuple[float, Taken] | None, spoken: float | None
 ) -> tuple[Progress, Taken]:
     """The part done: of a percent, of words (``half way``), or of ``2/3 of the shawl``, in that order."""
-    if percent and 0 <= percent.value <= 100:
-        return Progress(percent.value / 100), [percent]
+    if percent and 0 <= percent[0] <= 1:
+        return Progress(percent[0]), percent[1]
     if spoken is not None:
         return Progress(spoken), []
     for phrase in phrases:
+        part = phrase.value.values[0] if phrase.kind == "num" else 0
+        if not 0 < part < 1:
+            continue
+        done = _done(sentence, phrase, part)
         of_the_way = sentence.lower_at(phrase.last) == "of" and sentence.lower_at(phrase.last + 2) == "way"
-        if phrase.kind == "num" and 0 < phrase.value.values[0] < 1 and (of_the_way or _part_made(sentence, phrase)):
-            return Progress(phrase.value.values[0]), [phrase]
+        if done != part or of_the_way or _part_made(sentence, phrase):
+            return Progress(done), [phrase]
     fraction = first_of(phrases, "fraction")
-    return (Progress(fraction.value), [fraction]) if fraction else (Progress(), [])
+    if fraction:
+        return Progress(_done(sentence, fraction, fraction.value)), [fraction]
+    return _by_parts(sentence, phrases)
+
+
+def _by_parts(sentence: Sentence, phrases: list[Phrase]) -> tuple[Progress, Taken]:
+    """``7 of 20 squares``, ``5 out of the 12 repeats``: parts of the work that are alike, some of them done."""
+    numbers = [phrase for phrase in phrases if phrase.kind == "num" and len(phrase.value.values) == 1]
+    for done, whole in pairwise(numbers):
+        between = {sentence.lower_at(at) for at in range(done.last, whole.first)}
+        parts = {sentence.lower_at(done.last), sentence.lower_at(whole.last)} & word_list("parts_of_work")
+        part, of = done.value.values[0], whole.value.values[0]
+        if parts and "of" in between and between <= _OF_THE_WHOLE | word_list("parts_of_work") and 0 < part <= of:
+            return Progress(_done(sentence, whole, _done(sentence, done, part / of))), [done, whole]
+    return Progress(), []
+
+
+def _done(sentence: Sentence, phrase: Phrase, part: float) -> float:
+    """The part that is done, where a part is told of what is done or of what is left."""
+    return 1 - part if _still_to_knit(sentence, phrase.first, phrase.last) else part
 
 
 def _growing(sentence: Sentence) -> str:
@@ -113,14 +161,37 @@ def _growing(sentence: Sentence) -> str:
     return next((shape for shape in squared if sentence.said(f"shape.{shape.replace(' ', '_')}")), "straight")
 
 
-def _to_go(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
-    """``30% to go``, ``a percent left``: what is done is the rest."""
+def _percent_done(sentence: Sentence, phrases: list[Phrase]) -> tuple[float, Taken] | None:
+    """The part done of a percent said to be done, or to be left (``30% to go``), and the phrases that say so."""
+    parts: list[float] = []
+    taken: Taken = []
     for phrase in phrases:
-        after = [sentence.lower_at(phrase.last), sentence.lower_at(phrase.last + 1)]
-        if phrase.kind == "percent" and (after == ["to", "go"] or after[0] in ("left", "remaining")):
-            phrase.value = 100 - phrase.value
-            return phrase
-    return None
+        if phrase.kind != "percent":
+            continue
+        part = _done(sentence, phrase, phrase.value / 100)
+        if part == phrase.value / 100 and not _says_done(sentence, phrase):
+            continue
+        if not parts or isclose(part, parts[0]):
+            parts.append(part)
+            taken.append(phrase)
+    return (parts[0], taken) if parts else None
+
+
+def _still_to_knit(sentence: Sentence, first: int, last: int) -> bool:
+    """``40 rows from the end``, ``a third of it left to knit``, ``another third``: told of what is not done yet."""
+    for cue in sentence.cues:
+        if cue.kind == "progress.another" and first - 1 <= cue.last <= first:
+            return True
+        if cue.kind == "progress.to_go" and first <= cue.first <= last + _A_FEW_WORDS:
+            between = range(last, cue.first)
+            other = {sentence.lower_at(at) for at in between} & (word_list("done") | word_list("yarns"))
+            if not other and all(sentence.kind_at(at) in _PLAIN for at in between):
+                return True
+    return False
+
+
+_A_FEW_WORDS = 4
+_PLAIN = frozenset({"WORD", "OF", "ARTICLE", "THE", "IN", "ROWS", "HOLD"})
 
 
 def _says_done(sentence: Sentence, phrase: Phrase) -> bool:
@@ -147,24 +218,18 @@ def _part_made(sentence: Sentence, phrase: Phrase) -> bool:
     return of_it and bool(lead & (word_list("done") | word_list("working")))
 
 
-def _says_more(sentence: Sentence, phrase: Phrase) -> bool:
-    """``50 rows to go``, ``10 rows more``: rows still to knit."""
-    after = [sentence.lower_at(i) for i in range(phrase.last, phrase.last + 2)]
-    if after == ["to", "go"] or sentence.lower_at(phrase.first - 1) == "another":
-        return True
-    return after[0] in ("left", "more", "remaining", "still")
-
-
 def _says_total(sentence: Sentence, phrase: Phrase) -> bool:
     around = {
         sentence.lower_at(i) for i in (*range(phrase.first - 4, phrase.first), *range(phrase.last, phrase.last + 3))
     }
-    if {sentence.lower_at(i) for i in range(phrase.first - 3, phrase.first)} & {"stop", "stopped", "end", "finish"}:
+    if {sentence.lower_at(i) for i in range(phrase.first - 3, phrase.first)} & _ENDS:
         return True  # what if I stop at 250 rows
     if "out" in (sentence.lower_at(i) for i in range(phrase.last, phrase.last + 2)):
         return False  # 90 rows done out of 240
     return bool(around & {"total", "all", "altogether", "out", "has", "whole", "full"})
 
+
+_ENDS = frozenset({"stop", "stopped", "end", "end of", "finish"})
 
 _HALFWAY = frozenset({"half way", "halfway", "half done", "midway", "mid way"})
 
@@ -225,6 +290,8 @@ def _spoken_fraction(sentence: Sentence) -> float | None:
             continue  # body half done
         if sentence.kind_at(at + 1) == "DASH" and sentence.lower_at(at + 2) in ("used", "empty", "full", "eaten"):
             continue  # the half-used cake
-        before = sentence.lower_at(at - 1) if sentence.kind_at(at - 1) != "DASH" else sentence.lower_at(at - 2)
-        return _TOPS.get(before, 1) * _SPOKEN[token.lower]
+        lead = at - 1 if sentence.kind_at(at - 1) != "DASH" else at - 2
+        part = _TOPS.get(sentence.lower_at(lead), 1) * _SPOKEN[token.lower]
+        first = lead if sentence.lower_at(lead) in _TOPS else at
+        return 1 - part if _still_to_knit(sentence, first, at + 1) else part
     return None
