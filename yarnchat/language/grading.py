@@ -32,7 +32,9 @@ def pieces_scaled(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Que
         dims += _sides_without_a_unit(sentence, phrases, dims[0].value[1].unit)
     if len(dims) < 2:
         return query, []
-    (width, height), *others = [phrase.value for phrase in dims]
+    sample = min(dims, key=lambda dim: (_wanted(sentence, dim), -_took(sentence, dim, amounts[0], dims), dim.first))
+    width, height = sample.value
+    others = [phrase.value for phrase in dims if phrase is not sample]
     areas = [side.to("cm").value * other.to("cm").value for side, other in (phrase.value for phrase in dims)]
     if min(areas) <= 0 or max(areas) > TIMES_THE_SWATCH * min(areas):
         return query, []
@@ -137,11 +139,13 @@ def _from_sample(
         chests,
         key=lambda phrase: (
             len(_values(phrase)) > 1,
-            _wanted(sentence, phrase) or id(phrase) in later,
+            _wanted(sentence, phrase),
+            -_took(sentence, phrase, amount, chests),
+            id(phrase) in later,
             _distance(sentence, phrase, amount),
         ),
     )
-    long_of_sample = next((p for p in lengths if abs(p.first - sample.first) < 10), lengths[0] if lengths else None)
+    long_of_sample = min(lengths, key=lambda phrase: abs(phrase.first - sample.first), default=None)
     wanted = tuple(value for value, phrase in flat if phrase is not sample)
     long_wanted = tuple(value for phrase in lengths if phrase is not long_of_sample for value in _values(phrase))
     if not long_of_sample or len(long_wanted) != len(wanted):
@@ -149,9 +153,34 @@ def _from_sample(
     return Grading(_values(sample)[0], wanted, _values(long_of_sample)[0], long_wanted)
 
 
+def _took(sentence: Sentence, phrase: Phrase, amount: Phrase, sizes: Taken) -> int:
+    """How surely an amount is said of a size: 2 ``the 36 in (1000 yd)``, 1 ``used 1000 yd for the 36 in``, or 0."""
+    left, right = min(phrase.last, amount.last), max(phrase.first, amount.first)
+    if sentence.parted(left, right) or any(left <= size.first < right for size in sizes):
+        return 0
+    between = range(left, right)
+    if amount.first < phrase.first:
+        return int({sentence.lower_at(at) for at in between} <= _FOR_THE and bool(between))
+    verbs = {cue.first for cue in sentence.cues if cue.kind in ("used.before", "pattern.verb")}
+    said = sentence.kind_at(amount.first - 1) == "LPAR" or not verbs.isdisjoint(between)
+    return 2 if said and len(between) <= _A_CLAUSE else 0
+
+
+_FOR_THE = frozenset({"for", "on", "in", "the", "a", "an", "size", "my", "her"})
+_A_CLAUSE = 6
+"""How many words may stand between a size and what it took."""
+
+
 def _wanted(sentence: Sentence, phrase: Phrase) -> bool:
-    """Whether a size is said to be wanted: ``need 108 cm``, ``what would the 42 in take``."""
+    """Whether a size is said to be wanted: ``need 108 cm``, ``what would the 42 in take``, ``the 44 is what I want``.
+
+    Not where it is the other one: ``how much do I need if the 36 in took 1000 yd``, ``instead of the 36 in``.
+    """
     lead = range(max(0, phrase.first - 3), phrase.first)
+    after = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + _A_CLAUSE)]
+    if "what" in after and {"want", "wanted", "need"} & set(after[after.index("what") :]):
+        return True
+    lead = next((range(at + 1, phrase.first) for at in reversed(lead) if sentence.lower_at(at) in ("if", "of")), lead)
     if sentence.kind_at(phrase.first - 1) == "TO" and "from" in (
         sentence.lower_at(at - 1) for at in (p.first for p in sentence.phrases) if at < phrase.first
     ):

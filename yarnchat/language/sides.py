@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import bisect
 import itertools
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -399,9 +399,9 @@ def _cue_pull(sentence: Sentence, groups: list[Group], index: int, cue: Cue, row
         old, new = load("roles.toml")["pattern_in"]
         row = old if cue.first >= group.last else new
     sign = 1.0 if row["side"] == PATTERN else -1.0
-    if cue.last <= group.first:
+    if cue.first < group.first:  # also where it ends within: how many | balls of 115 m DK
         strength, reach = row["right"], row.get("right_reach", 99)
-        left, right = cue.last, group.first
+        left, right = min(cue.last, group.first), group.first
     elif cue.first >= group.last:
         strength, reach = row["left"], row.get("left_reach", 99)
         left, right = group.last, cue.first
@@ -439,31 +439,51 @@ def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
 
 
 def _exchange_pull(sentence: Sentence, groups: list[Group], index: int) -> float:
-    """Substitute NEW for OLD, swap OLD for NEW, replace OLD with NEW: +1 the pattern's yarn, -1 the new one."""
-    group = groups[index]
-    for verb in sentence.cues:
-        if verb.kind not in ("exchange.new_for", "exchange.old_for", "exchange.replace"):
-            continue
-        joint = "exchange.with" if verb.kind == "exchange.replace" else "exchange.for"
-        new_first = verb.kind == "exchange.new_for"
-        for link in sentence.cues:
-            if link.kind != joint or link.first < verb.last or sentence.parted(verb.last, link.first):
-                continue
-            between = [
-                g
-                for g in groups
-                if g.first >= verb.last
-                and g.last <= link.first
-                and g.features.keys() & {"weight", "name", "gauge", "putup"}
-            ]
-            after = [g for g in groups if g.first >= link.last and not sentence.parted(link.last, g.first)]
-            if not between or not after:
-                continue
-            if group in between:
-                return -1.0 if new_first else 1.0
-            if group is after[0]:
-                return 1.0 if new_first else -1.0
+    """Substitute NEW for OLD, swap OLD for NEW, OLD replaced by NEW: +1 the pattern's yarn, -1 the new one."""
+    yarns = [group for group in groups if group.features.keys() & {"weight", "name", "gauge", "putup"}]
+    for one, other, old_first in _exchanges(sentence, yarns):
+        if groups[index] in one:
+            return 1.0 if old_first else -1.0
+        if groups[index] is other:
+            return -1.0 if old_first else 1.0
     return 0.0
+
+
+def _exchanges(sentence: Sentence, yarns: list[Group]) -> Iterator[tuple[list[Group], Group, bool]]:
+    """Each exchange told: the groups named first, the one named after, and whether the first is what is given up."""
+    for between in (cue for cue in sentence.cues if cue.kind in _EXCHANGED):
+        one = [g for g in yarns if g.last <= between.first and not sentence.parted(g.last, between.first)]
+        other = _next_yarn(sentence, yarns, between)
+        if one and other:
+            yield one[-1:], other, _EXCHANGED[between.kind]
+    links = [cue for cue in sentence.cues if cue.kind in _JOINTS]
+    for verb in sentence.cues:
+        for joint, old_first in _EXCHANGES.get(verb.kind, {}).items():
+            if any(verb.first == cue.first and verb.last < cue.last for cue in sentence.cues if cue.kind in _EXCHANGES):
+                continue  # swap in, and not swap
+            for link in links:
+                one = [group for group in yarns if verb.last <= group.first and group.last <= link.first]
+                other = _next_yarn(sentence, yarns, link)
+                if one and other and not sentence.parted(verb.last, link.first):
+                    if link.kind == joint:
+                        yield one, other, old_first
+                    break  # only the first link joins the two
+
+
+def _next_yarn(sentence: Sentence, yarns: list[Group], cue: Cue) -> Group | None:
+    """The yarn named next after a cue, in its sentence."""
+    return next((g for g in yarns if g.first >= cue.last and not sentence.parted(cue.last, g.first)), None)
+
+
+_JOINTS = frozenset({"exchange.for", "exchange.with"})
+_EXCHANGES = {
+    "exchange.new_for": {"exchange.for": False},
+    "exchange.old_for": {"exchange.for": True},
+    "exchange.replace": {"exchange.with": True},
+}
+"""Verbs before the first yarn: the word before the second, and whether the first is what is given up."""
+_EXCHANGED = {"exchange.by": True, "exchange.in_for": False}
+"""Wordings between the two yarns, and whether the first is what is given up."""
 
 
 def _made_in_pull(sentence: Sentence, groups: list[Group], index: int) -> float:
