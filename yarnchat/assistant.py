@@ -174,7 +174,7 @@ class Assistant:
     def _supplied(self, reading: Reading, missing: str) -> tuple[Query, Ability, Query | None] | None:
         """The question that was asked back about, with what was ``missing``, where a text tells that and no more."""
         last = self._last
-        together = replied(last, missing, reading) if last and missing else None
+        together = replied(last, missing, reading, asked=self._asked_back) if last and missing else None
         found = choose(together, reading.cues | _carried(talk_of(last), reading)) if together and last else None
         if not (last and together and found):
             return None

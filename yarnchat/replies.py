@@ -14,17 +14,21 @@ from yarnchat.queries import PutUp, Query, Yarn
 _OF_A_LABEL = frozenset({"yarn", "yarn.put_up", "pattern.put_up", "need", "need.length", "want"})
 LEAST_ON_A_SKEIN = 20
 """A number without a unit from here on may be the length of a skein (common practice, no source)."""
+MOST_STITCHES = 45
+"""And up to here a gauge to 4 in or 10 cm, where a skein's length was not asked for (common practice, no source)."""
 
 
-def replied(before: Query, missing: str, reading: Reading) -> Query | None:
+def replied(before: Query, missing: str, reading: Reading, *, asked: bool) -> Query | None:
     """The question asked back about, with the put-up of ``missing`` that this text tells and nothing else; or None.
 
-    ``missing``: "pattern.put_up", "yarn.put_up", "stash.put_up" or "stash.left", as the refusal that asked named it.
+    ``missing``: "pattern.put_up", "yarn.put_up", "stash.put_up" or "stash.left", as the refusal that asked named it;
+    ``asked``: whether one did, and it is not just what the answer before could have used.
     """
     if missing == "stash.left":
         return _with_what_it_was(before, reading)
     told = _label_told(before, reading)
-    if told is None or "follow.no" in reading.cues:
+    a_gauge = not asked and reading.bare_count is not None and reading.bare_count <= MOST_STITCHES
+    if told is None or a_gauge or "follow.no" in reading.cues:
         return None
     if missing == "pattern.put_up":
         return replace(before, pattern=replace(before.pattern, put_up=told))
