@@ -349,6 +349,8 @@ class Query:
     """What a line says twice, where it is to be checked."""
     extra: float | None = field(default=None, metadata=told("the percent", numbered=True, taken_over=True))
     """Percent to be added to what the pattern takes."""
+    rest: str = ""
+    """"left" or "used": what is asked for of the one skein whose other part was told."""
     want: str | None = None
     """The figure or unit asked for: mass, length, cost, ratio, yd, m, g, oz, why, sure, …"""
     topic: str | None = None
@@ -427,6 +429,7 @@ def _told(query: Query) -> list[str]:
         _wanted_told(query),
         f"you have {_listed(query.stash)}" if query.stash else "",
         f"used so far {_listed(query.used)}" if query.used else "",
+        f"asked for: what is {query.rest} of a skein" if query.rest else "",
         f"{number(query.extra)} % more than that" if query.extra else "",
         "" if query.spares is None else f"{query.spares or 'no'} spare{'' if query.spares == 1 else 's'}",
         f"fibres {', '.join(f'{number(part)} %' for part in query.blend)}" if query.blend else "",

@@ -146,6 +146,7 @@ def everything() -> Query:
         note=Note("list"),
         spares=1,
         twice=Twice(),
+        rest="left",
         want="mass",
         topic="sources",
         only="MC",
@@ -171,6 +172,7 @@ NO_SLOT = {
     "same_gauge": "no number, and once said it holds while the weight does",
     "note": "a request to the notebook is no part of the question after it",
     "twice": "only a line to be checked tells it, and what is found twice is said of it",
+    "rest": "no number: each text asks anew for what is left or used",
     "want": "each text asks for a figure of its own",
     "topic": "help is no part of the question after it",
 }

@@ -12,7 +12,7 @@ from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.answers import Amount, Figures, Part
 from yarnchat.quantity import LENGTHS, MASSES, Quantity, is_length, number
 from yarnchat.queries import Holding, PutUp, Query, Yarn
-from yarnchat.refusals import unclear
+from yarnchat.refusals import refused, unclear
 
 EXAMPLE = "Type for example: how long is 37 g of a yarn of 420 yd/100 g?"
 SAME_YARN = "By the label: a skein may hold a few percent more or less."
@@ -33,6 +33,8 @@ def answer(query: Query, context: Context) -> Draft:
     known = memory(context)
     wanted = _wanted(query.want)
     held = _held(query)
+    if query.rest:
+        return _rest_of(held, query, wanted, known)
     if held:
         return _of_holdings(held, query, wanted, known)
     if any(colour.amounts for colour in query.colours):
@@ -106,6 +108,33 @@ def _of_holdings(held: Sequence[Holding], query: Query, wanted: Wanted, known: M
     draft.headline = f"{' and '.join(_said(holding) for holding in held)} {_is(held)} {total}."
     draft.figures[_kind(total.unit)] = Amount(value=total.value, unit=total.unit)
     return draft
+
+
+def _rest_of(held: Sequence[Holding], query: Query, wanted: Wanted, known: Memory) -> Draft:
+    """What is left of one skein where it is told how much is used, or the reverse: the whole less the part told."""
+    label = _label((query.pattern, *query.yarns, *(holding.yarn for holding in held)), known)
+    part = Quantity(held[0].amount, held[0].unit)
+    whole = label and (label.length if is_length(part.unit) else label.mass)
+    if not label or not whole:
+        raise unclear(f"What is on one skein? Its put-up is missing. {EXAMPLE}")
+    sanity.positive(part.value, part.unit)
+    rest = Quantity(whole.to(part.unit).value - part.value, part.unit)
+    if rest.value < 0:
+        raise refused(f"{part} is more than the {whole} of one skein. Say how many skeins there were.")
+    told = "left" if query.rest == "used" else "used"
+    other = label.length if wanted.kind == "length" or not is_length(part.unit) else label.mass
+    unit = wanted.unit or (other or part).unit
+    found = convert(rest, label, unit)
+    working = [f"{whole} on a skein − {part} {told} = {rest} {query.rest}"]
+    if found != rest:
+        working.append(_step(Holding(rest.value, rest.unit), rest, label, found))
+    said = f"{found} ({rest})" if found.unit != rest.unit else f"{found}"
+    return Draft(
+        headline=f"{said} {query.rest}.",
+        figures={_kind(found.unit): Amount(value=found.value, unit=found.unit)},
+        working=working,
+        cautions=[SAME_YARN],
+    )
 
 
 def _amount(holding: Holding, label: PutUp | None, wanted: Wanted) -> Quantity:
@@ -243,6 +272,7 @@ ABILITY = Ability(
             slots=("need.count", "pattern.put_up"),
             without=("need.length", "need.mass", "yarn", "stash", "stash.changed"),
         ),
+        Frame(82, slots=("rest",)),
         Frame(40, slots=("stash|used|need.mass|measured", ANY_LABEL), without=("several_yarns", "stash.changed")),
         Frame(40, slots=("stash|used|need|measured",), cues=("measure",)),
     ),
@@ -250,7 +280,7 @@ ABILITY = Ability(
         {
             *(f"pattern.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "needle")),
             *(f"yarn.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "needle")),
-            *("need", "sizes", "pick", "stash", "used", "measured", "want"),
+            *("need", "sizes", "pick", "stash", "used", "rest", "measured", "want"),
         }
     ),
     answer=answer,

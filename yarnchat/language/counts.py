@@ -335,6 +335,24 @@ def so_many_used(sentence: Sentence) -> None:
             phrase.flags = frozenset({"used"})
 
 
+def some_are_gone(sentence: Sentence) -> None:
+    """``8 balls, 2 of them are promised``: so many less."""
+    for cue in sentence.cues:
+        some = next((p for p in reversed(sentence.phrases) if 0 <= cue.first - p.last <= _OF_THEM), None)
+        if cue.kind != "have.gone" or some is None or some.kind not in ("num", "count") or not _of_skeins(some):
+            continue
+        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= some.first), None)
+        told = count is not None and len(count.value.values) == 1 and not sentence.parted(count.last, cue.first)
+        if count and told and some.value.values[0] < count.value.values[0]:
+            all_of_them, gone = count.value.values[0], some.value.values[0]
+            count.value = replace(count.value, values=(all_of_them - gone,))
+            count.notes = (*count.notes, f"{all_of_them:g} skeins less {gone:g}: {all_of_them - gone:g}")
+            some.kind = "one"
+
+
+_OF_THEM = 2
+
+
 def one_is_half(sentence: Sentence) -> None:
     """``4 skeins but one is half used``: half a skein less."""
     for cue in sentence.cues:

@@ -13,9 +13,24 @@ from yarnchat.language.sentence import Sentence
 def denied_amounts(sentence: Sentence, taken: list[Phrase]) -> list[Phrase]:
     """Amounts said not to be so beside one of their kind that is: ``not 900 yards, 1900 yards``."""
     told = [p for p in sentence.phrases if p not in taken and p.kind in ("length", "mass", "count", "gauge", "putup")]
-    denied = [phrase for phrase in told if sentence.lower_at(phrase.first - 1) == "not"]
-    denied += _put_right(sentence, told)
+    denied = [phrase for phrase in told if _after_not(sentence, phrase)]
+    denied += _put_right(sentence, told) + _once_so(sentence, told)
     return [phrase for phrase in denied if any(p.kind == phrase.kind and p not in denied for p in told)]
+
+
+def _after_not(sentence: Sentence, phrase: Phrase) -> bool:
+    """``not 900 yards``, ``not per 50 g``."""
+    before, further = sentence.lower_at(phrase.first - 1), sentence.lower_at(phrase.first - 2)
+    return before == "not" or (further == "not" and sentence.kind_at(phrase.first - 1) in ("PER", "TO", "FOR", "IN"))
+
+
+def _once_so(sentence: Sentence, told: list[Phrase]) -> list[Phrase]:
+    """``I thought I had 6 skeins but have 4``: what was so, or was thought to be, beside what she has."""
+    once = {cue.last for cue in sentence.cues if cue.kind == "negation.once"}
+    has = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
+    were = [phrase for phrase in told if phrase.first in once]
+    are = {phrase.kind for phrase in told if phrase not in were and has & {phrase.first, phrase.first - 1}}
+    return [phrase for phrase in were if phrase.kind in are]
 
 
 def _put_right(sentence: Sentence, told: list[Phrase]) -> list[Phrase]:

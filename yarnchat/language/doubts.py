@@ -86,6 +86,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _each_thing(sentence, amounts)
         or _doubled(sentence)
         or _either_lot(sentence)
+        or _someone_elses(sentence)
         or _contradiction(sentence, given)
         or _elsewhere(sentence)
     )
@@ -108,6 +109,23 @@ def _either_lot(sentence: Sentence) -> Refusal | None:
 
 
 _SO_NEAR = 3
+
+
+def _someone_elses(sentence: Sentence) -> Refusal | None:
+    """``my friend has 6 balls and I have 4``: whether the other's count too is asked."""
+    counts = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
+    theirs = [p for p in counts if sentence.lower_at(p.first - 1) in ("has", "had") and _of_a_person(sentence, p)]
+    mine = [p for p in counts if [sentence.lower_at(at) for at in (p.first - 2, p.first - 1)] == ["i", "have"]]
+    if not theirs or not mine:
+        return None
+    said = sentence.words(theirs[0])
+    return unclear(
+        f"Do the {said} that are not yours count too? Leave them out, or say how many there are in all.", said
+    )
+
+
+def _of_a_person(sentence: Sentence, phrase: Phrase) -> bool:
+    return sentence.lower_at(phrase.first - 2) in word_list("people")
 
 
 def _needle_besides(sentence: Sentence, query: Query) -> Refusal | None:

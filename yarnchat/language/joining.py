@@ -21,6 +21,7 @@ from yarnchat.language.counts import (
     skein_without_a_unit,
     so_many_of,
     so_many_used,
+    some_are_gone,
     what_is_left,
 )
 from yarnchat.language.lexicon import load, made_several, word_list
@@ -424,6 +425,7 @@ _STEPS = (
     what_is_left,
     added_up,
     and_a_half,
+    some_are_gone,
     one_is_half,
     one_skein,
     put_up_named,

@@ -1,0 +1,46 @@
+"""A skein in use: so much of it used or left, where the rest of it is asked for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from yarnchat.language.phrases import Phrase, Taken
+from yarnchat.language.sentence import Sentence
+from yarnchat.queries import NOTHING_TOLD, Query
+
+_TOLD = {"used": ("used.before", "used.after"), "left": ("have.after", "since.now_before", "since.now_after")}
+
+
+def rest_asked(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """``used 63 g of a 100 g skein, what's left?``: the amount told is used or left, and the other is asked for."""
+    asked = [part for part in _TOLD if sentence.said(f"rest.{part}")]
+    wound = [phrase for phrase in phrases if phrase.kind == "putup" and phrase.value.mass and phrase.value.length]
+    amounts = [phrase for phrase in phrases if phrase.kind in ("mass", "length", "count", "rows", "percent")]
+    if query != NOTHING_TOLD or len(asked) != 1 or len(wound) != 1 or len(amounts) != 1:
+        return query, []
+    [part], [amount] = asked, amounts
+    told = "used" if part == "left" else "left"
+    if amount.kind not in ("mass", "length") or len(amount.value.values) != 1 or not _said(sentence, amount, told):
+        return query, []
+    amount.flags = frozenset({told})
+    return replace(query, rest=part), []
+
+
+def _said(sentence: Sentence, amount: Phrase, told: str) -> bool:
+    """Whether the words beside an amount say that so much is used, or is left; what a garment weighs is neither."""
+    of_a_thing = sentence.said("pattern.thing")
+    for cue in sentence.cues:
+        beside = 0 <= amount.first - cue.last <= 1 or 0 <= cue.first - amount.last < _NEAR
+        weighed = cue.kind == "since.now_before" and of_a_thing
+        glued = sentence.kind_at(cue.first - 1) == "DASH"  # the half-used cake
+        if beside and cue.kind in _TOLD[told] and not (weighed or glued or _asks(sentence, cue.first)):
+            return True
+    return False
+
+
+_NEAR = 3
+
+
+def _asks(sentence: Sentence, at: int) -> bool:
+    """Whether a word stands in the wording that asks for the rest."""
+    return any(cue.kind.startswith("rest.") and cue.first <= at < cue.last for cue in sentence.cues)
