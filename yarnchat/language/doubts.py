@@ -221,6 +221,9 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
             said = f"{sentence.words(phrase)} {more}"
             return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
         lead, thing = sentence.kind_at(phrase.last), sentence.lower_at(phrase.last + 1)
+        if (sentence.said("need.many") or lead == "EACH") and phrase.kind in ("length", "mass"):
+            said = f"{sentence.words(phrase)}{' each' if lead == 'EACH' else ''}"
+            return unclear(f"“{said}”: for one of them, or for all? Say how many, and what one takes.", said)
         if phrase.kind == "length" and lead in ("ARTICLE", "PER", "THE", "EACH") and thing in word_list("things"):
             said = f"{sentence.words(phrase)} {sentence.lower_at(phrase.last)} {thing}"
             return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)

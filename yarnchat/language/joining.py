@@ -154,31 +154,61 @@ def _several_made(sentence: Sentence) -> None:
         thing = sentence.lower_at(number.last)
         if number.kind != "num" or len(number.value.values) != 1:
             continue
-        of_them = _of_them(sentence, number)
-        if not of_them and thing not in made_several():
-            continue
-        many = number.value.values[0]
-        one = next((p for p in sentence.phrases if _of_one(sentence, p, thing)), None)
-        if one is None and of_them:
+        things = thing in made_several() or thing.removesuffix("s") in word_list("of_a_pair")
+        one = next((p for p in sentence.phrases if things and _of_one(sentence, p, thing)), None)
+        if one is None and _of_them(sentence, number):
             one, thing = _lone_need(sentence), "of them"
+        if one is None and _for_so_many(sentence, number):
+            one, thing = _one_things_need(sentence), "of them"
+        many = number.value.values[0]
         if one is None or many != int(many) or not 1 < many <= 50:
             continue
-        amount = one.value.length if one.kind == "putup" else None
-        series = Series((amount.value,), amount.unit) if amount else one.value
-        one.kind = "length" if series.unit in LENGTHS else "mass"
-        one.value = replace(series, values=(many * series.values[0],))
-        one.notes = (
-            *one.notes,
-            f"{many:g} {thing} × {series.first()}",
-        )
+        _times(one, many, f"{many:g} {thing}")
         number.kind = "made"
 
 
+def _times(one: Phrase, many: float, said: str) -> None:
+    """The amount of one thing made that of so many."""
+    amount = one.value.length if one.kind == "putup" else None
+    series = Series((amount.value,), amount.unit) if amount else one.value
+    one.kind = "length" if series.unit in LENGTHS else "mass"
+    one.value = replace(series, values=(many * series.values[0],))
+    one.notes = (*one.notes, f"{said} × {series.first()}")
+
+
 def _of_them(sentence: Sentence, number: Phrase) -> bool:
-    """``I'm making two of them``, ``and I want to make 3``: a number of the thing itself."""
+    """``I'm making two of them``, ``and I want to make 3``, ``400 m times two``: a number of the thing itself."""
     after = [sentence.lower_at(at) for at in range(number.last, number.last + 2)]
     ends = sentence.kind_at(number.last) in ("", "STOP", "COMMA", "AND") or after == ["of", "them"]
-    return ends and sentence.lower_at(number.first - 1) in word_list("working")
+    before = sentence.lower_at(number.first - 1)
+    return ends and (before == "times" or before in word_list("working"))
+
+
+def _for_so_many(sentence: Sentence, number: Phrase) -> bool:
+    """``a hat takes 200 m, how much for two?``."""
+    ends = sentence.kind_at(number.last) in ("", "STOP")
+    return ends and sentence.kind_at(number.first - 1) == "FOR"
+
+
+def _one_things_need(sentence: Sentence) -> Phrase | None:
+    """The amount that ``a hat takes``, whatever the thing."""
+    things = [*made_several(), *(f"{thing}s" for thing in word_list("of_a_pair"))]
+    words = {word for token in sentence.tokens for word in token.lower.split()}
+    said = [thing for thing in things if thing.removesuffix("s") in words]
+    return next((p for p in sentence.phrases if any(_of_one(sentence, p, thing) for thing in said)), None)
+
+
+def _a_pair(sentence: Sentence) -> None:
+    """``one sock takes 190 m. I need a pair``: twice the amount of one."""
+    pairs = [at for at, token in enumerate(sentence.tokens) if token.lower in ("pair", "both", "a pair")]
+    one = _one_things_need(sentence) if pairs else None
+    before = range(max(0, one.first - _LEAD), one.first) if one else range(0)
+    lead = {word for at in before for word in sentence.lower_at(at).split()}
+    if one and lead & word_list("of_a_pair") and not lead & {"pair"}:
+        _times(one, 2, "a pair: 2")
+
+
+_LEAD = 8
 
 
 def _lone_need(sentence: Sentence) -> Phrase | None:
@@ -193,6 +223,10 @@ def _made_twice(sentence: Sentence) -> None:
         many = _TIMES.get(token.lower)
         if many is None:
             continue
+        if one := _said_so_often(sentence, at):
+            one.notes = (*one.notes, f"{token.lower}: {many:g} × {one.value.first()}")
+            one.value = replace(one.value, values=(many * one.value.values[0],))
+            continue
         lead = {sentence.lower_at(i) for i in range(at - 3, at)}
         if not lead & word_list("working") or not lead & word_list("the_work"):
             continue
@@ -204,7 +238,30 @@ def _made_twice(sentence: Sentence) -> None:
                 phrase.value = replace(phrase.value, values=(many * phrase.value.values[0],))
 
 
-_TIMES = {"twice": 2.0, "thrice": 3.0}
+_TIMES = {"twice": 2.0, "thrice": 3.0, "double": 2.0, "double the": 2.0, "triple": 3.0, "triple the": 3.0}
+
+
+def _said_so_often(sentence: Sentence, at: int) -> Phrase | None:
+    """The amount of ``double the 400 m``, or of ``need the 400 m vest twice``."""
+    plain = [p for p in sentence.phrases if p.kind in ("length", "mass") and len(p.value.values) == 1]
+    begin = at + 2 if sentence.kind_at(at + 1) == "THE" else at + 1
+    ahead = next((phrase for phrase in plain if phrase.first == begin), None)
+    if ahead and sentence.kind_at(at - 1) not in ("HOLD", "HELD") and sentence.lower_at(at - 1) not in _HELD:
+        return ahead
+    behind = next((phrase for phrase in reversed(plain) if 0 <= at - phrase.last <= _A_THING), None)
+    joined = behind and all(sentence.kind_at(i) in ("WORD", "CLASS", "THE") for i in range(behind.last, at))
+    often = sentence.lower_at(at) in ("twice", "thrice") and sentence.kind_at(at + 1) in (
+        "",
+        "STOP",
+        "COMMA",
+        "AND",
+        "IN",
+    )
+    return behind if joined and often else None
+
+
+_HELD = frozenset({"held", "hold", "holding", "knit", "knitted", "worked", "used", "yarn"})
+_A_THING = 4
 
 
 def _strands_at_once(sentence: Sentence) -> None:
@@ -414,6 +471,7 @@ _STEPS = (
     _need_without_a_unit,
     _several_made,
     _made_twice,
+    _a_pair,
     _strands_at_once,
     _doubled_up,
     _in_a_symbol,

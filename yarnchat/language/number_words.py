@@ -172,6 +172,13 @@ def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, flo
     working = bool(before) and before[0] in word_list("working") and not one
     if working and (kind in ("", "STOP", "COMMA", "AND") or lowers(tokens, end, 2) == ["of", "them"]):
         return True  # 300 yards, and I'm making two of them
+    if before and before[0] == "times" and not one:
+        return True  # 400 m times two
+    if before and before[0] == "for" and kind in ("", "STOP") and not one:
+        return True  # a hat takes 200 m, how much for two?
+    each = any(token.kind == "EACH" for token in tokens) and not one
+    if each and lower_at(tokens, end).removesuffix("s") in word_list("of_a_pair"):
+        return True  # two sleeves take 150 m each
     whole = end > begin + 1 and lower_at(tokens, end - 1) in _BESIDE_A_NUMBER
     if one and whole and kind == "NUM" and "SKEIN" in (kind_at(tokens, end + 1), kind_at(tokens, end + 2)):
         return True  # one full 100 g skein

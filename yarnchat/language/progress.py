@@ -271,6 +271,9 @@ def spoken_part(sentence: Sentence) -> str | None:
             continue
         ends = token.lower != "half" and sentence.kind_at(at + 1) in ("COMMA", "")
         nth = [sentence.kind_at(i) for i in range(at - 3, at)] == ["MASS", "OF", "ARTICLE"]  # 35 g of a third
+        in_colour = word_list("colours") & {after, later if after == "in" else ""}
+        if in_colour:
+            return f"{token.text} {after}"
         if (
             not nth
             and (after in ("of", "as", "the", "it") or ends)
