@@ -82,7 +82,7 @@ def merged(before: Query, reading: Reading) -> Query:
     if now.colours and now.colours[0].amounts:
         query = replace(query, colours=_needs(before, now))
     query = _with_yarns(query, now, reading)
-    counted = reading.bare_count is not None and reading.cues & {"have.before", "have.after"}
+    counted = reading.bare_count is not None and reading.cues & {"have.before", "have.after", "have.gone"}
     if now.stash or ((counted or _adds_to_the_stash(before, reading)) and not now.slots() - {"want"}):
         query = replace(query, stash=_stash(before, now, reading))
     laid_over = [name for name, slot in slots_told().items() if slot.taken_over]
@@ -125,7 +125,7 @@ def _with_lone_number(query: Query, before: Query, reading: Reading) -> Query:
     """The question with a number of which nothing is said in the place of the one before that it is near."""
     if need := _other_need(before, reading):
         query = replace(query, colours=need)
-    elif _other_gauge(before, reading) and before.pattern.gauge and "pattern.after" in reading.cues:
+    elif _other_gauge(before, reading) and before.pattern.gauge and reading.cues & _PATTERNS_GAUGE:
         query = replace(query, pattern=_at_gauge(before.pattern, reading))
     elif _other_gauge(before, reading) and before.yarns:
         query = replace(query, yarns=(_at_gauge(before.yarns[0], reading), *before.yarns[1:]))
@@ -134,6 +134,9 @@ def _with_lone_number(query: Query, before: Query, reading: Reading) -> Query:
     if wound := _other_put_up(before, reading):
         query = replace(query, yarns=(wound, *before.yarns[1:]))
     return query
+
+
+_PATTERNS_GAUGE = frozenset({"pattern.after", "pattern.in", "pattern.noun"})
 
 
 def _other_put_up(before: Query, reading: Reading) -> Yarn | None:
@@ -548,8 +551,22 @@ def _changed(old: Yarn, new: Yarn, *, correcting: bool = False) -> Yarn:
     return new.filled_from(old)
 
 
+def _less(before: Query, now: Query, reading: Reading) -> float | None:
+    """How many of the skeins she has are not there: ``one ball is only half``, ``2 of them are promised``."""
+    told = [held.amount for held in now.stash if held.unit == "skein"]
+    some = told[0] if len(told) == 1 else reading.bare_count
+    if some is None or len(before.stash) != 1 or before.stash[0].unit != "skein":
+        return None
+    if "have.part" in reading.cues and some == 1:
+        return 0.5
+    return some if "have.gone" in reading.cues and some < before.stash[0].amount else None
+
+
 def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
     """What she has now: a count without a yarn is of the yarn spoken of."""
+    less = _less(before, now, reading)
+    if less is not None:
+        return (replace(before.stash[0], amount=before.stash[0].amount - less), *before.stash[1:])
     if not now.stash and before.stash and "have.more" in reading.cues:
         more = 1.0 if reading.bare_count is None else reading.bare_count
         return (*before.stash, Holding(more, "skein", before.stash[0].yarn))

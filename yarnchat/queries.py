@@ -382,17 +382,26 @@ class Query:
         if any(len(series.values) > 1 for colour in self.colours for series in colour.amounts):
             names.add("several_sizes")
         names |= {name for name, value in zip(_OF_QUERY, _values_of_query(self), strict=True) if value}
+        if "need.mass" in names and any(put_up and not put_up.length for put_up in self._put_ups()):
+            names.add("by_mass")
         if self.spares is not None:
             names.add("spares")
+        if self.piece and len(self.piece.measures) > 1:
+            names.add("piece.sized")
         if self.yarns:
             names.add("yarn")
         if len(self.yarns) > 1:
             names.add("several_yarns")
         if {"pattern.gauge", "yarn.gauge"} <= names:
             names.add("both_gauges")
+        if {"pattern.weight_class", "yarn.weight_class"} <= names:
+            names.add("both_weights")
         if len(self.colours) > 1:
             names.add("several_colours")
         return frozenset(names)
+
+    def _put_ups(self) -> list[PutUp | None]:
+        return [yarn.put_up for yarn in (self.pattern, *self.yarns)]
 
 
 NOTHING_TOLD = Query()

@@ -41,13 +41,20 @@ def figures(value: object, of: str = "") -> Iterator[Told]:
         for word, after in zip(words, [*words, ""][1:], strict=True):
             if re.fullmatch(r"\d+(?:\.\d+)?(?:e\+\d+)?", word):
                 yield float(word), after if after in ("cm", "in") else of
+    elif isinstance(value, tuple) and len(value) == 2 and (rate := _RATE.fullmatch(str(value[1]))):
+        yield float(value[0]), rate["of"]
+        yield float(rate["per"]), rate["unit"]
     elif isinstance(value, tuple | list):
         for one in value:
             yield from figures(one, of)
     elif dataclasses.is_dataclass(value):
         unit = getattr(value, "unit", None)
         for field in dataclasses.fields(value):
-            yield from figures(getattr(value, field.name), unit or field.name)
+            yield from figures(getattr(value, field.name), field.name if unit is None else unit)
+
+
+_RATE = re.compile(r"(?P<of>yd|m)/(?P<per>\d+) (?P<unit>g|oz|lb)")
+"""How much yarn a number of it is, as conversions hold it: 420 of ``yd/100 g``."""
 
 
 def unaccounted(text: str) -> list[str]:
@@ -66,7 +73,7 @@ def unaccounted(text: str) -> list[str]:
 def _kept(sentence: Sentence, at: int, reading: Reading) -> bool:
     phrase = _phrase_at(sentence, at)
     piece = sentence.words(phrase) if phrase else sentence.tokens[at].text
-    if piece in reading.unused or piece[:40] in reading.unused:
+    if {piece, piece[:40], sentence.tokens[at].text} & set(reading.unused):
         return True
     if phrase and phrase.kind == "one":  # 2 skeins, 60 g and 60 g: as many masses as it says
         masses = [other for other in sentence.phrases if other.kind == "mass" and other.first >= phrase.last]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import ast
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import fields
+from dataclasses import fields, replace
 from itertools import combinations
 from pathlib import Path
 
@@ -134,12 +134,12 @@ def everything() -> Query:
         colours=(colour, colour),
         sizes=("S",),
         pick="S",
-        yarns=(yarn, yarn),
+        yarns=(yarn, replace(yarn, put_up=PutUp(mass=Quantity(1, "g")))),
         stash=(holding,),
         used=(holding,),
         same_gauge=True,
         swatch=Swatch(yarn),
-        piece=Piece("hat"),
+        piece=Piece("rectangle", (("width", metre), ("height", metre))),
         progress=Progress(0.5),
         grading=Grading(metre),
         measured=Measured(metre),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from yarnchat.abilities import buying, plans, sanity
+from yarnchat.abilities import buying, piece, plans, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.known_densities import called
 from yarnchat.abilities.needs import Estimate, Needs, masses, needs
@@ -84,8 +84,22 @@ class Verdict:
 
 
 def answer(query: Query, context: Context) -> Draft:
-    """Whether the stash covers the pattern, for every size."""
-    return enough_of(query, context)
+    """Whether the stash covers the pattern, for every size, or the piece."""
+    return _for_the_piece(query, context) if query.piece else enough_of(query, context)
+
+
+def _for_the_piece(query: Query, context: Context) -> Draft:
+    """What she has against what a piece takes, with a swatch on top."""
+    sanity.sane(query)
+    known = memory(context)
+    need = piece.takes(query, known)
+    wanted = (*query.yarns, query.pattern, need.yarn)
+    held = _held(replace(query, yarns=tuple(yarn for yarn in wanted if yarn != Yarn())[:1]), known)
+    lengths = [held_in(holding, need.unit) for holding in held]
+    steps = [_have_step(holding, length, need.unit) for holding, length in zip(held, lengths, strict=True)]
+    found = verdict(sum(lengths), need.whole, need.unit, held[0].yarn.put_up)
+    cautions = [buying.ESTIMATES, *([_close(found)] if _is_close(found) else [])]
+    return Draft(found.said(), found.figures(), working=[*steps, *need.working], cautions=cautions)
 
 
 def enough_of(query: Query, context: Context) -> Draft:
@@ -262,8 +276,16 @@ def _conclude(draft: Draft, verdicts: Sequence[Verdict], made: Plan) -> None:
     [only] = verdicts
     draft.figures |= only.figures()
     draft.headline = only.said()
-    if only.enough and 0 <= only.over < CLOSE * only.need.value:
-        draft.cautions.insert(0, f"That is close: {only.over / only.need.value:.0%} to spare. Weigh what you have.")
+    if _is_close(only):
+        draft.cautions.insert(0, _close(only))
+
+
+def _is_close(found: Verdict) -> bool:
+    return found.enough and 0 <= found.over < CLOSE * found.need.value
+
+
+def _close(found: Verdict) -> str:
+    return f"That is close: {found.over / found.need.value:.0%} to spare. Weigh what you have."
 
 
 ABILITY = Ability(
@@ -279,6 +301,8 @@ ABILITY = Ability(
         Frame(65, slots=("need", "stash")),
         Frame(86, slots=("need", "yarn.name|pattern.name"), cues=("enough",), without=("stash", "how_many", "skeins")),
         Frame(65, slots=("stash",), cues=("enough",)),
+        Frame(92, slots=("piece", "stash"), cues=("enough",)),
+        Frame(63, slots=("piece.sized", "stash"), without=("swatch",)),
         Frame(49, slots=("need",), cues=("enough",), without=("grams",)),
         Frame(22, cues=("enough",)),
     ),
@@ -286,7 +310,7 @@ ABILITY = Ability(
         {
             *(f"pattern.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle")),
             *(f"yarn.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle")),
-            *("need", "sizes", "pick", "stash", "same_gauge", "extra", "want"),
+            *("need", "sizes", "pick", "stash", "same_gauge", "extra", "want", "piece", "swatch"),
         }
     ),
     answer=answer,

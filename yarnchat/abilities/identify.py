@@ -169,6 +169,12 @@ ABILITY = Ability(
             slots=("yarn.gauge|pattern.gauge|yarn.needle|pattern.needle",),
             without=("need", "convert", "both_gauges"),
         ),
+        Frame(
+            13,
+            slots=("yarn.weight_class|pattern.weight_class",),
+            cues=("convert",),
+            without=("need", "stash", "both_weights", "piece"),
+        ),
         Frame(12, cues=("identify",)),
     ),
     uses=frozenset({"yarn", "pattern", "stash", "used", "swatch", "measured"}),

@@ -20,7 +20,7 @@ from yarnchat.knowledge.classes import name_caution, weight_class
 from yarnchat.knowledge.ribs import ribs
 from yarnchat.quantity import IMPERIAL, Quantity, factor, number, to_figures
 from yarnchat.queries import Holding, Piece, PutUp, Query, Swatch, Yarn
-from yarnchat.refusals import refused, unclear
+from yarnchat.refusals import Refusal, refused, unclear
 
 ACROSS = {"radius": 2, "circumference": 1 / pi}
 """Diameters of a circle in another of its measures."""
@@ -50,25 +50,84 @@ class Fabric:
         return Estimate(value, max(value - half, 0), value + half)
 
 
+@dataclass(frozen=True, slots=True)
+class Takes:
+    """What a piece takes: the yarn it is knit in, its area, and lengths in ``unit`` with a swatch on top."""
+
+    yarn: Yarn
+    area: Amount
+    piece: Estimate
+    swatch: Estimate
+    unit: str
+    fabric: Fabric
+    shape: str
+    working: tuple[str, ...]
+
+    @property
+    def whole(self) -> Estimate:
+        """The piece and the swatch before it."""
+        return self.piece.plus(self.swatch)
+
+
 def answer(query: Query, context: Context) -> Draft:
     """Yarn for a piece; or where a side is missing and yarn was said, the length of the piece."""
     sane(query)
-    piece = query.piece
-    if not piece:
-        raise unclear(f"What shape and size is the piece? {EXAMPLE}")
+    piece = _told(query)
     known = memory(context)
     yarn = _yarn(query, known)
     shape = _shape(piece)
     measures = _measures(piece, shape)
-    fabric = _fabric(yarn, piece, known, query.swatch)
-    missing = [name for name in SHAPES[shape].measures if name not in measures]
+    missing = _missing(shape, measures)
     if not missing:
-        return _needed(query, known, yarn, shape, measures, fabric)
+        return _needed(query, known, takes(query, known))
     held = _held(query, yarn)
     across = SHAPES[shape].across
     if held and missing == ["height"] and across in measures:
-        return _reached(held, measures[across], fabric, yarn)
-    raise unclear(f"What is the {' and '.join(_plain(name) for name in missing)} of the {shape}? {_like(shape)}")
+        return _reached(held, measures[across], _fabric(yarn, piece, known, query.swatch), yarn)
+    raise _measure_missing(shape, missing)
+
+
+def takes(query: Query, known: Memory) -> Takes:
+    """What the piece of a question takes; a Refusal where a measure of it, or its yarn, is not said."""
+    piece = _told(query)
+    yarn = _yarn(query, known)
+    shape = _shape(piece)
+    measures = _measures(piece, shape)
+    if missing := _missing(shape, measures):
+        raise _measure_missing(shape, missing)
+    fabric = _fabric(yarn, piece, known, query.swatch)
+    first = measures[SHAPES[shape].measures[0]]
+    of_one = area(shape, {name: measure.to("cm").value for name, measure in measures.items()})
+    square_cm = piece.count * of_one
+    inches = first.unit in IMPERIAL
+    unit = in_unit(_unit(yarn.put_up, inches), query.want)
+    rate = factor("m", unit)
+    whole, swatch = (fabric.metres(size).times(rate) for size in (square_cm, SWATCH_ALLOWANCE))
+    said = _area(square_cm, inches)
+    sides = ", ".join(f"{_plain(name)} {measure}" for name, measure in measures.items())
+    times = f"{piece.count} times " if piece.count > 1 else ""
+    both = whole.plus(swatch)
+    working = (
+        f"{times}{shape}, {sides}: {number(said.value)} {said.unit.replace('^2', '²')}",
+        *fabric.working,
+        f"piece {to_figures(fabric.density, 4)} cm of yarn per cm² × area = {number(whole.value)} {unit}",
+        f"swatch allowance 4 × 4 in: {number(swatch.value)} {unit}, with the piece {number(both.value)} {unit}",
+    )
+    return Takes(yarn, said, whole, swatch, unit, fabric, shape, working)
+
+
+def _told(query: Query) -> Piece:
+    if not query.piece:
+        raise unclear(f"What shape and size is the piece? {EXAMPLE}")
+    return query.piece
+
+
+def _missing(shape: str, measures: dict[str, Quantity]) -> list[str]:
+    return [name for name in SHAPES[shape].measures if name not in measures]
+
+
+def _measure_missing(shape: str, missing: list[str]) -> Refusal:
+    return unclear(f"What is the {' and '.join(_plain(name) for name in missing)} of the {shape}? {_like(shape)}")
 
 
 def _like(shape: str) -> str:
@@ -167,40 +226,18 @@ def _model(found: Density) -> float:
     return {"default": MODEL_DEFAULT, "gauge": MODEL_GAUGE, "swatch": 0.0}[found.basis]
 
 
-def _needed(
-    query: Query, known: Memory, yarn: Yarn, shape: str, measures: dict[str, Quantity], fabric: Fabric
-) -> Draft:
+def _needed(query: Query, known: Memory, need: Takes) -> Draft:
     """Area, length with the swatch allowance, and what to buy."""
-    first = measures[SHAPES[shape].measures[0]]
-    of_one = area(shape, {name: measure.to("cm").value for name, measure in measures.items()})
-    count = query.piece.count if query.piece else 1
-    square_cm = count * of_one
-    inches = first.unit in IMPERIAL
-    unit = in_unit(_unit(yarn.put_up, inches), query.want)
-    rate = factor("m", unit)
-    piece, swatch = (fabric.metres(size).times(rate) for size in (square_cm, SWATCH_ALLOWANCE))
-    whole = piece.plus(swatch)
-    total(Quantity(whole.value, unit))
-    spares = known.spares_for(query)
-    found = basket(whole, unit, yarn, spares)
-    said = _area(square_cm, inches)
-    what = "the pieces" if count > 1 else "the piece"
+    total(Quantity(need.whole.value, need.unit))
+    found = basket(need.whole, need.unit, need.yarn, known.spares_for(query))
+    what = "the pieces" if query.piece and query.piece.count > 1 else "the piece"
+    amounts = f"{need.piece.said(need.unit)}, for {what}, and {number(need.swatch.value)} {need.unit} for a swatch"
     draft = Draft(
-        headline(
-            found, yarn.name or "", f"{piece.said(unit)}, for {what}, and {number(swatch.value)} {unit} for a swatch"
-        ),
-        {"area": said, **found.figures(), "length": piece.amount(unit)},
+        headline(found, need.yarn.name or "", amounts),
+        {"area": need.area, **found.figures(), "length": need.piece.amount(need.unit)},
+        working=[*need.working, *steps(found, need.yarn)],
     )
-    sides = ", ".join(f"{_plain(name)} {measure}" for name, measure in measures.items())
-    times = f"{count} times " if count > 1 else ""
-    draft.working = [
-        f"{times}{shape}, {sides}: {number(said.value)} {said.unit.replace('^2', '²')}",
-        *fabric.working,
-        f"piece {to_figures(fabric.density, 4)} cm of yarn per cm² × area = {number(piece.value)} {unit}",
-        f"swatch allowance 4 × 4 in: {number(swatch.value)} {unit}, with the piece {number(whole.value)} {unit}",
-        *steps(found, yarn),
-    ]
-    _cautions(draft, yarn, fabric, found, SHAPES[shape].caution)
+    _cautions(draft, need.yarn, need.fabric, found, SHAPES[need.shape].caution)
     return draft
 
 

@@ -123,6 +123,8 @@ ABILITY = Ability(
         Frame(45, slots=("need.length", "several_colours", "yarn.put_up|pattern.put_up"), without=("measure",)),
         Frame(45, slots=("need.mass", "yarn.put_up|pattern.put_up"), cues=("how_many", "cost")),
         Frame(45, slots=("need.count", "yarn.put_up"), without=("measure",)),
+        Frame(43, slots=("by_mass",), without=("measure", "stash", "used")),
+        Frame(42, slots=("need.count", "yarn.price|pattern.price"), without=("yarn.weight_class", "stash")),
         Frame(44, slots=("need",), cues=("how_many", "cost"), without=("measure",)),
         Frame(
             46, slots=("need.count", "pick", "pattern.put_up"), cues=("how_many",), without=("yarn", "stash", "measure")

@@ -107,7 +107,7 @@ def _amount_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | No
     single = [phrase for phrase in phrases if phrase.kind in ("length", "mass", "small", "putup")]
     if len(single) == 2 and single[0].kind == single[1].kind and single[0].value == single[1].value:
         told = _amount_of(single[0])
-        return None if told and told.unit == into else (Measured(amount=told, into=into), single)
+        return None if told is None or told.unit == into else (Measured(amount=told, into=into), single)
     if len(single) != 1:
         return None
     phrase = single[0]
@@ -141,9 +141,11 @@ def _wound_to_convert(phrase: Phrase, kinds: set[str], into: str | None) -> Conv
 
 
 def _amount_of(phrase: Phrase) -> Quantity | None:
+    """The one length, mass or measure that a phrase tells; None where it tells several, or another thing."""
     if phrase.kind == "small":
         return phrase.value  # type: ignore[no-any-return]
-    return phrase.value.first() if phrase.kind in ("length", "mass") else None
+    alone = phrase.kind in ("length", "mass") and len(phrase.value.values) == 1
+    return phrase.value.first() if alone else None
 
 
 def wanted_rate(sentence: Sentence, phrases: list[Phrase]) -> Taken:

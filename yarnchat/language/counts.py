@@ -336,18 +336,24 @@ def so_many_used(sentence: Sentence) -> None:
 
 
 def some_are_gone(sentence: Sentence) -> None:
-    """``8 balls, 2 of them are promised``: so many less."""
+    """``8 balls, 2 of them are promised``, ``one is damaged``: so many less."""
     for cue in sentence.cues:
         some = next((p for p in reversed(sentence.phrases) if 0 <= cue.first - p.last <= _OF_THEM), None)
-        if cue.kind != "have.gone" or some is None or some.kind not in ("num", "count") or not _of_skeins(some):
+        lone = some is not None and some.kind in ("num", "count") and _of_skeins(some)
+        told = lone or sentence.lower_at(cue.first - 1) == "one"
+        if cue.kind != "have.gone" or not told:
             continue
-        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= some.first), None)
-        told = count is not None and len(count.value.values) == 1 and not sentence.parted(count.last, cue.first)
-        if count and told and some.value.values[0] < count.value.values[0]:
-            all_of_them, gone = count.value.values[0], some.value.values[0]
+        begin = some.first if some and lone else cue.first - 1
+        gone: float = some.value.values[0] if some and lone else 1
+        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= begin), None)
+        if count is None or len(count.value.values) != 1 or sentence.parted(count.last, cue.first):
+            continue
+        all_of_them = count.value.values[0]
+        if gone < all_of_them:
             count.value = replace(count.value, values=(all_of_them - gone,))
             count.notes = (*count.notes, f"{all_of_them:g} skeins less {gone:g}: {all_of_them - gone:g}")
-            some.kind = "one"
+            if some and lone:
+                some.kind = "one"
 
 
 _OF_THEM = 2
@@ -366,6 +372,8 @@ def one_is_half(sentence: Sentence) -> None:
             count.value = replace(count.value, values=(some - 0.5,))
             count.notes = (*count.notes, f"{some:g} skeins, one of them half: {some - 0.5:g}")
             sentence.phrases.append(Phrase("one", about[0], about[0] + 1, Series((0.5,), "skein")))
+            for said in [p for p in sentence.phrases if p.kind == "count" and cue.first <= p.first < cue.last]:
+                said.kind = "one"
     sentence.phrases.sort(key=lambda phrase: phrase.first)
 
 

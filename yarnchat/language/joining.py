@@ -321,7 +321,9 @@ def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
     inside |= {sentence.kind_at(at) for at in (*range(phrase.first - 4, phrase.first), phrase.last)}
     if "SKEIN" in inside:
         return False
-    if "EACH" in inside or "each" in before or after in ("each", "apiece"):
+    of_it = sentence.kind_at(phrase.last) == "OF" and sentence.kind_at(phrase.last + 1) == "CLASS"
+    each = of_it and sentence.kind_at(phrase.last + 2) == "EACH"  # 1000 yards of worsted each
+    if each or "EACH" in inside or "each" in before or after in ("each", "apiece"):
         return True
     lead = [word for at in range(max(0, phrase.first - 8), phrase.first) for word in sentence.lower_at(at).split()]
     one = things.removesuffix("s")

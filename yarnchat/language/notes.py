@@ -102,6 +102,10 @@ def note_of(sentence: Sentence) -> Note | None:
         return file
     if stashed := _stash_told(sentence):
         return stashed
+    named = [token.text for token in sentence.tokens if token.kind == "NAME"]
+    if _asks_of_the_stash(sentence) and len(named) == 1 and {p.kind for p in sentence.phrases} <= {"name", "weight"}:
+        _take(sentence, 0, len(sentence.text))
+        return Note("show", None, named[0])
     verb = _verb(sentence)
     if verb is None:
         return None
@@ -115,7 +119,6 @@ def note_of(sentence: Sentence) -> Note | None:
         return _undone(sentence)
     if verb == "set":
         return _set(sentence)
-    named = [token.text for token in sentence.tokens if token.kind == "NAME"]
     if verb == "show" or (verb == "list" and len(named) == 1 and not _told(sentence)):
         _take(sentence, 0, len(sentence.text))
         return Note("show", kind, named[0])
@@ -161,6 +164,11 @@ def _besides(sentence: Sentence) -> bool:
     after = [(cue.first, cue.last) for cue in sentence.cues if cue.kind == "have.after"]
     more = [(cue.first, cue.last) for cue in sentence.cues if cue.kind == "ask.more_stash"]
     return any(not any(a <= first and last < b for a, b in after) for first, last in more)
+
+
+def _asks_of_the_stash(sentence: Sentence) -> bool:
+    """``how much Plover DK do I have?``, and not ``how much do I have to buy?``."""
+    return any(cue.kind == "verb.have" and sentence.kind_at(cue.last) != "TO" for cue in sentence.cues)
 
 
 def _told(sentence: Sentence) -> bool:

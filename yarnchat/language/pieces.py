@@ -35,8 +35,8 @@ def piece_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
     if not shape:
         return query, []
     _skein_of_a_piece(sentence, phrases, len(smalls) + (2 if dim else 0))
-    amounts = any(phrase.kind in ("length", "count", "dual", "times", "named") for phrase in phrases)
-    if amounts and not sentence.said("ask.piece"):
+    amounts = [phrase for phrase in phrases if phrase.kind in ("length", "count", "dual", "times", "named")]
+    if not all(_owned(sentence, phrase) for phrase in amounts) and not sentence.said("ask.piece"):
         return query, []
     measures, taken = _measures(sentence, shape, dim, smalls)
     if not measures:
@@ -48,6 +48,12 @@ def piece_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
     count = int(many.value.values[0]) if many else 1
     piece = Piece(shape, tuple(measures.items()), texture, percent.value if percent else None, count)
     return replace(query, piece=piece), [*taken, *(phrase for phrase in (percent, many) if phrase)]
+
+
+def _owned(sentence: Sentence, phrase: Phrase) -> bool:
+    """``I have 3 balls``: skeins that she has."""
+    has = any(cue.kind == "have.before" and 0 <= phrase.first - cue.last <= 1 for cue in sentence.cues)
+    return has and phrase.kind in ("count", "times")
 
 
 def _shape_alone(sentence: Sentence, phrases: Sequence[Phrase]) -> str | None:

@@ -73,7 +73,7 @@ def _by_rows(sentence: Sentence, rows: list[Phrase], phrases: list[Phrase]) -> t
         taken.append(ordered)
     for phrase in (*rows, *bare):
         role = _row_role(sentence, phrase, told)
-        if phrase is ordered or role is None:
+        if role is None:
             continue
         count = phrase.value[0] if phrase.kind == "rows" else phrase.value.values[0]
         told[role] = told.get(role, 0) + count
@@ -97,6 +97,8 @@ _FEW = 4
 def _row_role(sentence: Sentence, phrase: Phrase, told: dict[str, float]) -> str | None:
     """What a number of rows, or a bare one beside it, is: ``done``, ``total`` or ``to go``; None where it is none."""
     to_go = _still_to_knit(sentence, phrase.first, phrase.last)
+    if phrase.kind == "rows" and phrase.value[1]:
+        return None
     if phrase.kind == "rows":
         to_go = to_go or sentence.words(phrase).split()[-2] in ("more", "further")
         if to_go:

@@ -144,6 +144,8 @@ def _infer(sentence: Sentence) -> None:
     prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
     if len(prices) > 1 and any(sentence.kind_at(at) == "OR" for at in range(prices[0].last, prices[-1].first)):
         sentence.mark("ask.compare")
+    if _asks_of_a_weight(sentence):
+        sentence.mark("ask.identify")
     if _asks_how_many(sentence):
         sentence.unsay("ask.enough")
     if _either_name(sentence):
@@ -156,6 +158,13 @@ def _infer(sentence: Sentence) -> None:
     counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
+
+
+def _asks_of_a_weight(sentence: Sentence) -> bool:
+    """``is 437 yd in 100 g fingering?``: a label, and a weight that it may be of."""
+    told = sorted(phrase.kind for phrase in sentence.phrases)
+    asks = sentence.lower_at(0) in ("is", "are", "would", "does") and sentence.text.rstrip().endswith("?")
+    return asks and told == ["putup", "weight"] and not sentence.said("ask.enough", "ask.measure", "ask.how_many")
 
 
 def _asks_how_many(sentence: Sentence) -> bool:

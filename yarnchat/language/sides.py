@@ -221,8 +221,11 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
         return _compatible(phrase.kind, group.features[phrase.kind], phrase.value) and phrase.first - group.last <= 3
     if phrase.kind not in _FEATURES:
         hers = any(cue.kind == "yarn.have" and cue.last == group.first for cue in sentence.cues)
-        if hers and group.features.keys() == {"gauge"} and sentence.commas_between(group.last, phrase.first):
+        comma = bool(sentence.commas_between(group.last, phrase.first))
+        if hers and group.features.keys() == {"gauge"} and comma:
             return False  # I get 20 sts to 4 in, 1100 yds required
+        if comma and any(cue.kind == "need.after" and cue.first == phrase.last for cue in sentence.cues):
+            return False  # from DK to aran, 800 m in the pattern
         gap = [sentence.kind_at(i) for i in range(group.last, phrase.first)]
         if ("AND" in gap and len(gap) > 1 and group.weight) or ("FOR" in gap and "price" in group.features):
             return False
@@ -451,11 +454,16 @@ def _exchange_pull(sentence: Sentence, groups: list[Group], index: int) -> float
 
 def _exchanges(sentence: Sentence, yarns: list[Group]) -> Iterator[tuple[list[Group], Group, bool]]:
     """Each exchange told: the groups named first, the one named after, and whether the first is what is given up."""
-    for between in (cue for cue in sentence.cues if cue.kind in _EXCHANGED):
-        one = [g for g in yarns if g.last <= between.first and not sentence.parted(g.last, between.first)]
-        other = _next_yarn(sentence, yarns, between)
-        if one and other:
-            yield one[-1:], other, _EXCHANGED[between.kind]
+    for says in (cue for cue in sentence.cues if cue.kind in _EXCHANGED):
+        one = [group for group in yarns if group.last <= says.first and not sentence.parted(group.last, says.first)]
+        new = _next_yarn(sentence, yarns, says)
+        if one and new:
+            yield one[-1:], new, _EXCHANGED[says.kind]
+    for held, other in itertools.pairwise(yarns):  # double up fingering for 1100 yd of worsted
+        between = [sentence.kind_at(at) for at in range(held.last, other.first)]
+        doubled = {"strands", "weight"} <= held.features.keys() and other.has_need
+        if doubled and between in (["FOR"], ["FOR", "ARTICLE"]):
+            yield [held], other, False
     links = [cue for cue in sentence.cues if cue.kind in _JOINTS]
     for verb in sentence.cues:
         for joint, old_first in _EXCHANGES.get(verb.kind, {}).items():
@@ -463,10 +471,10 @@ def _exchanges(sentence: Sentence, yarns: list[Group]) -> Iterator[tuple[list[Gr
                 continue  # swap in, and not swap
             for link in links:
                 one = [group for group in yarns if verb.last <= group.first and group.last <= link.first]
-                other = _next_yarn(sentence, yarns, link)
-                if one and other and not sentence.parted(verb.last, link.first):
+                new = _next_yarn(sentence, yarns, link)
+                if one and new and not sentence.parted(verb.last, link.first):
                     if link.kind == joint:
-                        yield one, other, old_first
+                        yield one, new, old_first
                     break  # only the first link joins the two
 
 
