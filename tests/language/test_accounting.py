@@ -73,7 +73,8 @@ def unaccounted(text: str) -> list[str]:
 def _kept(sentence: Sentence, at: int, reading: Reading) -> bool:
     phrase = _phrase_at(sentence, at)
     piece = sentence.words(phrase) if phrase else sentence.tokens[at].text
-    if {piece, piece[:40], sentence.tokens[at].text} & set(reading.unused):
+    aside = {word for said in reading.aside for word in said.split()}
+    if {piece, piece[:40], sentence.tokens[at].text} & {*reading.unused, *aside}:
         return True
     if phrase and phrase.kind == "one":  # 2 skeins, 60 g and 60 g: as many masses as it says
         masses = [other for other in sentence.phrases if other.kind == "mass" and other.first >= phrase.last]
