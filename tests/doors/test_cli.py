@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 import tomllib
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -176,6 +177,15 @@ def test_a_reader_that_leaves_is_left_quietly(tmp_path: Path) -> None:
     assert running.returncode == 141
 
 
+@pytest.fixture
+def _interruptible() -> Iterator[None]:
+    """The program started can be interrupted, also where the tests run with Ctrl-C ignored, as behind ``&``."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("_interruptible")
 def test_ctrl_c_leaves_quietly_and_keeps_the_old_report(tmp_path: Path) -> None:
     (tmp_path / "q.txt").write_text("count\nwait\n")
     (tmp_path / "out").write_text("before")

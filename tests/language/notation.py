@@ -1,17 +1,21 @@
 """Phrases written the way fixtures/phrases.tsv writes them: ``len:420yd``, ``putup:218yd|199m/3.5oz``.
 
-``python -m tests.language.notation "text"`` shows how a text is read, step by step.
+``python -m tests.language.notation "text"`` shows how a text is read; with several texts, the last of them,
+alone and after the others.
 """
 
 from __future__ import annotations
 
 import sys
 from collections.abc import Iterator
+from contextlib import ExitStack
 from typing import Any
 from unittest.mock import patch
 
+from yarnchat import Assistant
 from yarnchat.abilities import abilities
 from yarnchat.choosing import condition
+from yarnchat.followups import follows
 from yarnchat.language import reader
 from yarnchat.language.names import mark_names
 from yarnchat.language.phrases import Phrase
@@ -167,6 +171,43 @@ def _place(thing: Any) -> str:
     return f"{thing.first}..{thing.last}"
 
 
-if __name__ == "__main__":
-    for line in explained(" ".join(sys.argv[1:])):
+_TAKEN_BY = ("_again", "_supplied", "_meant", "_told_in_parts")
+"""The steps of ``assistant.py`` that may take a text in a conversation, in their order."""
+
+
+def leaning(before: list[str], text: str) -> Iterator[str]:
+    """What became of a text that was typed after others: which steps were tried, and the question they made of it."""
+    assistant = Assistant(notebook=":memory:")
+    for turn in before:
+        assistant.ask(turn)
+    yield f"before   {assistant.last or ''}"
+    reading = reader.read(text)
+    yield f"leans    {bool(assistant.last and follows(assistant.last, reading))}"
+    tried: list[str] = []
+
+    def noted(name: str) -> Any:
+        step = getattr(assistant, name)
+
+        def run(*given: Any) -> Any:
+            tried.append(name)
+            return step(*given)
+
+        return run
+
+    with ExitStack() as patched:
+        for name in _TAKEN_BY:
+            patched.enter_context(patch.object(assistant, name, noted(name)))
+        answer = assistant.ask(text)
+    yield f"tried    {', '.join(tried)}"
+    yield f"read     {answer.status}: {answer.reading}{f' ({answer.asks})' if answer.asks else ''}"
+
+
+def main(*turns: str) -> None:
+    """Print how the last of these texts is read, alone and after the others."""
+    *before, text = turns
+    for line in (*explained(text), *(leaning(before, text) if before else ())):
         print(line.rstrip())
+
+
+if __name__ == "__main__":
+    main(*sys.argv[1:])

@@ -32,7 +32,7 @@ class Basket:
 
     def figures(self) -> Figures:
         """Length (or mass), skeins, spare, mass and cost, as far as they are known."""
-        found: Figures = {"length" if is_length(self.unit) else "mass": self.amount.amount(self.unit)}
+        found: Figures = {"length" if is_length(self.unit) else "mass": self.amount.figure(self.unit)}
         if self.bought:
             found |= {"skeins": self.bought.skeins, "spare": self.bought.spare}
         if self.mass:
@@ -59,7 +59,7 @@ def basket(
     mass = None
     if label.mass and is_length(unit):
         weight = label.mass.to(mass_unit or label.mass.unit)
-        mass = amount.times(weight.value / per_skein).amount(weight.unit)
+        mass = amount.times(weight.value / per_skein).figure(weight.unit)
     if not label.per_skein:
         return Basket(amount, unit, mass=mass)
     bought = purchase(amount.value, amount.high, per_skein, main_colour, spares)

@@ -38,7 +38,7 @@ class Total:
 
     def figures(self) -> Figures:
         """The figures of this candidate."""
-        found: Figures = {"length": self.length.amount(self.unit)}
+        found: Figures = {"length": self.length.figure(self.unit)}
         if self.skeins is not None:
             left = Amount(value=self.left_over, unit=self.unit)
             found |= {"skeins": self.skeins, "spare": self.spare, "left_over": left}
@@ -132,7 +132,7 @@ def _sum(masses: Sequence[Amount | None]) -> Amount | None:
     value = sum(mass.value for mass in known)
     low = sum(mass.value if mass.low is None else mass.low for mass in known)
     high = sum(mass.value if mass.high is None else mass.high for mass in known)
-    return Estimate(value, low, high).amount(known[0].unit)
+    return Estimate(value, low, high).figure(known[0].unit)
 
 
 def _headline(totals: Sequence[Total], size: str) -> str:

@@ -49,7 +49,7 @@ class Verdict:
         found: Figures = {
             "enough": self.enough,
             "have": Amount(value=self.have, unit=self.unit),
-            "need": self.need.amount(self.unit),
+            "need": self.need.figure(self.unit),
         }
         gap = Amount(value=max(self.over, 0.0) if self.enough else -self.over, unit=self.unit)
         found["left_over" if self.enough else "short"] = gap

@@ -171,7 +171,7 @@ def _estimate(need: Need, size: Size, unit: str, into: str) -> Estimate:
 def _part(need: Need, size: Size, unit: str, into: str, yarn: Yarn, spares: int) -> Part:
     found = _estimate(need, size, unit, into)
     if not is_length(into):
-        figures: Figures = {"mass": found.amount(into)}
+        figures: Figures = {"mass": found.figure(into)}
         return Part(name=size.name, figures=figures)
     total(Quantity(found.value, into))
     return Part(name=size.name, figures=basket(found, into, yarn, spares).figures())

@@ -61,17 +61,16 @@ class Conversion:
 def conversion(pattern: Yarn, yarn: Yarn, same_gauge: bool, known: Memory) -> Conversion:
     """What turns the pattern's length into the yarn's; a Refusal that asks for a missing weight or gauge.
 
-    The first that applies: same gauge (or one class and no gauge), a gauge given, her swatches, the classes.
+    Ratio 1 without a word where one yarn is told, or nothing of how either is knitted. Else the first that applies:
+    same gauge (or one class and no gauge), a gauge given, her swatches, the classes.
     """
     held, shown = yarn.strands or 1, pattern.strands or 1
     weight_known = _weight_known(pattern, known) or _weight_known(yarn, known)
     if pattern == yarn or not (weight_known or same_gauge):
         return Conversion(SAME_GAUGE, held, shown)
-    why: str | None = "ratio 1: the pattern's gauge is kept, so length carries over"
     if same_gauge:
         _same_gauge_agrees(pattern, yarn)
-    else:
-        why = _kept(pattern, yarn, known)
+    why = _KEPT if same_gauge else _kept(pattern, yarn, known)
     if why:
         cautions = (*_assumed(pattern, yarn, same_gauge), *_cautions(pattern, yarn, kept=True))
         return Conversion(SAME_GAUGE, held, shown, (why,), cautions)
@@ -83,6 +82,9 @@ def conversion(pattern: Yarn, yarn: Yarn, same_gauge: bool, known: Memory) -> Co
         f"ratio: {to_figures(hers.value, 4)} / {to_figures(theirs.value, 4)} cm/cm² = {_said(found)}",
     )
     return Conversion(found, held, shown, working, _cautions(pattern, yarn, kept=False))
+
+
+_KEPT = "ratio 1: the pattern's gauge is kept, so length carries over"
 
 
 def _weight_known(yarn: Yarn, known: Memory) -> bool:
@@ -226,6 +228,10 @@ def _of_label(yarn: Yarn, known: Memory) -> bool:
 
 
 def _kept_strands(pattern: Yarn, yarn: Yarn, one_class: bool) -> str | None:
+    """Why the strands of a side are taken to keep the pattern's gauge; None where gauges or a class tell the ratio.
+
+    A Refusal where both are held alike and are of two weights: the class of neither is that of its strands.
+    """
     held, shown = yarn.strands or 1, pattern.strands or 1
     if pattern.gauge and yarn.gauge:
         return None

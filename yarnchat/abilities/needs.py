@@ -46,7 +46,7 @@ class Estimate:
         """Whether there is no range."""
         return isclose(self.low, self.high, rel_tol=1e-9)
 
-    def amount(self, unit: str) -> Amount:
+    def figure(self, unit: str) -> Amount:
         """As a figure; the range is left out where there is none."""
         if self.exact:
             return Amount(value=self.value, unit=unit)

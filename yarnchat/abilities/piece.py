@@ -234,7 +234,7 @@ def _needed(query: Query, known: Memory, need: Takes) -> Draft:
     amounts = f"{need.piece.said(need.unit)}, for {what}, and {number(need.swatch.value)} {need.unit} for a swatch"
     draft = Draft(
         headline(found, need.yarn.name or "", amounts),
-        {"area": need.area, **found.figures(), "length": need.piece.amount(need.unit)},
+        {"area": need.area, **found.figures(), "length": need.piece.figure(need.unit)},
         working=[*need.working, *steps(found, need.yarn)],
     )
     _cautions(draft, need.yarn, need.fabric, found, SHAPES[need.shape].caution)

@@ -163,11 +163,11 @@ def _length(draft: Draft, total: int, query: Query) -> None:
     lengths = [size.times(total) for size in need.colours[0].sizes]
     if need.sizes:
         draft.sizes = [
-            Part(name=name, figures={"length": length.amount(need.unit)})
+            Part(name=name, figures={"length": length.figure(need.unit)})
             for name, length in zip(need.sizes, lengths, strict=True)
         ]
     else:
-        draft.figures["length"] = lengths[0].amount(need.unit)
+        draft.figures["length"] = lengths[0].figure(need.unit)
     first = need.colours[0].sizes[0]
     one, every = (f"{number(value)} {need.unit}" for value in (first.value, lengths[0].value))
     draft.working.append(f"{one} × {total} strands = {every}")

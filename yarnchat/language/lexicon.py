@@ -153,7 +153,14 @@ def _inflected(say: str) -> list[tuple[str, ...]]:
     return [split_words(say)]
 
 
+_DOUBLED = re.compile(r"[^aeiou]*[aeiou][^aeiouwxy]")
+"""A verb of one short syllable: swap, plan, step."""
+
+
 def _verb_forms(stem: str) -> list[str]:
+    """A verb as it is, and with -s, -ed and -ing, as English spells them."""
+    if _DOUBLED.fullmatch(stem):
+        return [stem, stem + "s", stem + stem[-1] + "ed", stem + stem[-1] + "ing"]
     if stem.endswith("e"):
         return [stem, stem + "s", stem + "d", stem[:-1] + "ing"]
     if stem.endswith(("s", "sh", "ch", "x")):
