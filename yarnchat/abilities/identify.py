@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from yarnchat.abilities import agreement
 from yarnchat.abilities.base import EVERYTHING, Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.clues import clues_of, fitting, known, metres_per_100_g, stitches_to_4_in, whole_question
 from yarnchat.abilities.sanity import sane
@@ -25,6 +26,7 @@ def answer(query: Query, _context: Context) -> Draft:
     """The classes that fit every clue; where no class does, those that fit most, with a caution."""
     sane(query)
     yarn = known(query)
+    _one_needle(yarn)
     clues = clues_of(yarn)
     if not clues:
         return _class_named(query)
@@ -48,6 +50,15 @@ def answer(query: Query, _context: Context) -> Draft:
         draft.cautions.append(weight_class("lace").caution or "")
     _tightness(yarn, draft)
     return draft
+
+
+def _one_needle(yarn: Yarn) -> None:
+    """A Refusal where a needle is told in two systems that no table has as one."""
+    report = agreement.Report()
+    if yarn.needle and yarn.other_needle:
+        agreement.same_needle(yarn.needle, yarn.other_needle, report)
+    for finding in report.findings:
+        raise unclear(f"{finding.text} Which is it?", str(yarn.needle), str(yarn.other_needle))
 
 
 def _headline(labels: list[str], agreed: bool) -> str:

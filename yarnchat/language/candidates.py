@@ -18,6 +18,7 @@ def mark_candidates(sentence: Sentence) -> None:
     _before_a_ply(sentence)
     if sentence.said("ask.compare"):
         _letters(sentence)
+        _single_names(sentence)
         _bare_prices(sentence)
 
 
@@ -25,14 +26,12 @@ def _before_a_ply(sentence: Sentence) -> None:
     """``Wirrimbla 8 Ply``: a word nobody knows with a capital, right before a weight that has one too."""
     found = []
     for phrase in sentence.phrases:
-        word = sentence.tokens[phrase.first - 1] if phrase.first else None
+        at = phrase.first - 1
         capital = phrase.kind == "weight" and bool(_CAPITAL.match(sentence.words(phrase)))
-        if not word or not capital or word.kind != "WORD" or not word.text[0].isupper() or len(word.text) < 3:
+        if not capital or not _names_one(sentence, at):
             continue
-        if word.lower in load("openers.toml")["openers"] or word.lower in vocabulary():
-            continue
-        if not any(cue.first <= phrase.first - 1 < cue.last for cue in sentence.cues):
-            found.append(Phrase("name", phrase.first - 1, phrase.first, word.text))
+        if not any(cue.first <= at < cue.last for cue in sentence.cues):
+            found.append(Phrase("name", at, phrase.first, sentence.tokens[at].text))
     sentence.phrases += found
     sentence.phrases.sort(key=lambda phrase: phrase.first)
 
@@ -51,6 +50,27 @@ def _letters(sentence: Sentence) -> None:
         return
     sentence.phrases += found
     sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
+def _single_names(sentence: Sentence) -> None:
+    """``Tansy 50g/90m or Oldmere 100g/200m``: words nobody knows with a capital, each before a put-up of its own."""
+    wound = [phrase for phrase in sentence.phrases if phrase.kind == "putup"]
+    named = [phrase.first - 1 for phrase in wound if _names_one(sentence, phrase.first - 1)]
+    if len(named) != len(wound) or len(wound) < 2 or any(phrase.kind == "name" for phrase in sentence.phrases):
+        return
+    sentence.phrases += [Phrase("name", at, at + 1, sentence.tokens[at].text) for at in named]
+    sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
+def _names_one(sentence: Sentence, at: int) -> bool:
+    """Whether a word may be the name of a yarn by itself: a capital, and in no vocabulary."""
+    token = sentence.tokens[at] if at >= 0 else None
+    if token is None or token.kind != "WORD" or not token.text[0].isupper() or len(token.text) < _A_NAME:
+        return False
+    return token.lower not in load("openers.toml")["openers"] and token.lower not in vocabulary()
+
+
+_A_NAME = 3
 
 
 def _bare_prices(sentence: Sentence) -> None:

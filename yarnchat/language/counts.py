@@ -38,7 +38,7 @@ def skein_without_a_unit(sentence: Sentence) -> None:
     if len(lengths) != 1 or any(phrase.kind in ("putup", "count", "times") for phrase in sentence.phrases):
         return
     for phrase in sentence.phrases:
-        lone = phrase.kind == "num" and len(phrase.value.values) == 1 and 40 <= phrase.value.values[0] <= 1000
+        lone = _lone_length(phrase)
         behind = [sentence.kind_at(on) for on in range(phrase.last, phrase.last + 3)]
         ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA") or sentence.kind_at(phrase.last + 1) == "SKEIN"
         at = ends and sentence.kind_at(phrase.first - 1) == "AT"
@@ -49,6 +49,27 @@ def skein_without_a_unit(sentence: Sentence) -> None:
         if lone and (at or to_the) and phrase.first > lengths[0].first:
             unit = _unit_before(sentence, phrase) or lengths[0].value.unit
             phrase.kind, phrase.value = "putup", PutUp(length=Quantity(phrase.value.values[0], unit))
+
+
+def by_the_ball(sentence: Sentence) -> None:
+    """``theirs has 120 metres on it, mine 125 a ball``: the length of a skein, in the unit of the one told before."""
+    for phrase in sentence.phrases:
+        lone = _lone_length(phrase) and phrase.value.values[0] >= _HARDLY_GRAMS
+        behind = [sentence.kind_at(at) for at in (phrase.last, phrase.last + 1)]
+        wound = [p.value.length for p in sentence.phrases if p.kind == "putup" and p.last <= phrase.first]
+        units = {length.unit for length in wound if length}
+        if lone and behind[0] in PER and behind[1] == "SKEIN" and len(units) == 1:
+            phrase.kind, phrase.value = "putup", PutUp(length=Quantity(phrase.value.values[0], units.pop()))
+            phrase.last += 2
+
+
+def _lone_length(phrase: Phrase) -> bool:
+    """Whether a phrase is one bare number that may be the length of a skein."""
+    return phrase.kind == "num" and len(phrase.value.values) == 1 and 40 <= phrase.value.values[0] <= 1000
+
+
+_HARDLY_GRAMS = 60
+"""Fewer of a skein without a unit may be its grams, or its price (common practice, no source)."""
 
 
 def _unit_before(sentence: Sentence, phrase: Phrase) -> str | None:

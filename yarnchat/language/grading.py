@@ -21,11 +21,14 @@ def pieces_scaled(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Que
     """``a blanket 60 x 80 cm took 310 m, how much for 90 x 120``: the two sides of pieces of one kind."""
     amounts = [phrase for phrase in phrases if phrase.kind in _AMOUNTS]
     plain = len(amounts) == 1 and len(amounts[0].value.values) == 1
-    if not plain or not sentence.said("used.before") or sentence.said("ask.swatch", "ask.check"):
+    took = plain and (
+        sentence.said("used.before") or any(_took(sentence, dim, amounts[0], []) for dim in _dims(phrases))
+    )
+    if not took or sentence.said("ask.swatch", "ask.check"):
         return query, []
     if any(phrase.kind in ("rows", "percent") for phrase in phrases):
         return query, []
-    dims = [phrase for phrase in phrases if phrase.kind == "dim"]
+    dims = _dims(phrases)
     if sentence.said("measure.chest"):
         return query, []
     if len(dims) == 1:
@@ -42,6 +45,10 @@ def pieces_scaled(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Que
         width, tuple(side for side, _ in others), height, tuple(side for _, side in others), _piece(sentence)
     )
     return replace(query, grading=grading), dims
+
+
+def _dims(phrases: Taken) -> Taken:
+    return [phrase for phrase in phrases if phrase.kind == "dim"]
 
 
 def _sides_without_a_unit(sentence: Sentence, phrases: Taken, unit: str) -> Taken:
@@ -240,7 +247,8 @@ def _other_chests(sentence: Sentence, phrases: Taken, sample: Quantity) -> Taken
         sized = phrase.kind in ("num", "nums") and all(
             sample.value < 2 * value < 4 * sample.value for value in phrase.value.values
         )
-        if sized and sentence.kind_at(phrase.first - 1) in ("THE", "AND", "COMMA", "SIZE", "FOR", "ARTICLE"):
+        led = sentence.kind_at(phrase.first - 1) in ("THE", "AND", "COMMA", "SIZE", "FOR", "ARTICLE")
+        if sized and (led or sentence.lower_at(phrase.first - 1) in word_list("wanting_a_size")):
             phrase.kind, phrase.value = "smalls", replace(phrase.value, unit=sample.unit)
             found.append(phrase)
     return found

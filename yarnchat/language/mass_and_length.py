@@ -137,6 +137,8 @@ def _weighs(length: Quantity, mass: Quantity) -> bool:
 
 def _completed(one: Phrase, two: Phrase) -> bool:
     """``the skein is 100 g and 210 yds``: what a put-up lacks, said right beside it."""
+    if one.kind == two.kind == "putup":
+        return _halves(one, two)
     put_up, other = (one, two) if one.kind == "putup" else (two, one)
     if put_up.kind != "putup" or other.kind not in ("length", "mass") or len(other.value.values) != 1:
         return False
@@ -148,6 +150,17 @@ def _completed(one: Phrase, two: Phrase) -> bool:
     else:
         return False
     one.kind, one.last, two.kind = "putup", two.last, "joined"
+    return True
+
+
+def _halves(one: Phrase, two: Phrase) -> bool:
+    """``50 g balls with 98 m in each``: a skein's mass and its length, told apart."""
+    mass, length = one.value.mass or two.value.mass, one.value.length or two.value.length
+    long, heavy = one.value.length or None, one.value.mass or None
+    apart = bool(long) != bool(two.value.length) and bool(heavy) != bool(two.value.mass)
+    if not apart or not _fits_a_skein(length, mass):
+        return False
+    one.value, one.last, two.kind = replace(one.value, mass=mass, length=length), two.last, "joined"
     return True
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.tokens import UNIT_KINDS, Token, kind_at, lower_at, lowers
 
@@ -113,7 +115,9 @@ def _spelt(
         end += 1
     while lower_at(tokens, end) in _BESIDE_A_NUMBER:
         end += 1
-    return (value, end) if _can_count(tokens, begin, end, numbers, one=value == 1.0) else None
+    spelt = _Spelt(tokens, begin, end, numbers)
+    read = (*_COUNTING, *(_COUNTING_SEVERAL if value != 1.0 else ()))
+    return (value, end) if any(counts(spelt) for counts in read) else None
 
 
 _SHORT = 6
@@ -152,59 +156,131 @@ def _and_a_part(
     return value, end
 
 
-def _can_count(tokens: list[Token], begin: int, end: int, numbers: dict[str, float], *, one: bool) -> bool:
-    """Whether what follows a number in words can be counted; ``one`` is oftener a pronoun than a number."""
-    kind, after = kind_at(tokens, end), kind_at(tokens, end + 1)
-    before = tokens[begin - 1].lower.split()[-1:] if begin else []
-    if begin and tokens[begin - 1].kind == "SIZE":
-        return True  # size one only
-    if before and before[0] in word_list("taking_off") and not one:
-        return True  # a dozen balls less two
-    had = bool(word_list("had").intersection(before)) and not one
-    if had and (kind in ("", "STOP", "COMMA") or lower_at(tokens, end) in word_list("had_after")):
-        return True  # if I've got two already
-    if len(tokens) <= _SHORT and not one and not any(token.kind == "NUM" for token in tokens):
-        return True  # sorry, ten I meant
-    if not one and lower_at(tokens, end) in made_several() | word_list("counted_of"):
-        return True  # two scarves, would three be enough
-    if not one and kind in ("WORD", "CLASS") and lower_at(tokens, end + 1) in made_several():
-        return True  # two cushion covers
-    working = bool(before) and before[0] in word_list("working") and not one
-    if working and (kind in ("", "STOP", "COMMA", "AND") or lowers(tokens, end, 2) == ["of", "them"]):
-        return True  # 300 yards, and I'm making two of them
-    if before and before[0] == "times" and not one:
-        return True  # 400 m times two
-    if before and before[0] == "for" and kind in ("", "STOP") and not one:
+@dataclass(frozen=True, slots=True)
+class _Spelt:
+    """A number in words, ``tokens[begin:end]``, among what stands around it."""
+
+    tokens: list[Token]
+    begin: int
+    end: int
+    numbers: dict[str, float]
+
+    def kind(self, ahead: int = 0) -> str:
+        """The kind of the token right after it, or so many further on."""
+        return kind_at(self.tokens, self.end + ahead)
+
+    def word(self, ahead: int = 0) -> str:
+        """The word right after it, or so many further on."""
+        return lower_at(self.tokens, self.end + ahead)
+
+    @property
+    def before(self) -> str:
+        """The word right before it."""
+        return (self.tokens[self.begin - 1].lower.split() or [""])[-1] if self.begin else ""
+
+    @property
+    def last(self) -> str:
+        """Its own last word: ``two more``."""
+        return self.tokens[self.end - 1].lower
+
+    def ends(self, *kinds: str) -> bool:
+        """Whether the text, its sentence or a part of it ends here, or one of these kinds follows."""
+        return self.kind() in ("", "STOP", "COMMA", *kinds)
+
+
+def _of_a_size(spelt: _Spelt) -> bool:
+    """``size one only``."""
+    return bool(spelt.begin) and spelt.tokens[spelt.begin - 1].kind == "SIZE"
+
+
+def _of_a_unit(spelt: _Spelt) -> bool:
+    """``two skeins``, ``three ply``, ``four (five, six) skeins``."""
+    ply = spelt.kind() == "DASH" and spelt.word(1) == "ply"
+    return spelt.kind() in UNIT_KINDS or ply or _bracketed_words(spelt.tokens, spelt.begin, spelt.end, spelt.numbers)
+
+
+def _one_whole(spelt: _Spelt) -> bool:
+    """``one full 100 g skein``."""
+    whole = spelt.end > spelt.begin + 1 and spelt.last in _BESIDE_A_NUMBER
+    return whole and spelt.kind() == "NUM" and "SKEIN" in (spelt.kind(1), spelt.kind(2))
+
+
+def _more_or_left(spelt: _Spelt) -> bool:
+    """``what if I buy one more``, ``three skeins used and one left``."""
+    if spelt.last == "more" and len(spelt.tokens) <= _SHORT + 2:
+        return True
+    more = spelt.last in ("more", "other") or spelt.word() in word_list("left_over")
+    return more and any(token.kind == "SKEIN" for token in spelt.tokens)
+
+
+def _after_a_verb(spelt: _Spelt) -> bool:
+    """``if I've got two already``, ``I'm making two of them``, ``mine comes out at eighteen``, ``a dozen less two``."""
+    if spelt.before in word_list("taking_off") or spelt.before == "times":
+        return True
+    if spelt.before in word_list("had") and (spelt.ends() or spelt.word() in word_list("had_after")):
+        return True
+    if spelt.before in word_list("working") and spelt.ends("AND"):
+        return True
+    if spelt.before == "for" and spelt.kind() in ("", "STOP"):
         return True  # a hat takes 200 m, how much for two?
-    each = any(token.kind == "EACH" for token in tokens) and not one
-    if each and lower_at(tokens, end).removesuffix("s") in word_list("of_a_pair"):
-        return True  # two sleeves take 150 m each
-    whole = end > begin + 1 and lower_at(tokens, end - 1) in _BESIDE_A_NUMBER
-    if one and whole and kind == "NUM" and "SKEIN" in (kind_at(tokens, end + 1), kind_at(tokens, end + 2)):
-        return True  # one full 100 g skein
-    at_last = kind in ("", "STOP", "COMMA") and kind_at(tokens, begin - 1) in ("AT", "HOLD") if begin else False
-    if not one and at_last:
-        return True  # mine comes out at eighteen
-    if not one and after == "NUM" and kind in ("TO", "OVER", "OF", "IN", "PER"):
-        return True  # twenty-two to 4 inches
-    if not one and (kind, after, kind_at(tokens, end + 2)) == ("OF", "THE", "NUM"):
-        return True  # four of the 115 m ones
-    if tokens[end - 1].lower == "more" and len(tokens) <= _SHORT + 2:
-        return True  # what if I buy one more
-    more = tokens[end - 1].lower in ("more", "other")
-    if (more or lower_at(tokens, end) in word_list("left_over")) and any(token.kind == "SKEIN" for token in tokens):
-        return True  # three skeins used and one left
-    if not one and kind in ("IN", "ON") and lower_at(tokens, end + 1) in ("em", "them", "each", "it"):
-        return True  # balls that have a hundred and forty in them
-    if kind == "CLASS" and not one:  # two worsted balls, four DK skeins
-        return after in ("SKEIN", "STRAND") or lowers(tokens, end + 1, 2) == ["at", "once"]
-    return (
-        kind in UNIT_KINDS
-        or (kind == "NUM" and not one)
-        or (kind == "OF" and after == "NUM" and not one)  # and three of 230 yds
-        or (kind == "DASH" and lower_at(tokens, end + 1) == "ply")
-        or _bracketed_words(tokens, begin, end, numbers)
-    )
+    return spelt.ends() and kind_at(spelt.tokens, spelt.begin - 1) in ("AT", "HOLD") if spelt.begin else False
+
+
+def _alone(spelt: _Spelt) -> bool:
+    """``sorry, ten I meant``: in a short text with no other number."""
+    return len(spelt.tokens) <= _SHORT and not any(token.kind == "NUM" for token in spelt.tokens)
+
+
+def _of_them(spelt: _Spelt) -> bool:
+    """``four of those``, ``four of the 115 m ones``, ``two of them are promised``."""
+    of_some = spelt.word(1) in word_list("pointed_at") or spelt.kind(1) in ("NUM", "THE")
+    return spelt.kind() == "OF" and of_some and spelt.before != "the"  # what do the two of them make
+
+
+def _of_things(spelt: _Spelt) -> bool:
+    """``two scarves``, ``two cushion covers``, ``would three be enough``, ``two sleeves take 150 m each``."""
+    word = spelt.word()
+    if word in made_several() | word_list("counted_of"):
+        return True
+    if spelt.kind() in ("WORD", "CLASS") and spelt.word(1) in made_several():
+        return True
+    each = any(token.kind == "EACH" for token in spelt.tokens)
+    return each and word.removesuffix("s") in word_list("of_a_pair")
+
+
+def _of_a_rate(spelt: _Spelt) -> bool:
+    """``twenty-two to 4 inches``, ``balls that have a hundred and forty in them``, ``three 50 g balls``."""
+    if spelt.kind() == "NUM":
+        return True
+    if spelt.kind(1) == "NUM" and spelt.kind() in ("TO", "OVER", "IN", "PER"):
+        return True
+    on_it = spelt.kind() in ("IN", "ON") and spelt.word(1) in ("em", "them", "each", "it")
+    return on_it or (spelt.kind() == "ARTICLE" and spelt.kind(1) == "SKEIN")  # has a hundred and twenty a ball
+
+
+def _of_a_weight(spelt: _Spelt) -> bool:
+    """``two worsted balls``, ``two worsteds at once``."""
+    at_once = lowers(spelt.tokens, spelt.end + 1, 2) == ["at", "once"]
+    return spelt.kind() == "CLASS" and (spelt.kind(1) in ("SKEIN", "STRAND") or at_once)
+
+
+def _used_or_gone(spelt: _Spelt) -> bool:
+    """``but two and a half are already in the sleeves``."""
+    return spelt.word() in ("are", "is", "were") and spelt.word(1) in word_list("used_or_gone")
+
+
+_COUNTING = (_of_a_size, _of_a_unit, _one_whole, _more_or_left)
+"""What may follow any number in words, so that it is read as one."""
+_COUNTING_SEVERAL = (
+    _after_a_verb,
+    _alone,
+    _of_them,
+    _of_things,
+    _of_a_rate,
+    _of_a_weight,
+    _used_or_gone,
+)
+"""And what may follow all but one, which is oftener a pronoun."""
 
 
 def _bracketed_words(tokens: list[Token], start: int, end: int, numbers: dict[str, float]) -> bool:

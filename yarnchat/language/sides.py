@@ -461,6 +461,8 @@ def _exchanges(sentence: Sentence, yarns: list[Group]) -> Iterator[tuple[list[Gr
             yield one[-1:], new, _EXCHANGED[says.kind]
     for held, other in itertools.pairwise(yarns):  # double up fingering for 1100 yd of worsted
         between = [sentence.kind_at(at) for at in range(held.last, other.first)]
+        if between == ["TO"] and held.weight and other.weight and not sentence.said("ask.compare"):
+            yield [held], other, True  # dk to 4 ply, 960 m
         doubled = {"strands", "weight"} <= held.features.keys() and other.has_need
         if doubled and between in (["FOR"], ["FOR", "ARTICLE"]):
             yield [held], other, False

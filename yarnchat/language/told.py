@@ -137,10 +137,19 @@ def _wound_twice(sentence: Sentence, given: Sides, pattern: Yarn, yarns: list[Ya
         return None
     if wound[0].name and pattern.name and wound[0].name.casefold() != pattern.name.casefold():
         return None  # balls of Merrow DK (50 g, 120 m) for 600 g of Tarn DK (50 g, 105 m)
+    labelled = [g for g in given.groups if "putup" in g.features and g.features.keys() & {"weight", "name"}]
+    both = sentence.said(*_OF_THE_PATTERN) and sentence.said("yarn.have", "yarn.use")
+    if len(labelled) > 1 and given.margin > _CLEARLY and both:
+        return None  # original yarn: DK, 240 m per 100 g; the one in my basket is DK too, 105 m on 50 g
     same_class = wound[0].weight_class is not None and wound[0].weight_class == pattern.weight_class
     if not same_class and not (wound[0] == Yarn(put_up=wound[0].put_up) and _THE_SAME.search(sentence.text)):
         return None
     return _two_things(replace(pattern, class_as_said=None), replace(wound[0], class_as_said=None))
+
+
+_OF_THE_PATTERN = ("pattern.noun", "pattern.label", "pattern.in", "pattern.after")
+_CLEARLY = 2.0
+"""By so much the reading of the sides must be the best, for two labels of one weight to be of two yarns."""
 
 
 def _shared_class(pattern: Yarn, yarns: list[Yarn], several: bool) -> list[Yarn]:
