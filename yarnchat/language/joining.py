@@ -42,22 +42,34 @@ def join_phrases(sentence: Sentence) -> None:
 
 
 def _whole_cones(sentence: Sentence) -> None:
-    """``a 1.2 kg cone at 550 m per 100 g``: where a whole put-up is said, another mass of a skein is an amount."""
-    for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
-        if (
-            one.kind == "putup"
-            and two.kind == "putup"
-            and one.value.length is None
-            and two.value.length
-            and two.value.mass
-        ):
-            grams, rated = one.value.mass.to("g").value, two.value.mass.to("g").value
-            if grams != rated and _plural(sentence, one):
-                length = Quantity(two.value.length.value * grams / rated, two.value.length.unit)
-                two.notes = (*two.notes, f"{one.value.mass} at {two.value} is {length}")
-                two.value, one.kind = PutUp(length, one.value.mass), "one"
-            elif grams != rated:
-                one.kind, one.value = "mass", Series((one.value.mass.value,), one.value.mass.unit)
+    """``a 1.2 kg cone at 550 m per 100 g``: where a whole put-up is said, another mass of a skein is an amount.
+
+    What several weigh each is their put-up: ``2 cones, 250 g each, 300 m per 100 g``.
+    """
+    for one, two in itertools.pairwise(sentence.phrases):
+        wound = _mass_of_one(one)
+        if wound is None or two.kind != "putup" or not (two.value.length and two.value.mass):
+            continue
+        grams, rated = wound.to("g").value, two.value.mass.to("g").value
+        if grams != rated and (one.kind == "times" or _plural(sentence, one) or _each_of_several(sentence, one)):
+            length = Quantity(two.value.length.value * grams / rated, two.value.length.unit)
+            two.notes = (*two.notes, f"{wound} at {two.value} is {length}")
+            two.value = PutUp(length, wound)
+            one.kind = "one" if one.kind == "putup" else one.kind
+        elif grams != rated:
+            one.kind, one.value = "mass", Series((wound.value,), wound.unit)
+
+
+def _mass_of_one(phrase: Phrase) -> Quantity | None:
+    """The mass of one skein that a phrase tells without a length: ``250 g cones``, ``3 x 200 g``."""
+    put_up = phrase.value[1] if phrase.kind == "times" else phrase.value if phrase.kind == "putup" else None
+    return put_up.mass if put_up and put_up.length is None else None
+
+
+def _each_of_several(sentence: Sentence, phrase: Phrase) -> bool:
+    """``2 cones, 250 g each``."""
+    each = any(sentence.kind_at(at) == "EACH" for at in range(phrase.first, phrase.last))
+    return each and any(other.kind == "count" and other.last <= phrase.first for other in sentence.phrases)
 
 
 def _plural(sentence: Sentence, phrase: Phrase) -> bool:
