@@ -14,7 +14,7 @@ from yarnchat.abilities.remembered import Memory, memory, plain, same_name
 from yarnchat.abilities.swatch_counts import counted
 from yarnchat.answers import Answer
 from yarnchat.choosing import asked, asking, choose, talk_of
-from yarnchat.followups import follows, in_unit, merged, piece_of_the_swatch, to_remember
+from yarnchat.followups import counted_over_as_before, follows, in_unit, merged, piece_of_the_swatch, to_remember
 from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
 from yarnchat.language.names import class_hint
@@ -61,6 +61,8 @@ class Assistant:
         """Whether the last answer was a question about ``last``."""
         self._unread: tuple[str, ...] = ()
         """The lists of numbers that were left over of the question that the next may lean on."""
+        self._keeping = False
+        """Whether the last text had something put into the stash, so that ``and 3 skeins of …`` goes there too."""
         self._proposed: str | None = None
         """The question that a plain yes asks."""
         self._parts = Parts()
@@ -77,7 +79,8 @@ class Assistant:
         Only an Answer whose status is "answered" has figures. Lengths and masses carry their units, as the question has
         them or the settings say; values are not rounded, and ``low`` and ``high`` are the range of an estimate.
         """
-        reading = read(text, self._names())
+        reading = self._more_to_keep(text) or read(text, self._names())
+        self._keeping = False
         proposed, self._proposed = self._proposed, None
         missing, self._missing = self._missing, ""
         if proposed and _agrees(reading):
@@ -123,10 +126,13 @@ class Assistant:
         if repeated:
             return repeated
         query, ability, kept = self._supplied(reading, missing) or self._meant(reading)
+        if kept is not None:
+            _no_unknown_yarn(text, reading)
         self._unread = self._still_unread(reading, kept)
         query = self._as_set(self._with_subject(query, reading).asked_of(ability.name), reading)
         query = self._as_counted(query, reading)
-        self._pending(query)
+        if not (kept and reading.unused):
+            self._pending(query)
         if reading.refusal and ("doubtful number" if reading.refusal.unused else "doubt") in ability.talk.heeds:
             raise reading.refusal
         if reading.query.want == "skeins" and not ability.talk.counts and not query.slots() & {"need", "stash"}:
@@ -137,12 +143,24 @@ class Assistant:
             raise unclear("A mass of what? Give the yarn's length and mass. Type for example: its yarn is 50 g/120 m.")
         if not ability.talk.off_thread:
             self._last = query
+        self._keeping = ability.talk.off_thread and bool(query.stash)
         answer = _answer(text, query, draft, reading, kept)
         self._answer, self._proposed = answer, draft.proposes
         self._missing = unsaid(query, answer)
         self._asked_back = False
         self._parts = self._parts.with_text(text, reading) if kept and self._parts.texts else Parts()
         return answer
+
+    def _more_to_keep(self, text: str) -> Reading | None:
+        """``and 3 skeins of Larkrise Lace, 50 g/400 m``, after something was put into the stash: goes there too."""
+        more = _AND_MORE.match(text) if self._keeping and "?" not in text else None
+        if more is None:
+            return None
+        reading = read(f"add to my stash: {text[more.end() :]}", self._names())
+        named = [yarn for yarn in (reading.query.pattern, *reading.query.yarns) if yarn.name]
+        if reading.refusal or reading.query.note is None or not reading.query.stash or not named:
+            return None
+        return reading
 
     def _told_in_parts(self, text: str, reading: Reading, refusal: Refusal) -> Answer | None:
         """The answer to what was told piece by piece and asks something only together; None where it does not."""
@@ -204,6 +222,8 @@ class Assistant:
             if own is None:
                 raise _nothing_changed(reading)
             return query, own[0], None
+        if reading.bare_gauge:
+            query = reading.query = counted_over_as_before(last, query)
         together = merged(last, reading)
         account_for(reading, last, together)
         one_of_them(last, query)
@@ -479,6 +499,17 @@ def _with_sizes(query: Query, names: tuple[str, ...]) -> Query:
     """The names given to the sizes before, where the question lists as many sizes and names none."""
     counts = {len(series.values) for colour in query.colours for series in colour.amounts} - {1}
     return replace(query, sizes=names) if not query.sizes and counts == {len(names)} else query
+
+
+_AND_MORE = re.compile(r"\s*(?:and|also|plus|then)\s+", re.IGNORECASE)
+
+
+def _no_unknown_yarn(text: str, reading: Reading) -> None:
+    """``used 2 skeins of the Oldfold``: a follow-up that names a yarn nobody has told of is not of the one before."""
+    for word in reading.unknown:
+        named = word[:1].isupper() and re.search(rf"\b(?:of|of the|my|much|many|any)\s+{re.escape(word)}\b", text)
+        if named:
+            raise unclear(f"I know no yarn called {printable(word)} alone. Type its whole name.", word)
 
 
 def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:

@@ -171,7 +171,8 @@ def _of_one_colour(before: Query, now: Query, reading: Reading) -> dict[str, Any
         return {}
     [colour] = meant
     amounts = colour.amounts
-    if reading.bare_count is None or len(amounts) != 1 or len(amounts[0].values) != 1:
+    other_yarn = bool(now.yarns) or now.pattern != Yarn()
+    if other_yarn or reading.bare_count is None or len(amounts) != 1 or len(amounts[0].values) != 1:
         return {"only": colour.name}
     told = replace(colour, amounts=(replace(amounts[0], values=(reading.bare_count,), low=None),))
     return {"colours": tuple(told if other is colour else other for other in before.colours), "only": None}
@@ -190,6 +191,19 @@ def _now(before: Query, reading: Reading) -> Query:
         return now
     held = now.colours[0].amounts[0]
     return replace(now, colours=(), stash=(replace(before.stash[0], amount=held.values[0], unit=held.unit),))
+
+
+def counted_over_as_before(before: Query, now: Query) -> Query:
+    """``and 15 sts``, after ``26 sts to 10 cm``: counted over the same, where only one length was told."""
+    over = {yarn.gauge.over for yarn in (before.pattern, *before.yarns) if yarn.gauge}
+    if len(over) != 1:
+        return now
+    [length] = over
+    pattern, *yarns = (
+        replace(yarn, gauge=replace(yarn.gauge, over=length)) if yarn.gauge else yarn
+        for yarn in (now.pattern, *now.yarns)
+    )
+    return replace(now, pattern=pattern, yarns=tuple(yarns))
 
 
 def _amount_told(measured: Measured) -> bool:

@@ -166,7 +166,7 @@ def _unit(colours: Sequence[Colour], pattern: Yarn) -> str:
     whose = f"of {pattern.name}" if pattern.name else "of the pattern's yarn"
     if said:
         raise unclear(
-            f"How long are the {said[0]} {whose}? Its put-up is missing. Type for example: its yarn is 50 g/120 m.",
+            f"How long is so much {whose}? Its put-up is missing. Type for example: its yarn is 50 g/120 m.",
             missing="pattern.put_up",
         )
     raise unclear(

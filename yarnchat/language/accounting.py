@@ -165,6 +165,8 @@ def _percent_of_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     """``20 % more``, ``less 10 %``, ``10 % off`` a price: a percent that changes what is needed or paid."""
     if sentence.lower_at(phrase.first - 1) in word_list("taking_off"):
         return True
+    if {sentence.lower_at(at) for at in range(phrase.last, phrase.last + 3)} & word_list("taxes"):
+        return True
     priced = any(other.kind == "price" for other in sentence.phrases)
     if priced and sentence.lower_at(phrase.last) in ("off", "discount", "reduction", "reduced"):
         return True

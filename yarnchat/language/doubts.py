@@ -9,6 +9,7 @@ from yarnchat.language.amounts import Amounts
 from yarnchat.language.clean import printable
 from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.phrases import Phrase
+from yarnchat.language.progress import part_of_a_part
 from yarnchat.language.repair import Doubt
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Sides, weights
@@ -87,6 +88,10 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _doubled(sentence)
         or _either_lot(sentence)
         or _someone_elses(sentence)
+        or _needle_change(sentence)
+        or _part_done(sentence, query)
+        or _several_for_a_price(sentence)
+        or _two_sizes_named(sentence, query)
         or _contradiction(sentence, given)
         or _elsewhere(sentence)
     )
@@ -122,6 +127,47 @@ def _someone_elses(sentence: Sentence) -> Refusal | None:
     return unclear(
         f"Do the {said} that are not yours count too? Leave them out, or say how many there are in all.", said
     )
+
+
+def _needle_change(sentence: Sentence) -> Refusal | None:
+    """``do I go up or down a needle?``: only a swatch on another needle tells."""
+    if not sentence.said("ask.needle_change"):
+        return None
+    return unclear(
+        "Which needle gives a gauge only a swatch tells: with more stitches than the pattern's try a larger needle, "
+        "with fewer a smaller one. I work out yarn: type for example: 1000 yd pattern at 22 sts, I get 24."
+    )
+
+
+def _part_done(sentence: Sentence, query: Query) -> Refusal | None:
+    """``two thirds up the front``: how much of the whole that is, is asked."""
+    part = part_of_a_part(sentence, sentence.phrases) if query.progress and query.progress.rows_total is None else None
+    if part is None:
+        return None
+    return unclear(
+        f"“{part}”: how much of the whole is done? Type for example: half of it is done, and used 6 of 8 skeins.",
+        part,
+    )
+
+
+def _several_for_a_price(sentence: Sentence) -> Refusal | None:
+    """``three for £20``: what one costs is asked."""
+    for price in (phrase for phrase in sentence.phrases if phrase.kind == "price"):
+        number = sentence.lower_at(price.first - 2)
+        if sentence.kind_at(price.first - 1) == "FOR" and load("words.toml")["numbers"].get(number, 0) > 1:
+            said = f"{number} for {sentence.words(price)}"
+            return unclear(f"“{said}”: what does one cost? Type for example: £6.70 a skein.", said)
+    return None
+
+
+def _two_sizes_named(sentence: Sentence, query: Query) -> Refusal | None:
+    """``5 skeins for the small, how much for the large?``: other sizes are graded by their chests."""
+    named = {token.lower for token in sentence.tokens if token.lower in ("small", "medium", "large")}
+    amounts = [series for colour in query.colours for series in colour.amounts]
+    several = any(len(series.values) > 1 for series in amounts) or query.sizes
+    if len(named) < 2 or several or not amounts or not sentence.said("ask.grade") or query.grading:
+        return None
+    return unclear("I grade sizes by their chests. Type for example: the 34 in took 1100 yd; what does the 42 in take?")
 
 
 def _of_a_person(sentence: Sentence, phrase: Phrase) -> bool:
@@ -215,6 +261,11 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         if gap & {"+", "plus"} and one.value == two.value:
             said = f"{sentence.words(one)} and {sentence.words(two)}"
             return unclear(f"Are {said} of one colour or of two? Type for example: MC 1 skein, CC 1 skein.", said)
+    for phrase in (phrase for phrase in sentence.phrases if phrase.kind == "putup"):
+        each = any(sentence.kind_at(at) == "EACH" for at in range(phrase.first, phrase.last))
+        if each and sentence.lower_at(phrase.first - 1) in word_list("garment_parts"):
+            said = f"{sentence.lower_at(phrase.first - 1)} {sentence.words(phrase)}"
+            return unclear(f"“{said}”: for one of them, or for all? Say how much all of it takes.", said)
     for phrase in amounts.need:
         more = sentence.lower_at(phrase.last)
         if more in word_list("more_or_less") and phrase.kind in ("length", "mass"):

@@ -340,7 +340,11 @@ def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
         return True
     lead = [word for at in range(max(0, phrase.first - 8), phrase.first) for word in sentence.lower_at(at).split()]
     one = things.removesuffix("s")
-    return not label and one in lead and bool({"a", "one", "single", "each", "per"} & set(lead[: lead.index(one)]))
+    return (
+        not label
+        and one in lead
+        and bool({"a", "one", "single", "each", "per", "my", "first"} & set(lead[: lead.index(one)]))
+    )
 
 
 _SAYS_AGAIN = frozenset({"LPAR", "SLASH", "EQ", "COMMA", "OR", "DASH"})

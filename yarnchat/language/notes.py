@@ -103,9 +103,10 @@ def note_of(sentence: Sentence) -> Note | None:
     if stashed := _stash_told(sentence):
         return stashed
     named = [token.text for token in sentence.tokens if token.kind == "NAME"]
-    if _asks_of_the_stash(sentence) and len(named) == 1 and {p.kind for p in sentence.phrases} <= {"name", "weight"}:
+    held = named or _capitals_asked_of(sentence)
+    if _asks_of_the_stash(sentence) and len(held) == 1 and {p.kind for p in sentence.phrases} <= {"name", "weight"}:
         _take(sentence, 0, len(sentence.text))
-        return Note("show", None, named[0])
+        return Note("show", None, held[0])
     verb = _verb(sentence)
     if verb is None:
         return None
@@ -152,9 +153,10 @@ def _stash_told(sentence: Sentence) -> Note | None:
     asked = {cue.kind for cue in sentence.cues if cue.kind.startswith("ask.")} - {"ask.in_stash", "ask.more_stash"}
     named = [token for token in sentence.tokens if token.kind == "NAME"]
     told = any(phrase.kind in _AMOUNTS for phrase in sentence.phrases)
-    if asked or "?" in sentence.text or not told or len(named) != 1 or not sentence.said("ask.in_stash"):
+    opens = sentence.lower_at(0) == "stash" and sentence.kind_at(1) == "NUM"  # stash 6 skeins Oldfold Worsted
+    if asked or "?" in sentence.text or not told or len(named) != 1 or not (opens or sentence.said("ask.in_stash")):
         return None
-    if not sentence.said("have.part", "ask.more_stash"):
+    if not opens and not sentence.said("have.part", "ask.more_stash"):
         return None
     return Note("remember", "stash", value=PART if sentence.said("have.part") else MORE if _besides(sentence) else None)
 
@@ -164,6 +166,13 @@ def _besides(sentence: Sentence) -> bool:
     after = [(cue.first, cue.last) for cue in sentence.cues if cue.kind == "have.after"]
     more = [(cue.first, cue.last) for cue in sentence.cues if cue.kind == "ask.more_stash"]
     return any(not any(a <= first and last < b for a, b in after) for first, last in more)
+
+
+def _capitals_asked_of(sentence: Sentence) -> list[str]:
+    """``how much Oldfold do I have?``: words with a capital, where no whole name is told."""
+    asked = [at for cue in sentence.cues if cue.kind == "verb.have" for at in range(cue.first + 1, cue.last)]
+    words = [sentence.tokens[at] for at in asked]
+    return [word.text for word in words if word.kind == "WORD" and word.text[0].isupper() and len(word.text) > 1]
 
 
 def _asks_of_the_stash(sentence: Sentence) -> bool:
@@ -385,7 +394,7 @@ _BEFORE_A_NAME = frozenset(["my", "swatch", "the", "a", "of", "for", "gauge", "p
 _ACTS = frozenset({"remember", "forget", "undo", "list", "rename", "correct", "set"})
 
 
-_TO_KEEP = frozenset({"remember", "save", "note", "store"})
+_TO_KEEP = frozenset({"remember", "save", "note", "store", "down"})
 
 
 def _verb(sentence: Sentence) -> str | None:

@@ -83,11 +83,14 @@ def _many(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | None:
     """The ``two`` of ``two scarves``, ``a pair of leg warmers``: how many are knitted alike."""
     for at, token in enumerate(sentence.tokens):
         words = [token.lower, *(sentence.lower_at(i) for i in range(at + 1, at + 3))]
-        if token.lower == "pair of" or words[:2] == ["both", "sides"] or words == ["front", "and", "back"]:
+        if token.lower == "pair of" or words[:2] == ["both", "sides"] or words in _BOTH_FACES:
             return Phrase("num", at, at + 1, Series((2.0,), ""))
     return next(
         (p for p in phrases if p.kind == "num" and _of_things(sentence, p) and p.value.values[0] % 1 == 0), None
     )
+
+
+_BOTH_FACES = (["front", "and", "back"], ["back", "and", "front"])
 
 
 def _of_things(sentence: Sentence, phrase: Phrase) -> bool:
@@ -100,7 +103,8 @@ def extra_percent(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | Non
     """``10 % more``, ``plus 10 % for the cables``: a percent added to what is needed, not one of fibre."""
     for phrase in phrases:
         after = sentence.lower_at(phrase.last)
-        if phrase.kind != "percent" or after in word_list("fibres"):
+        ahead = {sentence.lower_at(at) for at in range(phrase.last, phrase.last + 3)}
+        if phrase.kind != "percent" or after in word_list("fibres") or ahead & word_list("taxes"):
             continue
         if after in word_list("extra_after") or sentence.lower_at(phrase.first - 1) in word_list("extra_before"):
             return phrase

@@ -282,6 +282,9 @@ def spoken_part(sentence: Sentence) -> str | None:
         in_colour = word_list("colours") & {after, later if after == "in" else ""}
         if in_colour:
             return f"{token.text} {after}"
+        halved = token.lower == "half" and sentence.lower_at(at + 2) == "half"
+        if halved and after not in word_list("fibres"):
+            return f"half {after} half"
         if (
             not nth
             and (after in ("of", "as", "the", "it") or ends)
@@ -289,6 +292,26 @@ def spoken_part(sentence: Sentence) -> str | None:
         ):
             return " ".join(t.text for t in sentence.tokens[max(0, at - 1) : at + 2])
     return None
+
+
+def part_of_a_part(sentence: Sentence, phrases: list[Phrase]) -> str | None:
+    """``two thirds up the front``, ``half done with the sleeves``: how far along one part is, as it was said."""
+    numbered = [p.last for p in phrases if p.kind in ("percent", "fraction", "num") and _is_a_share(p)]
+    spoken = [at + 1 for at, token in enumerate(sentence.tokens) if token.lower in _SPOKEN]
+    for begin in (*numbered, *spoken):
+        for at in range(begin, min(begin + _A_CLAUSE, len(sentence.tokens))):
+            if sentence.kind_at(at) not in (*_PLAIN, "TO", "WITH", "ON"):
+                break
+            if sentence.lower_at(at) in word_list("parts_of_a_garment") and sentence.lower_at(at - 1) != "of":
+                return " ".join(token.text for token in sentence.tokens[begin - 1 : at + 1])
+    return None
+
+
+def _is_a_share(phrase: Phrase) -> bool:
+    return phrase.kind != "num" or 0 < phrase.value.values[0] < 1
+
+
+_A_CLAUSE = 7
 
 
 def _spoken_fraction(sentence: Sentence) -> float | None:
@@ -301,6 +324,8 @@ def _spoken_fraction(sentence: Sentence) -> float | None:
             continue  # body half done
         if sentence.kind_at(at + 1) == "DASH" and sentence.lower_at(at + 2) in ("used", "empty", "full", "eaten"):
             continue  # the half-used cake
+        if sentence.lower_at(at - 2) == "is" and sentence.lower_at(at - 1) in ("that", "this", "it"):
+            continue  # is that half?
         lead = at - 1 if sentence.kind_at(at - 1) != "DASH" else at - 2
         part = _TOPS.get(sentence.lower_at(lead), 1) * _SPOKEN[token.lower]
         first = lead if sentence.lower_at(lead) in _TOPS else at

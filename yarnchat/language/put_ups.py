@@ -296,6 +296,8 @@ def put_up_named(sentence: Sentence) -> None:
         called = bool(_PUT_UP.search(lead)) or _in_an_aside(sentence, phrase)
         called = called or (phrase.kind == "length" and bool(_LABEL_SAYS.search(lead) or _IN_ONE.search(lead)))
         behind = [sentence.kind_at(at) for at in range(phrase.last, phrase.last + 4)]
+        out_of_each = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + 3)]
+        called = called or out_of_each[:2] in (["out", "of each"], ["from", "each"], ["of each", ""])
         each = behind[:3] == ["COMMA", "EACH", "SKEIN"] and behind[3] in ("", "STOP", "NEWLINE")
         they = sentence.lower_at(phrase.first - 1) in ("they're", "theyre") or lead.endswith(("theyare", "theseare"))
         others = any(p is not phrase and p.kind in ("length", "num", "count") for p in sentence.phrases)

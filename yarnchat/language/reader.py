@@ -130,6 +130,7 @@ def _lone_things(sentence: Sentence, reading: Reading) -> None:
     number = next((phrase for phrase in sentence.phrases if _lone_number(phrase)), None)
     if number:
         reading.bare_count, reading.bare_said = number.value.values[0], sentence.words(number)
+    reading.bare_gauge = any(phrase.kind == "gauge" and "bare" in phrase.flags for phrase in sentence.phrases)
     small, dim = first_of(sentence.phrases, "small"), first_of(sentence.phrases, "dim")
     reading.small = small.value if small else None
     reading.dim = dim.value if dim else None

@@ -32,6 +32,8 @@ class Reading:
     """Whether ``it`` or ``that`` stands for a yarn spoken of before: ``95 yd balls of it``."""
     small: Quantity | None = None
     """A lone measure in inches or centimetres, such as ``and the 116 cm?``."""
+    bare_gauge: bool = False
+    """Whether a gauge is told and not over what it was counted: ``and 15 sts?``."""
     dim: tuple[Quantity, Quantity] | None = None
     """Two sides, such as ``and if it was 48 x 60 inches?``."""
     every_size: bool = False

@@ -8,7 +8,7 @@ from functools import cache
 from operator import itemgetter
 
 from yarnchat.language.clean import clean
-from yarnchat.language.lexicon import Branch, Entry, cues, split_words
+from yarnchat.language.lexicon import Branch, Entry, cues, split_words, word_list
 from yarnchat.language.phrases import Phrase, phrases
 from yarnchat.language.scan import NO_NAMES, Names, scan
 from yarnchat.language.tokens import Token
@@ -146,9 +146,8 @@ def _abbreviation(tokens: list[Token], at: int) -> bool:
         return False
     counts_on = after.kind == "NUM" and not after.text[0].isupper()  # 100 yds. Two strands
     goes_on = counts_on or after.text[0].islower() or after.kind in ("LPAR", "SLASH", "RPAR", "COMMA", "EQ")
-    return goes_on and (
-        before.kind in _UNITS or before.lower in ("approx", "no", "nr", "ca", "incl", "col", "vs", "min", "max")
-    )
+    short = before.kind in _UNITS and before.lower not in word_list("written_out")
+    return goes_on and (short or before.lower in ("approx", "no", "nr", "ca", "incl", "col", "vs", "min", "max"))
 
 
 def _cues(tokens: list[Token], covered: set[int], inside: set[int]) -> list[Cue]:

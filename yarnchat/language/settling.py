@@ -48,6 +48,8 @@ def settle(tokens: list[Token]) -> None:
         elif token.lower == "in":
             kinds = [earlier.kind for earlier in tokens[max(0, at - 3) : at]]
             _settle_in(token, before, after, measuring=kinds in _GAUGED or (kinds in _CROSSED and _no_yarn(after)))
+        elif token.kind == "CLASS" and token.lower == "sock" and after and after.lower in word_list("took"):
+            token.kind, token.value = "WORD", None  # my sock took 38 g
         elif token.text == "~" and before and before.kind in UNIT_KINDS:
             token.kind = "EQ"  # 50 g ~ 75 m
         elif token.lower == "same":

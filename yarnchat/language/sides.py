@@ -361,11 +361,20 @@ def _pull(sentence: Sentence, groups: list[Group], index: int, pulling: _Pulling
         pull -= weight["price_is_yarn"]
     if group.features.keys() & {"gauge", "needle"} and _on_gauge_line(sentence, group.first):
         pull += weight["gauge_line_is_pattern"]
+    if _at_its_gauge(sentence, group):
+        pull -= weight["at_its_gauge"]
     if group.lonely and "strands" in group.features and _i_hold(sentence, group.first):
         pull -= weight["strands_of_hers"]
     pull += sum(_cue_pull(sentence, groups, index, cue, row) for cue, row in pulling)
     pull += _exchange_pull(sentence, groups, index) * weight["exchange"]
     return pull + _made_in_pull(sentence, groups, index) * weight["made_in"]
+
+
+def _at_its_gauge(sentence: Sentence, group: Group) -> bool:
+    """``a DK pattern at aran gauge``: a weight named for the gauge it is to be knitted at."""
+    weight = next((phrase for phrase in group.phrases if phrase.kind == "weight"), None)
+    named = weight is not None and sentence.kind_at(weight.first - 1) == "AT"
+    return bool(weight and named and "GAUGE" in (sentence.kind_at(weight.last), sentence.kind_at(weight.last - 1)))
 
 
 def _i_hold(sentence: Sentence, at: int) -> bool:
@@ -435,6 +444,8 @@ def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
         into = [c.first - group.last for c in sentence.cues if c.kind == "yarn.in"]
         gone = any(c.kind == "pattern.over" and c.first <= cue.first < c.last for c in sentence.cues)
         return gone or not {0, 1}.isdisjoint(into)  # the shop is out of aran; out of worsted into DK
+    if cue.kind == "yarn.of" and cue.last <= group.first:
+        return sentence.lower_at(cue.last) in word_list("not_how_much_of")  # how much would 900 m of chunky be in DK
     if cue.kind == "yarn.version":
         return sentence.kind_at(cue.last) == "IN"  # a house-sock version in DK
     strands = group.lonely and "strands" in group.features

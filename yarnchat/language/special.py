@@ -52,6 +52,11 @@ def _extents(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
     gauges = [phrase for phrase in phrases if phrase.kind == "gauge"]
     if not gauges:
         return query, taken
+    for small, gauge in pairwise(phrases):
+        wide = small.kind == "small" and sentence.lower_at(small.last) in word_list("wide")
+        if wide and gauge.kind == "gauge" and "bare" in gauge.flags and not sentence.parted(small.last, gauge.first):
+            gauge.value, gauge.flags = replace(gauge.value, over=small.value), frozenset()
+            taken.append(small)
     for gauge, small in pairwise(phrases):
         if gauge.kind != "gauge" or "bare" not in gauge.flags or small.kind != "small":
             continue
