@@ -111,7 +111,7 @@ class Assistant:
             and reading.query.slots() & {"need", "stash"}
             and self._last is None
             and len(reading.unknown) > 3
-            and not reading.query.measured
+            and not (reading.query.measured or reading.query.progress)
         ):
             raise not_understood(
                 f"I only know yarn for hand-knitting, and see none in that. {_GENERAL}", *reading.unused

@@ -147,9 +147,14 @@ def _other_put_up(before: Query, reading: Reading) -> Yarn | None:
         return None
     needs = [value for colour in before.colours for series in colour.amounts for value in series.values]
     near_a_need = any(need / 2 <= bare <= 2 * need for need in needs)
-    if near_a_need or not wound.length.value / 2 <= bare <= 2 * wound.length.value or "follow.no" not in reading.cues:
+    near = wound.length.value / 2 <= bare <= 2 * wound.length.value
+    if near_a_need or not near or not reading.cues & {"follow.no", "follow.again"} or bare <= _MOST_STITCHES:
         return None
     return replace(before.yarns[0], put_up=replace(wound, length=replace(wound.length, value=bare), other_length=None))
+
+
+_MOST_STITCHES = 45
+"""Up to here a bare number may be a gauge, and no skein's length (common practice, no source)."""
 
 
 def _adds_to_the_stash(before: Query, reading: Reading) -> bool:
@@ -562,6 +567,8 @@ def _changed(old: Yarn, new: Yarn, *, correcting: bool = False) -> Yarn:
         return new
     if new.put_up and old.put_up and (both := merged_put_up(old.put_up, new.put_up)):
         new = replace(new, put_up=both)
+    elif new.put_up and old.put_up and correcting and new.put_up.mass is None and new.put_up.length:
+        new = replace(new, put_up=replace(old.put_up, length=new.put_up.length, other_length=None))
     return new.filled_from(old)
 
 

@@ -301,7 +301,7 @@ ABILITY = Ability(
         Frame(65, slots=("need", "stash")),
         Frame(86, slots=("need", "yarn.name|pattern.name"), cues=("enough",), without=("stash", "how_many", "skeins")),
         Frame(65, slots=("stash",), cues=("enough",)),
-        Frame(92, slots=("piece", "stash"), cues=("enough",)),
+        Frame(92, slots=("piece", "stash"), cues=("enough",), without=("size.which",)),
         Frame(63, slots=("piece.sized", "stash"), without=("swatch",)),
         Frame(49, slots=("need",), cues=("enough",), without=("grams",)),
         Frame(22, cues=("enough",)),

@@ -52,15 +52,31 @@ def skein_without_a_unit(sentence: Sentence) -> None:
 
 
 def by_the_ball(sentence: Sentence) -> None:
-    """``theirs has 120 metres on it, mine 125 a ball``: the length of a skein, in the unit of the one told before."""
+    """``theirs has 120 m on it, mine 125 a ball``, ``2 skeins at 437``: a skein's length, in the only unit told."""
     for phrase in sentence.phrases:
-        lone = _lone_length(phrase) and phrase.value.values[0] >= _HARDLY_GRAMS
+        if not _lone_length(phrase) or phrase.value.values[0] < _HARDLY_GRAMS:
+            continue
+        units = _units_told(sentence)
         behind = [sentence.kind_at(at) for at in (phrase.last, phrase.last + 1)]
-        wound = [p.value.length for p in sentence.phrases if p.kind == "putup" and p.last <= phrase.first]
-        units = {length.unit for length in wound if length}
-        if lone and behind[0] in PER and behind[1] == "SKEIN" and len(units) == 1:
+        to_a_ball = behind[0] in PER and behind[1] == "SKEIN"
+        if len(units) == 1 and (to_a_ball or _at_the_skein(sentence, phrase)):
             phrase.kind, phrase.value = "putup", PutUp(length=Quantity(phrase.value.values[0], units.pop()))
-            phrase.last += 2
+            phrase.last += 2 if to_a_ball else 0
+
+
+def _units_told(sentence: Sentence) -> set[str]:
+    """The units of all lengths of a text, those on skeins among them."""
+    units = {phrase.value.unit for phrase in sentence.phrases if phrase.kind == "length"}
+    wound = [phrase.value.length for phrase in sentence.phrases if phrase.kind == "putup"]
+    return units | {length.unit for length in wound if length}
+
+
+def _at_the_skein(sentence: Sentence, phrase: Phrase) -> bool:
+    """``2 skeins at 437``, ``a sport at 325``, ``skeins of 220``: what is on a skein, said right behind it."""
+    lead = sentence.kind_at(phrase.first - 1)
+    ends = sentence.kind_at(phrase.last) not in ("STS", "GAUGE", "ROWS", "PER", "NUM")
+    yarn = sentence.kind_at(phrase.first - 2)
+    return ends and ((lead == "AT" and yarn in ("SKEIN", "CLASS")) or (lead == "OF" and yarn == "SKEIN"))
 
 
 def _lone_length(phrase: Phrase) -> bool:
@@ -188,11 +204,14 @@ def so_many_of(sentence: Sentence) -> None:
             if one.value.values[0] <= two.value.values[0]:  # 500 yds of my 800
                 two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
             continue
-        if one.kind != "num" or two.kind != "count" or gap not in (["OF"], ["OF", "THE"], ["OF", "WORD"]):
+        if one.kind != "num" or two.kind != "count" or gap not in _OF_ALL:
             continue
         if len(one.value.values) == len(two.value.values) == 1 and one.value.values[0] <= two.value.values[0]:
             one.kind, one.value, one.flags = "count", Series(one.value.values, "skein"), frozenset({"used"})
             two.flags = frozenset({"in all"})
+
+
+_OF_ALL = (["OF"], ["OF", "THE"], ["OF", "WORD"], ["WORD", "OF"], ["WORD", "OF", "THE"], ["WORD", "OF", "WORD"])
 
 
 def of_these(sentence: Sentence) -> None:

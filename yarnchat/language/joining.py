@@ -169,8 +169,8 @@ def _several_made(sentence: Sentence) -> None:
             continue
         things = thing in made_several() or thing.removesuffix("s") in word_list("of_a_pair")
         one = next((p for p in sentence.phrases if things and _of_one(sentence, p, thing)), None)
-        if one is None and _of_them(sentence, number):
-            one, thing = _lone_need(sentence), "of them"
+        if one is None and (_of_them(sentence, number) or (thing == "pairs" and _told_of_a_pair(sentence))):
+            one, thing = _lone_need(sentence), thing if thing == "pairs" else "of them"
         if one is None and _for_so_many(sentence, number):
             one, thing = _one_things_need(sentence), "of them"
         many = number.value.values[0]
@@ -195,6 +195,13 @@ def _of_them(sentence: Sentence, number: Phrase) -> bool:
     ends = sentence.kind_at(number.last) in ("", "STOP", "COMMA", "AND") or after == ["of", "them"]
     before = sentence.lower_at(number.first - 1)
     return ends and (before == "times" or before in word_list("working"))
+
+
+def _told_of_a_pair(sentence: Sentence) -> bool:
+    """``mittens take 150 yds``: what is worn in pairs, whose amount is that of a pair."""
+    plurals = {f"{thing}s" for thing in word_list("of_a_pair")}
+    takes = {cue.first for cue in sentence.cues if cue.kind == "pattern.verb"}
+    return any(token.lower in plurals and at + 1 in takes for at, token in enumerate(sentence.tokens))
 
 
 def _for_so_many(sentence: Sentence, number: Phrase) -> bool:
@@ -459,25 +466,43 @@ def _numbered_needle(sentence: Sentence) -> None:
 
 
 def _sum_of_parts(sentence: Sentence) -> None:
-    """``body 600 m, sleeves 350 m``: lengths of different parts of a garment are one length, their sum."""
-    parts: dict[str, Phrase] = {}
-    lengths = [p for p in sentence.phrases if p.kind == "length" and len(p.value.values) == 1 and p.value.low is None]
-    for phrase in lengths:
-        lead = [sentence.lower_at(at) for at in range(max(0, phrase.first - 2), phrase.first)]
-        words = [word for word in lead if word in word_list("garment_parts")]
-        at = phrase.first - len(lead) + lead.index(words[-1]) if words else 0
-        if not words or sentence.kind_at(at - 1) in ("EACH", "PER", "ARTICLE") or sentence.parted(at, phrase.first):
-            return
-        parts[words[-1]] = phrase
-    units = {phrase.value.unit for phrase in lengths}
-    if len(lengths) < 2 or len(parts) < len(lengths) or len(units) > 1:
-        return
-    first, *others = lengths
-    said = " + ".join(f"{part} {phrase.value}" for part, phrase in parts.items())
-    first.value = Series((sum(phrase.value.values[0] for phrase in lengths),), first.value.unit)
-    first.notes = (*first.notes, f"{said} = {first.value}")
-    for phrase in others:
-        phrase.kind = "one"
+    """``body 600 m, sleeves 350 m``, ``hat takes 90 g, the scarf 200 g``: what parts or things take, added."""
+    for kind in ("length", "mass"):
+        amounts = [p for p in sentence.phrases if p.kind == kind and len(p.value.values) == 1 and p.value.low is None]
+        parts = [_part_before(sentence, phrase) for phrase in amounts]
+        named = [part for part in parts if part]
+        amounts = [phrase for phrase, part in zip(amounts, parts, strict=True) if part]
+        all_of_kind = len(amounts) == len(parts) or kind == "mass"  # what she has is told in grams beside them
+        if len(amounts) < 2 or not all_of_kind or len(set(named)) < len(named):
+            continue
+        first, *others = amounts
+        units = {phrase.value.unit for phrase in amounts}
+        if len(units) > 1 or sentence.parted(first.first, others[-1].first) or _of_two_weights(sentence, amounts):
+            continue
+        said = " + ".join(f"{part} {phrase.value}" for part, phrase in zip(named, amounts, strict=True))
+        first.value = Series((sum(phrase.value.values[0] for phrase in amounts),), first.value.unit)
+        first.notes = (*first.notes, f"{said} = {first.value}")
+        for phrase in others:
+            phrase.kind = "one"
+
+
+def _of_two_weights(sentence: Sentence, amounts: list[Phrase]) -> bool:
+    """``a hat at 180 yd of worsted plus a sweater at 1100 yd of DK``: what is not of one yarn."""
+    near = range(amounts[0].first, amounts[-1].last + 3)
+    return len({p.value[0] for p in sentence.phrases if p.kind == "weight" and p.first in near}) > 1
+
+
+def _part_before(sentence: Sentence, phrase: Phrase) -> str | None:
+    """The part of a garment, or the thing, whose amount a phrase tells: it stands up to three words before it."""
+    things = {at for cue in sentence.cues if cue.kind == "pattern.thing" for at in range(cue.first, cue.last)}
+    for at in range(phrase.first - 1, max(-1, phrase.first - _A_THING), -1):
+        word = sentence.lower_at(at)
+        if sentence.kind_at(at) in ("STOP", "COMMA", "SEMI", "AND", "NUM"):
+            return None
+        if word in word_list("garment_parts") or (at in things and word in word_list("garments")):
+            each = sentence.kind_at(at - 1) in ("EACH", "PER", "ARTICLE") and word in word_list("garment_parts")
+            return None if each else word
+    return None
 
 
 _STEPS = (

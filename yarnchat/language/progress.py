@@ -209,14 +209,14 @@ def _says_done(sentence: Sentence, phrase: Phrase) -> bool:
     of_it = sentence.kind_at(phrase.last) == "OF" and any(
         cue.kind == "pattern.thing" and cue.first == phrase.last + 2 for cue in sentence.cues
     )  # used 2.5 balls, and that is 60% of the cardigan
-    said = {sentence.lower_at(phrase.first - 1)} & {"at", "done"}
+    said = {sentence.lower_at(phrase.first - 1)} & {"at", "done", "for"}
     at_it = bool(said) and sentence.kind_at(phrase.last) in _CLOSES
     if at_it and sentence.said("used.before", "used.after", "ask.progress"):
         return True  # used 100 g, at 25%
     return bool(around & word_list("done")) or _part_made(sentence, phrase) or (of_it and sentence.said("used.before"))
 
 
-_CLOSES = frozenset({"", "STOP", "COMMA", "AND", "SEMI"})
+_CLOSES = frozenset({"", "STOP", "COMMA", "AND", "SEMI", "DASH"})
 
 
 def _part_made(sentence: Sentence, phrase: Phrase) -> bool:

@@ -147,6 +147,9 @@ def _infer(sentence: Sentence) -> None:
         sentence.mark("ask.compare")
     if _asks_of_a_weight(sentence):
         sentence.mark("ask.identify")
+    if sentence.said("ask.enough") and _only_sizes(sentence):
+        sentence.unsay("ask.enough")
+        sentence.mark("ask.check")
     if _asks_how_many(sentence):
         sentence.unsay("ask.enough")
     if _either_name(sentence):
@@ -159,6 +162,12 @@ def _infer(sentence: Sentence) -> None:
     counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
+
+
+def _only_sizes(sentence: Sentence) -> bool:
+    """``3.25 mm (US 4) ok?``: needles and a gauge, of which there may be enough of nothing."""
+    kinds = [phrase.kind for phrase in sentence.phrases]
+    return kinds.count("needle") > 1 and set(kinds) <= {"needle", "gauge", "weight", "name"}
 
 
 def _asks_of_a_weight(sentence: Sentence) -> bool:

@@ -138,6 +138,8 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     after = sentence.phrases[index + 1] if index + 1 < len(sentence.phrases) else None
     if "letter" in phrase.flags:
         return True  # A 100 g/200 yd, B 50 g/115 yd
+    if after is not None and phrase.kind == "price" and after.kind == "weight" and after.first == phrase.last:
+        return sentence.kind_at(phrase.first - 1) == "ARTICLE" and "weight" in group.features  # for a £9 dk with 145 m
     listed = sentence.kind_at(phrase.first - 1) in ("COLON", "COMMA", "NEWLINE")
     colon = sentence.kind_at(phrase.first - 1) == "COLON"
     if colon and phrase.kind in ("putup", "weight") and group.has_need and sentence.said("ask.compare"):
