@@ -364,7 +364,7 @@ class Assistant:
         for yarn in query.yarns:
             unsaid = yarn.name and not yarn.put_up and not query.colours  # an amount said now may be its skein's length
             before = self._spoken.get(plain(yarn.name)) if unsaid else None
-            told.append(replace(before, strands=yarn.strands or before.strands) if before else yarn)
+            told.append(yarn.filled_from(before) if before else yarn)
             reading.notes += [f"named before: {before}"] if before else []
         for yarn in (query.pattern, *told):
             if yarn.name and yarn.put_up:

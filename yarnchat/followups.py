@@ -487,6 +487,8 @@ def _with_yarn(query: Query, yarn: Yarn, now: Query, reading: Reading) -> Query:
     talk = talk_of(query)
     if talk.of_candidates and (chosen := _candidate(query.yarns, yarn)):
         return replace(query, yarns=(chosen,))
+    if talk.of_candidates and (marked := _candidate_changed(query.yarns, yarn)):
+        return replace(query, yarns=marked)
     if talk.of_candidates and query.yarns and _one_more(query.yarns, yarn, reading):
         return replace(query, yarns=(*query.yarns, yarn))
     if yarn.put_up and not (yarn.weight_class or yarn.name or now.stash) and any(h.yarn.put_up for h in query.stash):
@@ -540,6 +542,14 @@ def _candidate(compared: tuple[Yarn, ...], yarn: Yarn) -> Yarn | None:
     return alike[0] if bare and len(alike) == 1 and len(compared) > 1 else None
 
 
+def _candidate_changed(compared: tuple[Yarn, ...], yarn: Yarn) -> tuple[Yarn, ...] | None:
+    """Those compared, with what is told anew of the one that is named: ``Fernlaw DK is marked down to £3.20``."""
+    alike = [other for other in compared if yarn.name and other.name == yarn.name]
+    if len(alike) != 1 or len(compared) < 2:
+        return None
+    return tuple(_changed(other, yarn) if other is alike[0] else other for other in compared)
+
+
 def _one_more(compared: tuple[Yarn, ...], yarn: Yarn, reading: Reading) -> bool:
     """``and DK, 250 yd a skein?``: a yarn with its own put-up that is none of those compared."""
     known = {(other.class_as_said, other.name) for other in compared}
@@ -562,7 +572,8 @@ def _changed(old: Yarn, new: Yarn, *, correcting: bool = False) -> Yarn:
     """Another yarn where its class or name differs, else the old one with what was said of it now."""
     other = (new.weight_class and new.weight_class != old.weight_class) or (new.name and new.name != old.name)
     if other and (old.weight_class or old.name):
-        return replace(new, strands=new.strands or old.strands) if correcting else new
+        kept = replace(new, strands=new.strands or old.strands, put_up=new.put_up or old.put_up)
+        return kept if correcting else new
     if new.class_as_said and new.weight_class is None:
         return new
     if new.put_up and old.put_up and (both := merged_put_up(old.put_up, new.put_up)):

@@ -77,6 +77,8 @@ def settle(tokens: list[Token]) -> None:
         elif token.kind == "WORD" and token.lower in ("double", "doubled", "triple"):
             if before and before.lower in ("nothing", "not", "never", "no"):
                 continue
+            if before and before.kind == "ARTICLE" and (after is None or after.kind == "COMMA"):
+                continue  # a pram size, and a double, 160 x 200 cm
             if token.text.istitle() and after and after.kind == "WORD" and after.text.istitle():
                 continue  # a yarn called Double Lacewing
             token.kind, token.value = "STRANDED", 3 if token.lower == "triple" else 2
@@ -123,7 +125,21 @@ def _settle_in(token: Token, before: Token | None, after: Token | None, *, measu
         or after.lower == "x"
         or after.lower in word_list("garments")
         or after.lower
-        in ("diameter", "around", "chest", "circumference", "in", "into", "wide", "long", "square", "across")
+        in (
+            "diameter",
+            "around",
+            "sample",
+            "size",
+            "bust",
+            "chest",
+            "circumference",
+            "in",
+            "into",
+            "wide",
+            "long",
+            "square",
+            "across",
+        )
         or after.lower in word_list("in_before")
     )
     if glued or rated or measuring or ends:

@@ -219,6 +219,8 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
     joined_by = [sentence.kind_at(i) for i in range(group.last, phrase.first)]
     if phrase.kind == "weight" and not group.features and ("AND" in joined_by or "STOP" in joined_by):
         return False
+    if phrase.kind == "weight" and group.has_count and joined_by in (["COMMA", "AND", "THE"], ["AND", "THE"]):
+        return False  # 13 balls of 80 m, and the 8 ply she fancies
     if phrase.kind in group.features:
         return _compatible(phrase.kind, group.features[phrase.kind], phrase.value) and phrase.first - group.last <= 3
     if phrase.kind not in _FEATURES:

@@ -337,7 +337,10 @@ _IT = frozenset({"it", "them", "this", "these", "that", "those"})
 
 def _said_to_be_left(sentence: Sentence, phrase: Phrase) -> bool:
     """``have 140 g left``: of what was more."""
-    return "left" in phrase.flags or sentence.lower_at(phrase.last) in ("left", "remaining")
+    if "left" in phrase.flags or sentence.lower_at(phrase.first - 1) == "remaining":
+        return True
+    after = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + 3)]
+    return after[0] in word_list("still_there") or (after[:2] == ["not", "yet"] and after[2] in ("touched", "used"))
 
 
 def _there_was_in_all(sentence: Sentence, phrase: Phrase) -> bool:

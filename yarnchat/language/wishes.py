@@ -78,6 +78,8 @@ def spares(sentence: Sentence, used: list[Phrase]) -> int | None:
         return None
     if any(re.search(rf"\b{re.escape(said)}\b", text) for said in load("words.toml")["spares"]["none"]):
         return 0
+    if any(re.search(rf"\b{re.escape(said)}\b", text) for said in load("words.toml")["spares"]["one"]):
+        return 1
     for phrase in sentence.phrases:
         beside = {sentence.lower_at(phrase.last), sentence.lower_at(phrase.first - 1)} & {"spare", "spares"}
         if phrase.kind == "num" and beside and len(phrase.value.values) == 1:
