@@ -346,7 +346,7 @@ class Assistant:
         if "verb.stated" not in reading.cues:
             return
         query = reading.query
-        told = [yarn for yarn in (query.pattern, *query.yarns) if yarn != Yarn()]
+        told = [yarn for yarn in query.both_sides if yarn != Yarn()]
         asked = "?" in text or query.slots() & {"need", "stash", "used", "swatch", "piece", "note", "several_yarns"}
         if asked or len(told) != 1:
             return
@@ -376,7 +376,7 @@ class Assistant:
     def _remember_labels(self, reading: Reading) -> None:
         """The labels of remembered yarns filled in where the question names them; a near miss is asked about."""
         query = reading.query
-        named = [yarn for yarn in (query.pattern, *query.yarns, *(held.yarn for held in query.stash)) if yarn.name]
+        named = [yarn for yarn in (*query.both_sides, *(held.yarn for held in query.stash)) if yarn.name]
         if not named or query.note or query.swatch:
             return
         known = memory(self._context)
@@ -497,7 +497,7 @@ def _offered(query: Query, refusal: Refusal) -> tuple[str, ...]:
 
 def _with_sizes(query: Query, names: tuple[str, ...]) -> Query:
     """The names given to the sizes before, where the question lists as many sizes and names none."""
-    counts = {len(series.values) for colour in query.colours for series in colour.amounts} - {1}
+    counts = {len(series.values) for series in query.amounts} - {1}
     return replace(query, sizes=names) if not query.sizes and counts == {len(names)} else query
 
 

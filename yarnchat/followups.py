@@ -65,7 +65,7 @@ def follows(before: Query, reading: Reading) -> bool:
 
 def piece_of_the_swatch(before: Query, now: Query) -> Query | None:
     """``how much for a blanket of 90 x 120 cm?``, after a swatch: in the swatch's yarn, where no other is told."""
-    yarns = [yarn for yarn in (now.pattern, *now.yarns) if yarn.weight_class or yarn.gauge or yarn.name]
+    yarns = [yarn for yarn in now.both_sides if yarn.weight_class or yarn.gauge or yarn.name]
     if before.swatch is None or now.piece is None or now.swatch or now.colours or yarns:
         return None
     return replace(before, piece=now.piece, yarns=now.yarns or before.yarns, spares=now.spares, want=now.want)
@@ -114,7 +114,7 @@ def merged(before: Query, reading: Reading) -> Query:
 
 def _swatch_weighed(before: Query, now: Query) -> dict[str, Any]:
     """``and if it weighed 10 g?``, after a swatch and no amount: another mass of it."""
-    series = [row for colour in now.colours for row in colour.amounts]
+    series = now.amounts
     mass = series[0].first() if len(series) == 1 and len(series[0].values) == 1 else None
     if before.swatch is None or before.colours or mass is None or mass.unit not in MASSES:
         return {}
@@ -145,7 +145,7 @@ def _other_put_up(before: Query, reading: Reading) -> Yarn | None:
     wound = before.yarns[0].put_up if before.yarns else None
     if bare is None or not wound or not wound.length or reading.query.slots() or len(reading.unknown) > 2:
         return None
-    needs = [value for colour in before.colours for series in colour.amounts for value in series.values]
+    needs = [value for series in before.amounts for value in series.values]
     near_a_need = any(need / 2 <= bare <= 2 * need for need in needs)
     near = wound.length.value / 2 <= bare <= 2 * wound.length.value
     if near_a_need or not near or not reading.cues & {"follow.no", "follow.again"} or bare <= _MOST_STITCHES:
@@ -200,13 +200,12 @@ def _now(before: Query, reading: Reading) -> Query:
 
 def counted_over_as_before(before: Query, now: Query) -> Query:
     """``and 15 sts``, after ``26 sts to 10 cm``: counted over the same, where only one length was told."""
-    over = {yarn.gauge.over for yarn in (before.pattern, *before.yarns) if yarn.gauge}
+    over = {yarn.gauge.over for yarn in before.both_sides if yarn.gauge}
     if len(over) != 1:
         return now
     [length] = over
     pattern, *yarns = (
-        replace(yarn, gauge=replace(yarn.gauge, over=length)) if yarn.gauge else yarn
-        for yarn in (now.pattern, *now.yarns)
+        replace(yarn, gauge=replace(yarn.gauge, over=length)) if yarn.gauge else yarn for yarn in now.both_sides
     )
     return replace(now, pattern=pattern, yarns=tuple(yarns))
 
@@ -288,10 +287,10 @@ def _other_gauge(before: Query, reading: Reading) -> bool:
 
 def _of_the_stash(before: Query, now: Query) -> bool:
     """``what if there's only 65 g?``: an amount told as the stash was, and not as the need is."""
-    said = [series for colour in now.colours for series in colour.amounts]
+    said = now.amounts
     if len(said) != 1 or len(said[0].values) != 1 or now.yarns or now.pattern != Yarn():
         return False
-    need = {series.unit for colour in before.colours for series in colour.amounts}
+    need = {series.unit for series in before.amounts}
     return said[0].unit == before.stash[0].unit and said[0].unit not in need
 
 
@@ -347,7 +346,7 @@ def in_unit(query: Query, unit: str) -> Query:
         for colour in query.colours
     )
     pattern = query.pattern
-    counted = any(series.unit == "skein" for colour in query.colours for series in colour.amounts)
+    counted = any(series.unit == "skein" for series in query.amounts)
     if counted and pattern.put_up and pattern.put_up.length:
         pattern = replace(pattern, put_up=replace(pattern.put_up, length=pattern.put_up.length.to(unit)))
     return replace(query, colours=colours, pattern=pattern)
@@ -382,7 +381,7 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
     if yarn is None or not (yarn.weight_class or yarn.name):
         return now
     own = lengths[0].first()
-    needed = {value for colour in before.colours for series in colour.amounts for value in series.values}
+    needed = {value for series in before.amounts for value in series.values}
     if own.to("m").value > SKEIN_M or own.value in needed:
         return now
     told = replace(yarn, put_up=PutUp(length=own), price=yarn.price or now.pattern.price)
@@ -394,7 +393,7 @@ def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
     labelled = bool(reading.cues & {"yarn.have", "yarn.here"}) or _near_the_skein(before, length)
     if talk_of(before).of_lengths or reading.firm_need or ("follow.no" in reading.cues and not labelled):
         return False
-    need = [s for colour in before.colours for s in colour.amounts if s.unit in LENGTHS]
+    need = [s for s in before.amounts if s.unit in LENGTHS]
     wound = next((y.put_up.length for y in (*before.yarns, before.pattern) if y.put_up and y.put_up.length), None)
     if not need or wound is None or not (length.values[0] > 0 and wound.value > 0 and max(need[0].values) > 0):
         return False
@@ -408,7 +407,7 @@ def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
 def _near_the_skein(before: Query, length: Series) -> bool:
     """``oops, 85 m``: a length that puts the skein's right, and not the need's."""
     wound = next((y.put_up.length for y in before.yarns if y.put_up and y.put_up.length), None)
-    needs = [series for colour in before.colours for series in colour.amounts if series.unit in LENGTHS]
+    needs = [series for series in before.amounts if series.unit in LENGTHS]
     own = length.first()
     near_a_need = any(v / 2 <= own.to(s.unit).value <= 2 * v for s in needs for v in s.values)
     return wound is not None and not near_a_need and wound.value / 2 <= own.to(wound.unit).value <= 2 * wound.value
@@ -443,11 +442,11 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
 
 def _which_was_meant(query: Query, now: Query) -> Query | None:
     """``sport``, where ``baby`` was asked about: one of the classes that name is used of, for the yarn called so."""
-    told = [yarn for yarn in (now.pattern, *now.yarns) if yarn != Yarn()]
+    told = [yarn for yarn in now.both_sides if yarn != Yarn()]
     if len(told) != 1 or told[0] != Yarn(weight_class=told[0].weight_class, class_as_said=told[0].class_as_said):
         return None
     meant = told[0]
-    for yarn in (query.pattern, *query.yarns):
+    for yarn in query.both_sides:
         if yarn.weight_class or meant.weight_class not in ambiguous_names().get((yarn.class_as_said or "").lower(), ()):
             continue
         clear = replace(yarn, weight_class=meant.weight_class, class_as_said=meant.class_as_said)

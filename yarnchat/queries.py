@@ -374,15 +374,16 @@ class Query:
         return query
 
     def _filled_slots(self) -> frozenset[str]:
+        """The names of all that is told: fields by their own name, those of a yarn after its side."""
         names = {f"pattern.{slot}" for slot in _filled(self.pattern)}
         names |= {f"yarn.{slot}" for yarn in self.yarns for slot in _filled(yarn)}
         names |= {f"stash.{slot}" for held in self.stash for slot in _filled(held.yarn)}
-        kinds = {_KIND[series.unit] for colour in self.colours for series in colour.amounts}
+        kinds = {_KIND[series.unit] for series in self.amounts}
         names |= {f"need.{kind}" for kind in kinds} | ({"need"} if kinds else set())
-        if any(len(series.values) > 1 for colour in self.colours for series in colour.amounts):
+        if any(len(series.values) > 1 for series in self.amounts):
             names.add("several_sizes")
         names |= {name for name, value in zip(_OF_QUERY, _values_of_query(self), strict=True) if value}
-        if "need.mass" in names and any(put_up and not put_up.length for put_up in self._put_ups()):
+        if "need.mass" in names and any(yarn.put_up and not yarn.put_up.length for yarn in self.both_sides):
             names.add("by_mass")
         if self.spares is not None:
             names.add("spares")
@@ -400,8 +401,15 @@ class Query:
             names.add("several_colours")
         return frozenset(names)
 
-    def _put_ups(self) -> list[PutUp | None]:
-        return [yarn.put_up for yarn in (self.pattern, *self.yarns)]
+    @property
+    def amounts(self) -> tuple[Series, ...]:
+        """Every amount the pattern needs, over all its colours."""
+        return tuple(series for colour in self.colours for series in colour.amounts)
+
+    @property
+    def both_sides(self) -> tuple[Yarn, ...]:
+        """The pattern's yarn, and after it those to knit with."""
+        return (self.pattern, *self.yarns)
 
 
 NOTHING_TOLD = Query()

@@ -42,7 +42,7 @@ def replied(before: Query, missing: str, reading: Reading, *, asked: bool) -> Qu
 
 def _with_what_it_was(before: Query, reading: Reading) -> Query | None:
     """The question with what she has told as what is left, or as all there was: ``250 g in all``."""
-    amounts = [value for colour in reading.query.colours for series in colour.amounts for value in series.values]
+    amounts = [value for series in reading.query.amounts for value in series.values]
     amounts += [held.amount for held in reading.query.stash]
     left, whole = bool(reading.cues & _SAY_LEFT), bool(reading.cues & _SAY_IN_ALL)
     if left == whole or amounts != [held.amount for held in before.stash]:
@@ -69,8 +69,8 @@ def _label_told(before: Query, reading: Reading) -> PutUp | None:
         return None
     if not slots - {"want"}:
         return _bare_length(before, reading)
-    lengths = [series for colour in query.colours for series in colour.amounts]
-    labels = [yarn.put_up for yarn in (query.pattern, *query.yarns) if yarn.put_up]
+    lengths = query.amounts
+    labels = [yarn.put_up for yarn in query.both_sides if yarn.put_up]
     if len(labels) == 1 and not lengths:
         return labels[0]
     if labels or len(lengths) != 1 or len(lengths[0].values) != 1:
@@ -82,7 +82,7 @@ def _label_told(before: Query, reading: Reading) -> PutUp | None:
 
 def _on_a_skein(length: Quantity, before: Query, reading: Reading) -> bool:
     """Whether a length may be that of one skein: no more than one holds, well under the need, and not called one."""
-    needs = [series for colour in before.colours for series in colour.amounts if series.unit in LENGTHS]
+    needs = [series for series in before.amounts if series.unit in LENGTHS]
     whole = max((series.largest().to("m").value for series in needs), default=None)
     metres = length.to("m").value
     under = whole is None or metres <= whole / 2
@@ -92,8 +92,8 @@ def _on_a_skein(length: Quantity, before: Query, reading: Reading) -> bool:
 def _bare_length(before: Query, reading: Reading) -> PutUp | None:
     """A lone number in the unit of the lengths told before, where it can be that of a skein."""
     number = reading.bare_count
-    told = [series.unit for colour in before.colours for series in colour.amounts]
-    told += [yarn.put_up.length.unit for yarn in (before.pattern, *before.yarns) if yarn.put_up and yarn.put_up.length]
+    told = [series.unit for series in before.amounts]
+    told += [yarn.put_up.length.unit for yarn in before.both_sides if yarn.put_up and yarn.put_up.length]
     units = {unit for unit in told if unit in LENGTHS}
     if number is None or number < LEAST_ON_A_SKEIN or len(units) != 1 or len(reading.unknown) > 1:
         return None

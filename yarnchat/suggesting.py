@@ -21,7 +21,7 @@ def suggestions(query: Query) -> tuple[str, ...]:
 
 def _questions(query: Query) -> list[str]:
     data = load("suggestions.toml")
-    series = [series for colour in query.colours for series in colour.amounts]
+    series = query.amounts
     pattern = query.pattern.weight_class
     wanted = query.yarns[0].weight_class if query.yarns else None
     out: list[str] = []

@@ -76,7 +76,7 @@ def _draft(query: Query, report: Report) -> Draft:
 def _yarns(query: Query) -> list[Yarn]:
     """The yarns of the line: what does not contradict is one yarn, with a second needle or gauge said."""
     yarns: list[Yarn] = []
-    for yarn in (query.pattern, *query.yarns, *(held.yarn for held in query.stash)):
+    for yarn in (*query.both_sides, *(held.yarn for held in query.stash)):
         joined = _joined(yarns[-1], yarn) if yarns else None
         if joined:
             yarns[-1] = joined

@@ -145,7 +145,7 @@ def _millimetres(needle: Needle) -> float:
 
 def whole_question(query: Query, cues: frozenset[str]) -> bool:
     """Whether a conversion is told whole, what and into what; or which weight is asked for, and clues to it told."""
-    told = any(yarn.put_up or yarn.gauge or yarn.wpi for yarn in (query.pattern, *query.yarns))
+    told = any(yarn.put_up or yarn.gauge or yarn.wpi for yarn in query.both_sides)
     if "ask.identify" in cues and told:
         return True
     measured = query.measured

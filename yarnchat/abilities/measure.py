@@ -112,7 +112,7 @@ def _of_holdings(held: Sequence[Holding], query: Query, wanted: Wanted, known: M
 
 def _rest_of(held: Sequence[Holding], query: Query, wanted: Wanted, known: Memory) -> Draft:
     """What is left of one skein where it is told how much is used, or the reverse: the whole less the part told."""
-    label = _label((query.pattern, *query.yarns, *(holding.yarn for holding in held)), known)
+    label = _label((*query.both_sides, *(holding.yarn for holding in held)), known)
     part = Quantity(held[0].amount, held[0].unit)
     whole = label and (label.length if is_length(part.unit) else label.mass)
     if not label or not whole:
@@ -191,8 +191,8 @@ def _step(holding: Holding, amount: Quantity, label: PutUp | None, found: Quanti
 
 def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
     """Every size and colour of the pattern in the kind of amount that it does not give."""
-    label = _label((query.pattern, *query.yarns), known)
-    series = [series for colour in query.colours for series in colour.amounts]
+    label = _label(query.both_sides, known)
+    series = query.amounts
     given = series[0].unit
     if query.want == "skeins" and given == "skein":
         raise unclear("That is in skeins already. In which yarn? Type for example: in DK, 230 yd a skein.")

@@ -93,9 +93,7 @@ def answer(query: Query, context: Context) -> Draft:
 
 def _completed(query: Query, context: Context) -> Query:
     """The query with what the notebook knows of its yarns, where one of them is named."""
-    named = any(
-        yarn.name for yarn in (query.pattern, *query.yarns, *(held.yarn for held in (*query.used, *query.stash)))
-    )
+    named = any(yarn.name for yarn in (*query.both_sides, *(held.yarn for held in (*query.used, *query.stash))))
     if not named:
         return query
     known = memory(context)
@@ -141,7 +139,7 @@ def _yarns(query: Query) -> Iterable[Yarn]:
 def _measure(query: Query) -> Measure:
     """The pattern's unit where it says one, else that of what was used; skeins as length where known."""
     label = next((yarn.put_up for yarn in _yarns(query) if yarn.put_up), None)
-    said = [series.unit for colour in query.colours for series in colour.amounts]
+    said = [series.unit for series in query.amounts]
     if said:
         return Measure(needs(query).unit, label)
     holdings = (*query.used, *query.stash)

@@ -24,7 +24,7 @@ def answer(query: Query, context: Context) -> Draft:
     """The table of ratios, a row of it, or one pair; hers below the default once two classes are swatched."""
     sanity.sane(query)
     known = memory(context)
-    said = [known.complete(yarn) for yarn in (query.pattern, *query.yarns) if yarn != Yarn()]
+    said = [known.complete(yarn) for yarn in query.both_sides if yarn != Yarn()]
     if len(said) > 2:
         raise unclear("Which two yarns? Type for example: ratio from DK to worsted.")
     if len(said) == 2 and (query.same_gauge or any(yarn.gauge for yarn in said)):

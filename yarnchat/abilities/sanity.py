@@ -23,7 +23,7 @@ def sane(query: Query) -> None:
     """A Refusal naming the first amount in the question that cannot be true."""
     swatched = (query.swatch.yarn,) if query.swatch else ()
     held = (*query.stash, *query.used)
-    for said in (query.pattern, *query.yarns, *swatched, *(holding.yarn for holding in held)):
+    for said in (*query.both_sides, *swatched, *(holding.yarn for holding in held)):
         yarn(said)
     for asked in query.colours:
         colour(asked)

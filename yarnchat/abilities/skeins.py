@@ -40,7 +40,7 @@ def answer(query: Query, context: Context) -> Draft:
 
 def _told_count(query: Query) -> float | None:
     """The number of skeins, where that is all that is told of the need."""
-    amounts = [row for colour in query.colours for row in colour.amounts]
+    amounts = query.amounts
     alone = len(amounts) == 1 and amounts[0].unit == "skein" and len(amounts[0].values) == 1
     return amounts[0].values[0] if alone else None
 
@@ -67,11 +67,7 @@ def _lengths(query: Query, yarn: Yarn) -> Needs:
     if not any(colour.amounts for colour in query.colours):
         raise unclear("Skeins for how much? Type for example: how many 210 yd skeins for 1200 yd?")
     picked = query.pick is not None and query.pattern.put_up  # how many in size 3: those of the list, and their length
-    if (
-        not query.yarns
-        and not picked
-        and all(row.unit == "skein" for colour in query.colours for row in colour.amounts)
-    ):
+    if not query.yarns and not picked and all(row.unit == "skein" for row in query.amounts):
         raise unclear("That is in skeins already. In which yarn? Type for example: in DK, 230 yd a skein.")
     if not yarn.put_up:
         buying.ask_for_put_up(yarn, "skeins", "m")
@@ -88,7 +84,7 @@ def _yarn(query: Query) -> Yarn:
         return query.pattern
     wanted = query.yarns[0]
     labels = [label.length for label in (query.pattern.put_up, wanted.put_up) if label and label.length]
-    lengths = [row.unit != "skein" and is_length(row.unit) for colour in query.colours for row in colour.amounts]
+    lengths = [row.unit != "skein" and is_length(row.unit) for row in query.amounts]
     if len(set(labels)) > 1 and all(lengths) and not query.pattern.weight_class:
         raise unclear(f"Skeins of {' or of '.join(str(label) for label in labels)}? Ask with one of them.")
     return wanted if wanted.put_up else replace(wanted, put_up=_bought_as(query))
@@ -96,14 +92,14 @@ def _yarn(query: Query) -> Yarn:
 
 def _bought_as(query: Query) -> PutUp | None:
     """The pattern's put-up, where only one was said and the pattern's amount does not need it."""
-    by_count = any(series.unit == "skein" for colour in query.colours for series in colour.amounts)
+    by_count = any(series.unit == "skein" for series in query.amounts)
     one_yarn = not query.pattern.weight_class or query.pattern.weight_class == query.yarns[0].weight_class
     return None if by_count or not one_yarn else query.pattern.put_up
 
 
 def _weighed_by_its_own_label(query: Query, yarn: Yarn) -> Query:
     """A mass of the very yarn that is bought goes by its label, where the pattern's yarn has none."""
-    by_count = any(series.unit == "skein" for colour in query.colours for series in colour.amounts)
+    by_count = any(series.unit == "skein" for series in query.amounts)
     if by_count or query.pattern != Yarn():
         return query
     return replace(query, pattern=Yarn(put_up=yarn.put_up))

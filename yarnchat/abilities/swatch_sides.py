@@ -60,7 +60,7 @@ def sides_of(swatch: Swatch, gauge: Gauge | None = None) -> Sides | None:
 
 def one_mass(query: Query) -> None:
     """A Refusal where an amount stands beside the swatch's mass, so that nobody knows which of them it weighs."""
-    beside = [str(series) for colour in query.colours for series in colour.amounts]
+    beside = [str(series) for series in query.amounts]
     if query.swatch and beside:
         raise unclear(
             f"Is {query.swatch.mass} or {beside[0]} the swatch's mass? Type for example: the swatch weighs 7 g, or: "

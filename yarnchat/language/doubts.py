@@ -163,7 +163,7 @@ def _several_for_a_price(sentence: Sentence) -> Refusal | None:
 def _two_sizes_named(sentence: Sentence, query: Query) -> Refusal | None:
     """``5 skeins for the small, how much for the large?``: other sizes are graded by their chests."""
     named = {token.lower for token in sentence.tokens if token.lower in ("small", "medium", "large")}
-    amounts = [series for colour in query.colours for series in colour.amounts]
+    amounts = query.amounts
     several = any(len(series.values) > 1 for series in amounts) or query.sizes
     if len(named) < 2 or several or not amounts or not sentence.said("ask.grade") or query.grading:
         return None

@@ -284,7 +284,7 @@ def _with_slots(
 
 def _held_together(sentence: Sentence, query: Query, *, likened: bool) -> Query:
     """Every yarn told is held with the others; but ``likened``, not the DK of ``do two strands of lace make DK?``."""
-    told = [yarn for yarn in (query.pattern, *query.yarns) if yarn != Yarn()]
+    told = [yarn for yarn in query.both_sides if yarn != Yarn()]
     held = [yarn for yarn in told if (yarn.strands or 1) > 1]
     first = first_of(sentence.phrases, "weight")
     if likened and not held and query.want == "strands" and first:
