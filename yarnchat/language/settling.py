@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
+
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.tokens import UNIT_KINDS, Token
 
-_SIZE_LETTERS = frozenset({"s", "m", "l"})
 _AFTER_IN = frozenset(
     {
+        "",
         "STOP",
         "NEWLINE",
         "COMMA",
@@ -32,69 +35,116 @@ _AFTER_IN = frozenset(
 )
 
 
-_UNSETTLED = frozenset({"in", "x", "same", "double", "doubled", "triple", *_SIZE_LETTERS})
-"""The words without a kind of their own among them."""
+_NOTHING = Token("", "", 0, 0)
+"""What stands before the first token, and after the last."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """A token, and what stands around it."""
+
+    tokens: list[Token]
+    at: int
+
+    @property
+    def token(self) -> Token:
+        """The token to be settled."""
+        return self.tokens[self.at]
+
+    @property
+    def before(self) -> Token:
+        """The one right before it."""
+        return self.tokens[self.at - 1] if self.at else _NOTHING
+
+    @property
+    def after(self) -> Token:
+        """The one right after it."""
+        return self.ahead(1)
+
+    def ahead(self, by: int) -> Token:
+        """The one so many further on."""
+        return self.tokens[self.at + by] if self.at + by < len(self.tokens) else _NOTHING
+
+    def behind(self, by: int) -> Token:
+        """The one so many before it."""
+        return self.tokens[self.at - by] if self.at >= by else _NOTHING
 
 
 def settle(tokens: list[Token]) -> None:
     """Give every such token the kind it has here."""
     for at, token in enumerate(tokens):
-        if token.kind == "WORD" and token.lower not in _UNSETTLED:
-            continue
-        before = tokens[at - 1] if at else None
-        after = tokens[at + 1] if at + 1 < len(tokens) else None
-        if token.text == '"' or token.text == "''" or (token.text == "'" and before and before.kind == "NUM"):
-            _settle_quote(tokens, at, before)
-        elif token.lower == "in":
-            kinds = [earlier.kind for earlier in tokens[max(0, at - 3) : at]]
-            _settle_in(token, before, after, measuring=kinds in _GAUGED or (kinds in _CROSSED and _no_yarn(after)))
-        elif token.kind == "CLASS" and token.lower == "sock" and after and after.lower in word_list("took"):
-            token.kind, token.value = "WORD", None  # my sock took 38 g
-        elif token.text == "~" and before and before.kind in UNIT_KINDS:
-            token.kind = "EQ"  # 50 g ~ 75 m
-        elif token.lower == "same":
-            if before and after and before.kind == "THE" and after.kind == "NUM":
-                token.kind = "SAME"  # over the same 4 inches
-        elif token.lower == "x":
-            if before and after and before.kind in ("NUM", "SHORT", "STS", "SKEIN", "RPAR") and after.kind == "NUM":
-                token.kind, token.value = "X", None
-        elif token.lower in _SIZE_LETTERS or token.kind in ("SIZENAME", "SIZEWORD"):
-            _settle_size(tokens, at, before, after)
-        elif token.kind == "US" and token.text.islower() and not _is_system(tokens, at):
-            token.kind = "WORD"
-        elif (
-            token.kind == "HASH"
-            and after
-            and after.text == "."
-            and at + 2 < len(tokens)
-            and tokens[at + 2].kind == "NUM"
-        ):
-            after.kind = "SPENT"
-        elif token.kind == "HASH" and not (after and after.kind == "NUM"):
-            token.kind = "WORD"
-        elif token.kind == "NAN" and token.text != "NaN" and not (after and after.kind in UNIT_KINDS):
-            token.kind = "WORD"
-        elif token.kind == "WORD" and token.lower in ("double", "doubled", "triple"):
-            if before and before.lower in ("nothing", "not", "never", "no"):
-                continue
-            if before and before.kind == "ARTICLE" and (after is None or after.kind == "COMMA"):
-                continue  # a pram size, and a double, 160 x 200 cm
-            if token.text.istitle() and after and after.kind == "WORD" and after.text.istitle():
-                continue  # a yarn called Double Lacewing
-            token.kind, token.value = "STRANDED", 3 if token.lower == "triple" else 2
+        step = _BY_WORD.get(token.lower) or _BY_KIND.get(token.kind)
+        if step:
+            step(_Place(tokens, at))
 
 
-def _settle_quote(tokens: list[Token], at: int, before: Token | None) -> None:
-    token = tokens[at]
-    if before and before.kind in ("NUM",) and before.end == token.start:
-        if token.text == "'":
-            doubled = at + 1 < len(tokens) and tokens[at + 1].text == "'" and tokens[at + 1].start == token.end
-            if not doubled and _feet(tokens, at):
-                token.kind, token.value = "SHORT", "ft"
-            if not doubled:
-                return
-            tokens[at + 1].kind = "SPENT"
-        token.kind, token.value = "SHORT", "in"
+def _settle_quote(place: _Place) -> None:
+    """``12"``, ``12''``, ``6'``: inches or feet, right behind a number."""
+    token = place.token
+    if place.before.kind != "NUM" or place.before.end != token.start:
+        return
+    if token.text == "'":
+        doubled = place.after.text == "'" and place.after.start == token.end
+        if not doubled and _feet(place.tokens, place.at):
+            token.kind, token.value = "SHORT", "ft"
+        if not doubled:
+            return
+        place.after.kind = "SPENT"
+    token.kind, token.value = "SHORT", "in"
+
+
+def _settle_sock(place: _Place) -> None:
+    """``my sock took 38 g``: a sock, and no weight of yarn."""
+    if place.token.kind == "CLASS" and place.after.lower in word_list("took"):
+        place.token.kind, place.token.value = "WORD", None
+
+
+def _settle_tilde(place: _Place) -> None:
+    """``50 g ~ 75 m``."""
+    if place.before.kind in UNIT_KINDS:
+        place.token.kind = "EQ"
+
+
+def _settle_same(place: _Place) -> None:
+    """``over the same 4 inches``."""
+    if place.before.kind == "THE" and place.after.kind == "NUM":
+        place.token.kind = "SAME"
+
+
+def _settle_x(place: _Place) -> None:
+    """``8 x 10``, ``3 balls x 50 g``."""
+    if place.before.kind in ("NUM", "SHORT", "STS", "SKEIN", "RPAR") and place.after.kind == "NUM":
+        place.token.kind, place.token.value = "X", None
+
+
+def _settle_us(place: _Place) -> None:
+    """``us`` in small letters is mostly a pronoun."""
+    if place.token.text.islower() and not _is_system(place.tokens, place.at):
+        place.token.kind = "WORD"
+
+
+def _settle_hash(place: _Place) -> None:
+    """``#.8`` drops its full stop; a ``#`` before no number is a word."""
+    if place.after.text == "." and place.ahead(2).kind == "NUM":
+        place.after.kind = "SPENT"
+    elif place.after.kind != "NUM":
+        place.token.kind = "WORD"
+
+
+def _settle_nan(place: _Place) -> None:
+    """``nan`` is a grandmother where no unit follows."""
+    if place.token.text != "NaN" and place.after.kind not in UNIT_KINDS:
+        place.token.kind = "WORD"
+
+
+def _settle_strands(place: _Place) -> None:
+    """``double``, ``doubled``, ``triple``: strands held together, where it is no name and is not denied."""
+    token, before, after = place.token, place.before, place.after
+    denied = before.lower in ("nothing", "not", "never", "no")
+    a_thing = before.kind == "ARTICLE" and after.kind in ("", "COMMA")  # a pram size, and a double, 160 x 200 cm
+    named = token.text.istitle() and after.kind == "WORD" and after.text.istitle()  # a yarn called Double Lacewing
+    if token.kind == "WORD" and not (denied or a_thing or named):
+        token.kind, token.value = "STRANDED", 3 if token.lower == "triple" else 2
 
 
 def _feet(tokens: list[Token], at: int) -> bool:
@@ -108,42 +158,39 @@ _CROSSED = [["NUM", by, "NUM"] for by in ("X", "BY")]
 _GAUGED = [[kind, over, "NUM"] for kind in ("STS", "ROWS") for over in ("OVER", "TO", "PER", "SLASH", "IN", "EQ")]
 
 
-def _no_yarn(after: Token | None) -> bool:
-    """Whether what comes after ``8 x 10 in`` is no yarn, class or unit that those 8 x 10 might be in."""
-    return after is None or after.kind not in ("CLASS", "NAME", "NUM", "ARTICLE", "THE", *UNIT_KINDS)
-
-
-def _settle_in(token: Token, before: Token | None, after: Token | None, *, measuring: bool) -> None:
+def _settle_in(place: _Place) -> None:
     """``in`` is inches glued to a number, after ``/`` or per, where a measure must end or is begun before it."""
-    if not before:
-        return
-    glued = before.kind == "NUM" and before.end == token.start
+    before, after = place.before, place.after
+    kinds = [place.behind(by).kind for by in (3, 2, 1)]
+    glued = before.kind == "NUM" and before.end == place.token.start
     rated = before.kind in ("SLASH", "PER")
-    ends = before.kind in ("NUM", "RPAR") and (
-        after is None
-        or after.kind in _AFTER_IN
-        or after.lower == "x"
-        or after.lower in word_list("garments")
-        or after.lower
-        in (
-            "diameter",
-            "around",
-            "sample",
-            "size",
-            "bust",
-            "chest",
-            "circumference",
-            "in",
-            "into",
-            "wide",
-            "long",
-            "square",
-            "across",
-        )
-        or after.lower in word_list("in_before")
-    )
-    if glued or rated or measuring or ends:
-        token.kind, token.value = "SHORT", "in"
+    measuring = kinds in _GAUGED or (kinds in _CROSSED and after.kind not in _A_YARN)
+    follows = after.kind in _AFTER_IN or after.lower in _OF_A_SIZE
+    ends = follows or after.lower in word_list("garments") or after.lower in word_list("in_before")
+    if glued or rated or measuring or (before.kind in ("NUM", "RPAR") and ends):
+        place.token.kind, place.token.value = "SHORT", "in"
+
+
+_A_YARN = frozenset({"CLASS", "NAME", "NUM", "ARTICLE", "THE", *UNIT_KINDS})
+"""What comes after ``8 x 10 in`` where those 8 x 10 may be in a yarn, and not in inches."""
+_OF_A_SIZE = frozenset(
+    [
+        "diameter",
+        "around",
+        "sample",
+        "size",
+        "bust",
+        "chest",
+        "circumference",
+        "in",
+        "into",
+        "wide",
+        "long",
+        "square",
+        "across",
+        "x",
+    ]
+)
 
 
 def _one_of_several(tokens: list[Token], word: Token) -> bool:
@@ -158,45 +205,47 @@ def _number_near(tokens: list[Token], at: int) -> bool:
     return any(token.kind == "NUM" for token in tokens[at + 1 : at + 3])
 
 
-def _settle_size(tokens: list[Token], at: int, before: Token | None, after: Token | None) -> None:
+_BETWEEN_SIZES = frozenset({"LPAR", "COMMA", "SLASH", "DASH", "RPAR", "SZ", "SEMI", "AND"})
+
+
+def _settle_size(place: _Place) -> None:
     """A lone capital S, M or L is a size; m after a number is metres unless sizes stand around it."""
-    token = tokens[at]
-    sized = before is not None and before.kind in ("SIZE", "SIZES")
-    sized = sized or (
-        before is not None and before.kind == "COLON" and at > 1 and tokens[at - 2].kind in ("SIZES", "SIZE")
-    )
-    sized = sized or (after is not None and after.kind in ("SIZE",) and before is not None and before.kind != "NUM")
-    in_list = before is not None and before.kind in (
-        "LPAR",
-        "COMMA",
-        "SLASH",
-        "DASH",
-        "RPAR",
-        "SZ",
-        "SEMI",
-        "AND",
-    )
-    in_list = in_list and any(other.kind == "SZ" for other in tokens[max(0, at - 4) : at])
-    if token.kind == "SIZEWORD":
-        named = sized or in_list or (after is not None and after.kind == "SIZE") or _one_of_several(tokens, token)
-        token.kind, token.value = ("SZ", token.text) if named else ("WORD", None)
-        return
-    if token.kind == "LEN":  # m
-        follows_size = (
-            at > 1 and before is not None and before.kind == "NUM" and tokens[at - 2].kind == "SZ" and token.text == "M"
-        )
-        lone = token.text == "M" and (
-            before is None or before.kind not in ("NUM", "RPAR", "SLASH", "PER") or follows_size
-        )
-        listed = in_list and before is not None and before.kind in ("LPAR", "COMMA", "SLASH")
-        if sized or lone or (in_list and token.text == "M") or listed:
-            token.kind, token.value = "SZ", token.text
-        return
-    capital = token.text in ("S", "L")
-    if token.text in ("s", "l") and not in_list:
-        return
-    if sized or in_list or token.kind == "SIZENAME" or (capital and not (before is not None and before.lower == "'")):
+    token = place.token
+    if token.kind == "LEN":
+        sized = _settle_m(place)
+    elif token.kind == "SIZEWORD":
+        sized = _among_sizes(place) or _in_a_list(place) or _one_of_several(place.tokens, token)
+        sized = sized or place.after.kind == "SIZE"
+        token.kind, token.value = "WORD", None
+    elif token.text in ("s", "l"):
+        sized = _in_a_list(place)
+    else:
+        capital = token.text in ("S", "L") and place.before.lower != "'"
+        sized = capital or token.kind == "SIZENAME" or _among_sizes(place) or _in_a_list(place)
+    if sized:
         token.kind, token.value = "SZ", token.text
+
+
+def _settle_m(place: _Place) -> bool:
+    """Whether an m or M is a size and no metres."""
+    capital = place.token.text == "M"
+    follows_size = place.before.kind == "NUM" and place.behind(2).kind == "SZ"  # S 900 M 1000
+    lone = place.before.kind not in ("NUM", "RPAR", "SLASH", "PER") or follows_size
+    listed = _in_a_list(place) and (capital or place.before.kind in ("LPAR", "COMMA", "SLASH"))
+    return _among_sizes(place) or (capital and lone) or listed
+
+
+def _among_sizes(place: _Place) -> bool:
+    """``size M``, ``sizes: M``, ``the M size``."""
+    headed = place.before.kind == "COLON" and place.behind(2).kind in ("SIZES", "SIZE")
+    ahead = place.after.kind == "SIZE" and place.before.kind not in ("", "NUM")
+    return place.before.kind in ("SIZE", "SIZES") or headed or ahead
+
+
+def _in_a_list(place: _Place) -> bool:
+    """Whether it stands in a list of which one before it is a size."""
+    near = place.tokens[max(0, place.at - 4) : place.at]
+    return place.before.kind in _BETWEEN_SIZES and any(other.kind == "SZ" for other in near)
 
 
 _PRONOUN_BEFORE = frozenset({"tell", "give", "let", "lets", "show", "for", "to", "of", "with", "both", "made", "from"})
@@ -208,3 +257,24 @@ def _is_system(tokens: list[Token], at: int) -> bool:
         at > 0 and tokens[at - 1].kind == "NUM"
     )
     return (number_near and before not in _PRONOUN_BEFORE) or before in ("in", "to", "or", "and", "into")
+
+
+_Step = Callable[[_Place], None]
+
+_BY_WORD: dict[str, _Step] = {
+    **dict.fromkeys(('"', "''", "'"), _settle_quote),
+    **dict.fromkeys(("double", "doubled", "triple"), _settle_strands),
+    **dict.fromkeys(("s", "m", "l"), _settle_size),
+    "in": _settle_in,
+    "sock": _settle_sock,
+    "~": _settle_tilde,
+    "same": _settle_same,
+    "x": _settle_x,
+}
+_BY_KIND: dict[str, _Step] = {
+    **dict.fromkeys(("SIZENAME", "SIZEWORD"), _settle_size),
+    "US": _settle_us,
+    "HASH": _settle_hash,
+    "NAN": _settle_nan,
+}
+"""What settles a token, by its word or else by the kind the vocabulary gave it."""
