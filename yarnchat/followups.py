@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import log
 from typing import Any
 
@@ -19,7 +19,11 @@ from yarnchat.queries import Colour, Gauge, Holding, Measured, Piece, PutUp, Que
 
 
 def follows(before: Query, reading: Reading) -> bool:
-    """Whether a text leans on the one before: it names no need and no thing of its own to work out."""
+    """Whether a text leans on the one before.
+
+    It does where it tells no need and no thing of its own to work out, where what looks like its need is a skein's
+    length, where it puts something right, or where it tells a need and nothing of the yarn.
+    """
     query = reading.query
     slots = query.slots()
     if to_remember(before, query):
@@ -72,35 +76,83 @@ def piece_of_the_swatch(before: Query, now: Query) -> Query | None:
 
 
 def merged(before: Query, reading: Reading) -> Query:
-    """The last query with what this text says put in its place."""
+    """The last query with what this text says put in its place, slot by slot in the order of ``_STEPS``."""
     if to_remember(before, reading.query):
         return Query(
             note=reading.query.note, swatch=before.swatch, stash=before.stash, yarns=tuple(_named_yarns(before))
         )
-    now = _now(before, reading)
+    told = _Told(before, _now(before, reading), reading)
     query = before
-    if now.colours and now.colours[0].amounts:
-        query = replace(query, colours=_needs(before, now))
-    query = _with_yarns(query, now, reading)
+    for step in _STEPS:
+        query = step(query, told)
+    kept_gauge = query.same_gauge or told.now.same_gauge
+    return replace(query, same_gauge=kept_gauge, want=told.now.want, note=None, topic=None)
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """The question before, what this text says in its light, and how the text was read."""
+
+    before: Query
+    now: Query
+    reading: Reading
+
+
+def _with_need_and_yarns(query: Query, told: _Told) -> Query:
+    """The need and the yarns that are told now."""
+    if told.now.colours and told.now.colours[0].amounts:
+        query = replace(query, colours=_needs(told.before, told.now))
+    return _with_yarns(query, told.now, told.reading)
+
+
+def _with_stash(query: Query, told: _Told) -> Query:
+    """What she has now: told outright, or a bare number where that is spoken of."""
+    reading = told.reading
     counted = reading.bare_count is not None and reading.cues & {"have.before", "have.after", "have.gone"}
-    if now.stash or ((counted or _adds_to_the_stash(before, reading)) and not now.slots() - {"want"}):
-        query = replace(query, stash=_stash(before, now, reading))
+    bare = (counted or _adds_to_the_stash(told.before, reading)) and not told.now.slots() - {"want"}
+    return replace(query, stash=_stash(told.before, told.now, reading)) if told.now.stash or bare else query
+
+
+def _with_taken_over(query: Query, told: _Told) -> Query:
+    """The slots that a later text takes over whole, and the spares."""
     laid_over = [name for name, slot in slots_told().items() if slot.taken_over]
-    query = replace(query, **{name: value for name in laid_over if (value := getattr(now, name))})
-    asked_again = talk_of(before).carries in reading.cues and query.progress and query.progress.rows_done
-    if asked_again and before.progress and query.progress and query.progress.rows_total is None:
-        query = replace(query, progress=replace(before.progress, rows_done=query.progress.rows_done))
-    if before.progress and now.progress and now.progress.rows_total and now.progress.rows_done is None:
-        query = replace(query, progress=replace(before.progress, rows_total=now.progress.rows_total))
-    query = replace(query, spares=before.spares if now.spares is None else now.spares)
-    if before.measured:
-        query = replace(query, measured=_measured(before.measured, now, reading.bare_count, reading.small))
-        if query.measured != before.measured:
-            query = replace(query, colours=before.colours, stash=before.stash)
-    elif now.measured and _amount_told(now.measured):
-        query = replace(query, measured=now.measured)
-    query = replace(query, **_of_one_colour(before, now, reading), **_swatch_weighed(before, now))
-    query = _with_lone_number(query, before, reading)
+    values = {name: value for name in laid_over if (value := getattr(told.now, name))}
+    spares = told.before.spares if told.now.spares is None else told.now.spares
+    return replace(query, **values, spares=spares)
+
+
+def _with_rows(query: Query, told: _Told) -> Query:
+    """Other rows of the same work: of so many in all, or so many done of those before."""
+    before, now = told.before.progress, told.now.progress
+    asked_again = talk_of(told.before).carries in told.reading.cues
+    if before and asked_again and query.progress and query.progress.rows_done and query.progress.rows_total is None:
+        query = replace(query, progress=replace(before, rows_done=query.progress.rows_done))
+    if before and now and now.rows_total and now.rows_done is None:
+        query = replace(query, progress=replace(before, rows_total=now.rows_total))
+    return query
+
+
+def _with_conversion(query: Query, told: _Told) -> Query:
+    """What is converted now; an amount of it is no need and no stash."""
+    before, now = told.before.measured, told.now.measured
+    if before is None:
+        return replace(query, measured=now) if now and _amount_told(now) else query
+    measured = _measured(before, told.now, told.reading)
+    if measured == before:
+        return query
+    return replace(query, measured=measured, colours=told.before.colours, stash=told.before.stash)
+
+
+def _with_part(query: Query, told: _Told) -> Query:
+    """One colour of it, another mass of the swatch, or a lone number in the place of one before."""
+    query = replace(query, **_of_one_colour(told.before, told.now, told.reading))
+    query = replace(query, **_swatch_weighed(told.before, told.now))
+    return _with_lone_number(query, told.before, told.reading)
+
+
+def _with_piece_and_size(query: Query, told: _Told) -> Query:
+    """The piece in other measures, the size picked, another chest."""
+    before, now, reading = told.before, told.now, told.reading
     if before.piece and not before.piece.measures and now.colours:
         query = replace(query, piece=None)  # how much for a scarf? the pattern takes 700 m
     elif before.piece and now.piece is None:
@@ -109,7 +161,19 @@ def merged(before: Query, reading: Reading) -> Query:
         query = replace(query, pick=_other_pick(before, reading))
     if before.grading and reading.small:
         query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
-    return replace(query, same_gauge=query.same_gauge or now.same_gauge, want=now.want, note=None, topic=None)
+    return query
+
+
+_STEPS = (
+    _with_need_and_yarns,
+    _with_stash,
+    _with_taken_over,
+    _with_rows,
+    _with_conversion,
+    _with_part,
+    _with_piece_and_size,
+)
+"""Each lays some slots of the text over the question before: a later step may change what an earlier one laid."""
 
 
 def _swatch_weighed(before: Query, now: Query) -> dict[str, Any]:
@@ -294,35 +358,48 @@ def _of_the_stash(before: Query, now: Query) -> bool:
     return said[0].unit == before.stash[0].unit and said[0].unit not in need
 
 
-def _measured(before: Measured, now: Query, bare: float | None, small: Quantity | None) -> Measured:
-    """The same conversion of another amount: ``and 1.75 oz?``, ``and 4``."""
-    if small and before.amount and before.into and not now.slots():
-        return replace(before, amount=small)
-    if before.needle and bare is not None and not now.slots():
-        return replace(before, needle=replace(before.needle, size=f"{bare:g}"))
-    if before.amount and bare is not None and not now.slots():
-        return replace(before, amount=Quantity(bare, before.amount.unit))
+def _measured(before: Measured, now: Query, reading: Reading) -> Measured:
+    """The same conversion of another thing: ``and 1.75 oz?``, ``and 4``, ``and 18 sts?``."""
+    if not now.slots() and (alone := _of_a_lone_number(before, reading)):
+        return alone
     if now.measured:
-        alike = all(
-            bool(getattr(now.measured, what)) == bool(getattr(before, what)) for what in ("needle", "gauge", "count")
-        )
+        kinds = ("needle", "gauge", "count")
+        alike = all(bool(getattr(now.measured, what)) == bool(getattr(before, what)) for what in kinds)
         into = now.measured.into or (before.into if alike else None)
         return replace(now.measured, into=into, gauge=_as_before(now.measured.gauge, before))
-    series = [
-        series
-        for colour in now.colours
-        for series in colour.amounts
-        if len(series.values) == 1 and series.unit != "skein"
-    ]
+    amount = _other_amount(before, now)
+    return replace(before, amount=amount) if amount else _of_a_yarn(before, now)
+
+
+def _of_a_lone_number(before: Measured, reading: Reading) -> Measured | None:
+    """A number of which nothing is said, as the needle or the amount that was converted before."""
+    if reading.small and before.amount and before.into:
+        return replace(before, amount=reading.small)
+    bare = reading.bare_count
+    if bare is None:
+        return None
+    if before.needle:
+        return replace(before, needle=replace(before.needle, size=f"{bare:g}"))
+    return replace(before, amount=Quantity(bare, before.amount.unit)) if before.amount else None
+
+
+def _other_amount(before: Measured, now: Query) -> Quantity | None:
+    """The length or mass told now, whether it was read as needed, as owned or as a skein's mass."""
+    series = [series for series in now.amounts if len(series.values) == 1 and series.unit != "skein"]
     held = [held for held in now.stash if held.unit != "skein"]
     if series:
-        return replace(before, amount=series[0].first())
+        return series[0].first()
     if held:
-        return replace(before, amount=Quantity(held[0].amount, held[0].unit))
+        return Quantity(held[0].amount, held[0].unit)
     yarn = now.yarns[0] if now.yarns else now.pattern
     weighed = yarn.put_up.mass if yarn.put_up and yarn == Yarn(put_up=PutUp(mass=yarn.put_up.mass)) else None
-    if weighed and before.amount and before.amount.unit in MASSES:
-        return replace(before, amount=weighed)  # and an 85 gram one
+    by_mass = before.amount is not None and before.amount.unit in MASSES
+    return weighed if by_mass else None  # and an 85 gram one
+
+
+def _of_a_yarn(before: Measured, now: Query) -> Measured:
+    """The needle or the gauge told now in the place of the one before."""
+    yarn = now.yarns[0] if now.yarns else now.pattern
     metric = before.amount is not None and before.amount.unit == "mm"
     if yarn.needle and (before.needle or metric):
         into = None if before.into == yarn.needle.system else before.into
