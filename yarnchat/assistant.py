@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
@@ -35,6 +35,15 @@ _START = (
     "how many 210 yd skeins for 1200 yd?",
     "what weight is 22 sts to 4 in?",
 )
+
+
+@dataclass(frozen=True, slots=True)
+class _Meant:
+    """A whole question, the ability that works it out, and the question before where something was kept of that."""
+
+    query: Query
+    ability: Ability
+    kept: Query | None
 
 
 class Assistant:
@@ -104,6 +113,10 @@ class Assistant:
     # how a question goes ---------------------------------------------------------------------------------------------
 
     def _answered(self, text: str, reading: Reading, missing: str) -> Answer:
+        """The answer to a text that was read: what it means, what is left over, and what its ability makes of it.
+
+        ``missing``: the slot that the answer before asked for, or could have used; a Refusal where there is no answer.
+        """
         if reading.refusal and reading.refusal.status == "not_understood":
             raise reading.refusal
         if (
@@ -125,7 +138,8 @@ class Assistant:
         repeated = self._again(text, reading)
         if repeated:
             return repeated
-        query, ability, kept = self._supplied(reading, missing) or self._meant(reading)
+        meant = self._supplied(reading, missing) or self._meant(reading)
+        query, ability, kept = meant.query, meant.ability, meant.kept
         if kept is not None:
             _no_unknown_yarn(text, reading)
         self._unread = self._still_unread(reading, kept)
@@ -189,56 +203,70 @@ class Assistant:
             raise unclear(still, *self._unread)
         return lists_left(reading)
 
-    def _supplied(self, reading: Reading, missing: str) -> tuple[Query, Ability, Query | None] | None:
+    def _supplied(self, reading: Reading, missing: str) -> _Meant | None:
         """The question that was asked back about, with what was ``missing``, where a text tells that and no more."""
         last = self._last
         together = replied(last, missing, reading, asked=self._asked_back) if last and missing else None
-        found = choose(together, reading.cues | _carried(talk_of(last), reading)) if together and last else None
-        if not (last and together and found):
-            return None
-        account_for(reading, last, together)
-        reading.aside = []
-        return together, found[0], last
+        meant = self._laid_over(last, together, reading) if last and together else None
+        if meant and last:
+            account_for(reading, last, meant.query)
+            reading.aside = []
+        return meant
 
-    def _meant(self, reading: Reading) -> tuple[Query, Ability, Query | None]:
-        """The query, its ability, and the query it was added to, if it leans on one."""
+    @staticmethod
+    def _laid_over(last: Query, together: Query, reading: Reading) -> _Meant | None:
+        """A question made of the last one and this text, with the ability it means; None where it means none."""
+        found = choose(together, reading.cues | _carried(talk_of(last), reading))
+        return _Meant(together, found[0], last) if found else None
+
+    def _meant(self, reading: Reading) -> _Meant:
+        """What this text asks: by itself, or with the question before it where it leans on that."""
         query, last = reading.query, self._last
         own = choose(query, reading.cues)
-        if last is not None and self._asked_back and completes(last, reading):
-            together = of_the_one_told(merged(last, reading), query)
-            if found := choose(together, reading.cues | _carried(talk_of(last), reading)):
-                return together, found[0], last
+        alone = _Meant(query, own[0], None) if own else None
+        completed = last is not None and self._asked_back and completes(last, reading)
+        if (
+            last
+            and completed
+            and (filled := self._laid_over(last, of_the_one_told(merged(last, reading), query), reading))
+        ):
+            return filled
         of_the_swatch = piece_of_the_swatch(last, query) if last is not None else None
         if of_the_swatch and (found := choose(of_the_swatch, reading.cues)):
-            return of_the_swatch, found[0], last
+            return _Meant(of_the_swatch, found[0], last)
         if last is None or "follow.afresh" in reading.cues or not follows(last, reading):
-            if own is None:
+            if alone is None:
                 self._pending(query)
                 raise _not_read(reading)
-            return query, own[0], None
-        if own and not to_remember(last, query) and _stands_alone(query, *own, reading):
-            return query, own[0], None
+            return alone
+        if own and alone and not to_remember(last, query) and _stands_alone(query, *own, reading):
+            return alone
         if not _says_something(reading, last):
-            if own is None:
+            if alone is None:
                 raise _nothing_changed(reading)
-            return query, own[0], None
-        if reading.bare_gauge:
-            query = reading.query = counted_over_as_before(last, query)
-        together = merged(last, reading)
-        account_for(reading, last, together)
-        one_of_them(last, query)
-        nothing_lost(query, together)
-        something_changed(reading, last, together)
-        if unit := _unit_wanted(reading):
-            together = in_unit(together, unit) if together.colours else replace(together, want=unit)
-        found = choose(together, reading.cues | _carried(talk_of(last), reading))
-        if found:
-            return together, found[0], last
-        if own is None:
+            return alone
+        together = self._together(last, reading)
+        if meant := self._laid_over(last, together, reading):
+            return meant
+        if alone is None:
             if query.slots() == {"pick"}:
                 self._last = together  # I'm the middle one, and then: my yarn is DK
             raise _not_read(reading)
-        return query, own[0], None
+        return alone
+
+    def _together(self, last: Query, reading: Reading) -> Query:
+        """The last question with this text laid over it; a Refusal where something of either would be lost."""
+        if reading.bare_gauge:
+            reading.query = counted_over_as_before(last, reading.query)
+        together = merged(last, reading)
+        account_for(reading, last, together)
+        one_of_them(last, reading.query)
+        nothing_lost(reading.query, together)
+        something_changed(reading, last, together)
+        unit = _unit_wanted(reading)
+        if unit is None:
+            return together
+        return in_unit(together, unit) if together.colours else replace(together, want=unit)
 
     def _started_afresh(self, text: str) -> Answer:
         """``start over`` alone: what was said before is let go; what the notebook keeps stays."""
