@@ -183,6 +183,7 @@ def _amounts(piece: Piece) -> tuple[list[Series], tuple[str, ...]] | None:
 
 
 def _chain(piece: Piece) -> Built | None:
+    """Lengths and masses joined to each other: one amount, one amount in two units, or what is on a skein."""
     read = _amounts(piece)
     if read is None:
         return None
@@ -248,39 +249,51 @@ def _put_up(
 ) -> Built | None:
     """One skein of a length, a mass or both, each said at most twice; None where no skein can be so, or another thing
     is told. ``each`` where it is said to be of each skein."""
-    if len(lengths) > 2 or len(masses) > 2 or any(len(series.values) > 1 for series in (*lengths, *masses)):
-        return None
-    if any(len(twice) == 2 and twice[0].unit == twice[1].unit for twice in (lengths, masses)):
+    if not _said_of_one(lengths, masses) or not _can_be_wound(lengths, masses, piece) or _goes_on(piece, each):
         return None
     length, other_length = (*[series.first() for series in lengths], None, None)[:2]
     mass, other_mass = (*[series.first() for series in masses], None, None)[:2]
-    if length and mass and length.value > 0 and mass.value > 0:
-        grist = length.to("m").value / mass.to("g").value * 100
-        spaced = piece.has("DASH", "IN", "FOR", "AT", "COLON") and not piece.has(
-            "SLASH", "PER", "EQ", "SKEIN", "LPAR", "ARTICLE"
-        )
-        if not GRIST_LIMITS[0] < grist < (GRIST_M[1] if spaced else GRIST_LIMITS[1]):
-            return None
-    if not each and piece.next_kind() in ("PER", "SLASH") and piece.has("SKEIN"):
-        return None  # a 1.2 kg cone at 550 m per 100 g
-    if each and piece.tokens[piece.last - 1].kind == "PER" and piece.next_kind() not in _ENDS:
-        return None  # 200 yards per, and mine; but 1200 yd per size
+    if mass and not length and (price := _in_pounds(mass, piece)):
+        return price
     flags = {"range"} if any(series.low is not None for series in (*lengths, *masses)) else set()
     low = next((series for series in lengths if series.low is not None), None)
     if low and low.low is not None:
         notes += (f"the put-up is a range: read as the shorter, {low.low:g} {low.unit}",)
         length = Quantity(low.low, low.unit)
-    if (
-        length is None
-        and mass is not None
-        and mass.unit == "lb"
-        and piece.leaves("MASS")[0].lower.startswith("pound")
-        and piece.has("SKEIN")
-    ):
-        return Built("price", Price(mass.value, "£"))
     rate = piece.has("PER", "SLASH") and not piece.has("SKEIN") and mass is not None
     rate = rate and mass is not None and (mass.unit in ("lb", "kg") or mass.value == 1)
     return Built("putup", PutUp(length, mass, other_length, other_mass, per_skein=not rate), notes, frozenset(flags))
+
+
+def _said_of_one(lengths: list[Series], masses: list[Series]) -> bool:
+    """Whether a length and a mass are each said of one skein: once, or twice in two units."""
+    single = all(len(series.values) == 1 for series in (*lengths, *masses))
+    in_two_units = all(len({series.unit for series in twice}) == len(twice) for twice in (lengths, masses))
+    return single and in_two_units and len(lengths) <= 2 and len(masses) <= 2
+
+
+def _can_be_wound(lengths: list[Series], masses: list[Series], piece: Piece) -> bool:
+    """Whether a yarn may be so long for its mass; where little joins the two, only a usual one."""
+    length, mass = (series[0].first() if series else None for series in (lengths, masses))
+    if not (length and mass and length.value > 0 and mass.value > 0):
+        return True
+    grist = length.to("m").value / mass.to("g").value * 100
+    spaced = piece.has("DASH", "IN", "FOR", "AT", "COLON")
+    spaced = spaced and not piece.has("SLASH", "PER", "EQ", "SKEIN", "LPAR", "ARTICLE")
+    return GRIST_LIMITS[0] < grist < (GRIST_M[1] if spaced else GRIST_LIMITS[1])
+
+
+def _goes_on(piece: Piece, each: bool) -> bool:
+    """``a 1.2 kg cone at 550 m | per 100 g``, ``1200 yd per | size``: what is not told of one skein alone."""
+    if not each and piece.next_kind() in ("PER", "SLASH") and piece.has("SKEIN"):
+        return True
+    return each and piece.tokens[piece.last - 1].kind == "PER" and piece.next_kind() not in _ENDS
+
+
+def _in_pounds(mass: Quantity, piece: Piece) -> Built | None:
+    """``5 pounds a ball``: money, where it is said of a skein."""
+    pounds = mass.unit == "lb" and piece.leaves("MASS")[0].lower.startswith("pound") and piece.has("SKEIN")
+    return Built("price", Price(mass.value, "£")) if pounds else None
 
 
 _ENDS = frozenset({"", "STOP", "COMMA", "SEMI", "RPAR", "NEWLINE"})
@@ -367,6 +380,7 @@ def _extent(piece: Piece) -> tuple[Quantity, Quantity | None] | None:
 
 
 def _gauge(piece: Piece) -> Built | None:
+    """Stitches and rows over a length; over 4 in, and flagged "bare", where none is told."""
     if piece.tokens[piece.first].kind == "GAUGE" and piece.next_kind() in (
         "STS",
         "ROWS",
@@ -508,6 +522,7 @@ def _wpi(piece: Piece) -> Built | None:
 
 
 def _weight(piece: Piece) -> Built | None:
+    """A weight class by a name, a ply or its number: the keys it may be, and the word it was called."""
     said = " ".join(
         token.text for token in piece.tokens[piece.first : piece.last] if token.kind not in ("WEIGHT", "DASH")
     )

@@ -52,6 +52,7 @@ def conversion_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> 
 
 
 def _to_convert(sentence: Sentence, phrases: list[Phrase], wanted: Taken, into: str | None) -> Conversion | None:
+    """What is to be converted and the phrases that say it, of these kinds in this order; None where nothing is."""
     kinds = {phrase.kind for phrase in phrases}
     needles = any(
         phrase.kind == "needle" or (phrase.kind == "small" and phrase.value.unit == "mm") for phrase in phrases

@@ -143,6 +143,7 @@ def phrases(tokens: Sequence[Token]) -> list[Phrase]:
 
 
 def _longest(tokens: Sequence[Token], kinds: Sequence[str], at: int) -> Phrase | None:
+    """The longest piece from a token on that a rule takes and a value is made of; of one length, the first rule's."""
     table = _table()
     first, then, third = (*kinds[at : at + 3], END, END)[:3]
     rules = table.openings(first, then, third)

@@ -82,6 +82,7 @@ def scan(text: str, names: Names = NO_NAMES) -> list[Token]:
 
 
 def _pieces(text: str) -> list[Token]:
+    """A text cut into words, signs and numbers: every number has all the readings it could have."""
     tokens: list[Token] = []
     at = 0
     while found := _PIECE.match(text, at):
@@ -261,6 +262,7 @@ def _quoted_end(tokens: list[Token], at: int) -> int:
 
 
 def _capitals_end(tokens: list[Token], at: int, text: str) -> int:
+    """Where a name of capitalised words that begins here ends: two at least, one in no vocabulary; 0 for none."""
     first = tokens[at]
     if first.lower in word_list("titles") or _COLOUR_LABEL.fullmatch(first.lower):  # Mr Dunmore, CC1 Kelp
         return 0
@@ -349,6 +351,7 @@ def match(tokens: list[Token], at: int, table: Table) -> tuple[Entry, int] | Non
 
 
 def _known(tokens: list[Token], table: Table) -> list[Token]:
+    """Words of the vocabulary given their kind, the longest spelling first; those of several words made one token."""
     out: list[Token] = []
     at = 0
     while at < len(tokens):

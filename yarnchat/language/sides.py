@@ -191,52 +191,67 @@ def _breakers(sentence: Sentence) -> list[int]:
 
 def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]) -> bool:
     """Whether a phrase tells of the yarn of the group before it, and opens no group of its own."""
+    gap = [sentence.kind_at(at) for at in range(group.last, phrase.first)]
     if sentence.parted(group.last, phrase.first):
         return False
-    of_it = phrase.kind in ("weight", "name") and sentence.kind_at(phrase.first - 1) == "OF"
-    if of_it and not group.features and phrase.first - group.last <= 6:
+    if _names_it(group, phrase, sentence):
         return True
-    if not group.features and phrase.kind in ("weight", "name") and _of_hers(sentence, group.last, phrase.first):
-        return True
-    completes = (
-        phrase.kind in ("putup", "price")
-        and phrase.kind not in group.features
-        and (not group.amounts or group.has_count)
-    )
+    label = phrase.kind in ("putup", "price") and phrase.kind not in group.features
+    completes = label and (not group.amounts or group.has_count)
     if not completes and any(group.last <= at < phrase.first for at in breakers):
         return False
-    if phrase.kind == "needle":
+    if phrase.kind == "needle" or _priced_label(group, phrase, gap):
         return True
-    if (
-        phrase.kind == "putup"
-        and "price" in group.features
-        and "putup" not in group.features
-        and phrase.first - group.last <= 2
-    ):
-        return True  # $24 for a 437 yd skein
-    if phrase.kind == "name" and group.weight and not set(group.weight) & {class_hint(phrase.value) or group.weight[0]}:
+    if _of_another_weight(group, phrase, gap):
         return False
-    joined_by = [sentence.kind_at(i) for i in range(group.last, phrase.first)]
-    if phrase.kind == "weight" and not group.features and ("AND" in joined_by or "STOP" in joined_by):
-        return False
-    if phrase.kind == "weight" and group.has_count and joined_by in (["COMMA", "AND", "THE"], ["AND", "THE"]):
-        return False  # 13 balls of 80 m, and the 8 ply she fancies
     if phrase.kind in group.features:
-        return _compatible(phrase.kind, group.features[phrase.kind], phrase.value) and phrase.first - group.last <= 3
+        return _compatible(phrase.kind, group.features[phrase.kind], phrase.value) and len(gap) <= _A_FEW
     if phrase.kind not in _FEATURES:
-        hers = any(cue.kind == "yarn.have" and cue.last == group.first for cue in sentence.cues)
-        comma = bool(sentence.commas_between(group.last, phrase.first))
-        if hers and group.features.keys() == {"gauge"} and comma:
-            return False  # I get 20 sts to 4 in, 1100 yds required
-        if comma and any(cue.kind == "need.after" and cue.first == phrase.last for cue in sentence.cues):
-            return False  # from DK to aran, 800 m in the pattern
-        gap = [sentence.kind_at(i) for i in range(group.last, phrase.first)]
-        if ("AND" in gap and len(gap) > 1 and group.weight) or ("FOR" in gap and "price" in group.features):
-            return False
-        return not group.amounts or (
-            phrase.first - group.last <= 4 and not set(gap) & {"WORD", "WITH", "FOR", "TO", "IN"}
-        )
-    return phrase.first - group.last <= 8
+        return _amount_joins(group, phrase, sentence, gap)
+    return len(gap) <= _SAME_CLAUSE
+
+
+_A_FEW = 3
+_SAME_CLAUSE = 8
+"""How many words may stand between two features of one yarn."""
+
+
+def _names_it(group: Group, phrase: Phrase, sentence: Sentence) -> bool:
+    """``840 yards of DK``, ``6 skeins of my handspun DK``: the yarn an amount was told of."""
+    if group.features or phrase.kind not in ("weight", "name"):
+        return False
+    of_it = sentence.kind_at(phrase.first - 1) == "OF" and phrase.first - group.last <= 6
+    return of_it or _of_hers(sentence, group.last, phrase.first)
+
+
+def _priced_label(group: Group, phrase: Phrase, gap: list[str]) -> bool:
+    """``$24 for a 437 yd skein``."""
+    priced = "price" in group.features and "putup" not in group.features
+    return phrase.kind == "putup" and priced and len(gap) <= 2
+
+
+def _of_another_weight(group: Group, phrase: Phrase, gap: list[str]) -> bool:
+    """A name of another weight than the group's, or a weight that is said after ``and``."""
+    if phrase.kind == "name":
+        return bool(group.weight and not set(group.weight) & {class_hint(phrase.value) or group.weight[0]})
+    if phrase.kind != "weight":
+        return False
+    if not group.features:
+        return "AND" in gap or "STOP" in gap
+    return group.has_count and gap in (["COMMA", "AND", "THE"], ["AND", "THE"])  # 13 balls of 80 m, and the 8 ply
+
+
+def _amount_joins(group: Group, phrase: Phrase, sentence: Sentence, gap: list[str]) -> bool:
+    """Whether an amount is of the yarn of the group before it."""
+    comma = bool(sentence.commas_between(group.last, phrase.first))
+    hers = any(cue.kind == "yarn.have" and cue.last == group.first for cue in sentence.cues)
+    if hers and group.features.keys() == {"gauge"} and comma:
+        return False  # I get 20 sts to 4 in, 1100 yds required
+    if comma and any(cue.kind == "need.after" and cue.first == phrase.last for cue in sentence.cues):
+        return False  # from DK to aran, 800 m in the pattern
+    if ("AND" in gap and len(gap) > 1 and group.weight) or ("FOR" in gap and "price" in group.features):
+        return False
+    return not group.amounts or (len(gap) <= 4 and not set(gap) & {"WORD", "WITH", "FOR", "TO", "IN"})
 
 
 def _of_hers(sentence: Sentence, left: int, right: int) -> bool:
