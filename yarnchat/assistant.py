@@ -302,7 +302,7 @@ class Assistant:
         ratio = last.figures.get("ratio")
         detail = ""
         if query.want == "sure" and ratio is not None:
-            detail = " the range covers about 95 % of cases (k = 2);"
+            detail = " the range covers about 19 cases of 20;"
         return last.model_copy(
             update={"asked": text, "ability": HELP.name, "reading": f"{lead}{detail} {last.reading}"}
         )

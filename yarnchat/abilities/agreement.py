@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from yarnchat.answers import Finding, Level
+from yarnchat.fabric.densities import HALF_A_STITCH
 from yarnchat.knowledge import needles
 from yarnchat.knowledge.classes import Span, WeightClass, weight_class
 from yarnchat.quantity import Quantity, number
@@ -18,8 +19,6 @@ GRIST_SLACK = 0.2
 """Yarns are sold this far beyond the edges of the tables of grist, which differ too (common practice, no source)."""
 STITCH = 1.0
 """A gauge may lie this many stitches to 4 in outside its class's range (common practice, no source)."""
-HALF_STITCH = 0.5
-"""A gauge is counted to the whole stitch (common practice, no source)."""
 WRAP = 1.0
 """Wraps per inch are counted to the whole wrap (common practice, no source)."""
 
@@ -104,7 +103,7 @@ def gauges(first: Gauge, second: Gauge, report: Report) -> None:
     if first.rows and second.rows:
         pairs.append(("rows", first.rows, second.rows))
     for what, one, other in pairs:
-        slack = HALF_STITCH + first.spread + second.spread
+        slack = HALF_A_STITCH + first.spread + second.spread
         usual = {str(first.over), str(second.over)} == {"4 in", "10 cm"}
         if abs(one * rate - other) <= slack or (usual and one == other):
             continue

@@ -12,14 +12,12 @@ from yarnchat.abilities.needs import Estimate, Needs, masses, needs
 from yarnchat.abilities.plans import Plan
 from yarnchat.abilities.remembered import Memory, memory, same_name
 from yarnchat.answers import Amount, Figures, Part
-from yarnchat.fabric.skeins import whole_skeins
+from yarnchat.fabric.skeins import ROUNDING_NOISE, whole_skeins
 from yarnchat.notebook import NotebookError
 from yarnchat.quantity import factor, is_length, number
 from yarnchat.queries import Holding, PutUp, Query, Yarn
 from yarnchat.refusals import unclear
 
-NOISE = 1e-9
-"""Rounding noise that does not make a length short."""
 CLOSE = 0.05
 """Left over, as a share of the need, below which it is worth weighing (common practice, no source)."""
 
@@ -37,7 +35,7 @@ class Verdict:
     @property
     def enough(self) -> bool:
         """Whether it reaches the need itself."""
-        return self.have >= self.need.value * (1 - NOISE)
+        return self.have >= self.need.value * (1 - ROUNDING_NOISE)
 
     @property
     def over(self) -> float:
@@ -61,11 +59,11 @@ class Verdict:
         """How sure it is, from where the range lies."""
         if self.need.exact:
             return "Yes, enough" if self.enough else "No, not enough"
-        if self.have >= self.need.high * (1 - NOISE):
+        if self.have >= self.need.high * (1 - ROUNDING_NOISE):
             return "Surely enough"
         if self.enough:
             return "Probably enough, but not surely"
-        return "Probably not enough" if self.have >= self.need.low * (1 - NOISE) else "Surely not enough"
+        return "Probably not enough" if self.have >= self.need.low * (1 - ROUNDING_NOISE) else "Surely not enough"
 
     def said(self) -> str:
         """The verdict in one sentence."""
@@ -73,7 +71,7 @@ class Verdict:
         if self.enough:
             end = (
                 f"{number(max(self.over, 0.0))} {self.unit} left over"
-                if self.over > self.have * NOISE
+                if self.over > self.have * ROUNDING_NOISE
                 else "nothing left over"
             )
             risk = f"; its high end takes {buying.skeins_said(self.more_for_high)} more" if self.more_for_high else ""

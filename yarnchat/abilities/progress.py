@@ -13,7 +13,7 @@ from yarnchat.abilities.remembered import memory
 from yarnchat.abilities.sanity import positive, sane
 from yarnchat.answers import Amount
 from yarnchat.fabric.progress import EVENLY, FROM_A_POINT, fraction_done, half_way_row, total_need
-from yarnchat.fabric.skeins import whole_skeins
+from yarnchat.fabric.skeins import ROUNDING_NOISE, whole_skeins
 from yarnchat.quantity import Quantity, factor, is_length, number, to_figures
 from yarnchat.queries import Holding, Progress, PutUp, Query, Yarn
 from yarnchat.refusals import refused, unclear
@@ -22,8 +22,6 @@ AMISS = 0.03
 """What is used and what is left may miss what there was by this share of it (common practice, no source)."""
 CLOSE = 0.1
 """Left over, as a share of what is left, below which it is close (common practice, no source)."""
-NOISE = 1e-9
-"""Rounding noise that does not make what is left short."""
 
 EXAMPLE = "Type for example: I have used 3 of 5 skeins, 210 yd each, and am 120 of 240 rows in."
 
@@ -216,7 +214,7 @@ def _told_apart(query: Query, measure: Measure, used: float, still: float) -> No
     if not query.used or len(query.stash) != 1 or not query.stash[0].presumed:
         return
     amount = measure.of(query.stash[0])
-    if amount >= still * (1 - NOISE) > amount - used >= 0:
+    if amount >= still * (1 - ROUNDING_NOISE) > amount - used >= 0:
         raise unclear(
             f"Is {measure.said(amount)} what is left, or all you had before {measure.said(used)} was used? "
             f"Type for example: {measure.said(amount)} left, or: I had {measure.said(amount)} in all.",
@@ -234,7 +232,7 @@ def _verdict(draft: Draft, fraction: float, still: float, left: float | None, me
         if each:
             draft.figures["skeins"] = whole_skeins(still, each)
         return
-    enough = left >= still * (1 - NOISE)
+    enough = left >= still * (1 - ROUNDING_NOISE)
     draft.figures["enough"] = enough
     draft.working.append(f"still to knit {measure.said(still)}, left {measure.said(left)}")
     if enough:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil, isfinite
 
-_ROUNDING_NOISE = 1e-9
+ROUNDING_NOISE = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,13 +29,13 @@ def whole_skeins(length: float, per_skein: float) -> int:
     """
     if not (isfinite(length) and isfinite(per_skein) and length >= 0 and per_skein > 0):
         raise ValueError("Whole skeins need a length of zero or more and a skein that holds some.")
-    return ceil(length / per_skein * (1 - _ROUNDING_NOISE)) or int(length > 0)
+    return ceil(length / per_skein * (1 - ROUNDING_NOISE)) or int(length > 0)
 
 
 def left_over(length: float, per_skein: float, skeins: int) -> float:
     """What so many skeins hold over a length, all in one unit; rounding noise is nothing left over."""
     over = skeins * per_skein - length
-    return 0.0 if abs(over) < _ROUNDING_NOISE * length else over
+    return 0.0 if abs(over) < ROUNDING_NOISE * length else over
 
 
 def purchase(length: float, high: float, per_skein: float, main_colour: bool = True, spares: int = 1) -> Purchase:

@@ -32,39 +32,47 @@ class Amounts:
 
 def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
     """Every amount of the question given to what is needed, what she has or, where work is under way, has used."""
-    out = Amounts()
-    asked_enough = sentence.said("ask.enough")
-    if sentence.said("ask.check") and not asked_enough:
-        out.need = [phrase for phrase in sentence.phrases if phrase.kind in AMOUNTS]
-        return out
+    if sentence.said("ask.check") and not sentence.said("ask.enough"):
+        return Amounts(need=[phrase for phrase in sentence.phrases if phrase.kind in AMOUNTS])
     if underway:
         _of_what_there_was(sentence)
         _then_and_now(sentence)
+    out = _by_their_words(sentence, underway)
+    if sentence.said("ask.measure") and not sentence.said("ask.skeins"):
+        _sum_of_scraps(out)
+    if sentence.said("ask.enough"):
+        _joined_to_what_she_has(sentence, out)
+        _counted_is_hers(out)
+        out.again = [phrase for phrase in out.have if _said_again(sentence, phrase, out.have)]
+        out.have = [phrase for phrase in out.have if phrase not in out.again]
+        return out
+    if sentence.said("ask.cost") and not out.need and [phrase.kind for phrase in out.have] == ["count"]:
+        out.have, out.need = [], out.have  # how much will 6 skeins cost?
+    return out
+
+
+def _by_their_words(sentence: Sentence, underway: bool) -> Amounts:
+    """The amounts by what the words around each say of it."""
+    out = Amounts()
     for phrase in sentence.phrases:
         if phrase.kind not in AMOUNTS or _on_notions_line(sentence, phrase):
             continue
-        scores = _scores(sentence, phrase, underway=underway, asked_enough=asked_enough)
+        scores = _scores(sentence, phrase, underway=underway, asked_enough=sentence.said("ask.enough"))
         role = max(scores, key=lambda name: scores[name])
         role = USED if "used" in phrase.flags else HAVE if phrase.flags & {"in all", "left"} else role
         if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
             role = HAVE
         getattr(out, role).append(phrase)
-    if asked_enough:
-        _joined_to_what_she_has(sentence, out)
-    if sentence.said("ask.cost") and not out.need and not asked_enough and [p.kind for p in out.have] == ["count"]:
-        out.have, out.need = [], out.have  # how much will 6 skeins cost?
-    if sentence.said("ask.measure") and not sentence.said("ask.skeins"):
-        _sum_of_scraps(out)
-    if asked_enough and not out.have and len(out.need) > 1:
-        counted = [phrase for phrase in out.need if phrase.kind in ("count", "times", "mass")]
-        owned = counted if len(counted) < len(out.need) else []
-        out.have, out.need = owned, [phrase for phrase in out.need if phrase not in owned]
-    elif asked_enough and not out.have and len(out.need) == 1 and out.need[0].kind in ("count", "mass", "times"):
-        out.have, out.need = out.need, []
-    if asked_enough:
-        out.again = [phrase for phrase in out.have if _said_again(sentence, phrase, out.have)]
-        out.have = [phrase for phrase in out.have if phrase not in out.again]
     return out
+
+
+def _counted_is_hers(out: Amounts) -> None:
+    """``6 skeins, is that enough``: where nothing else is hers, skeins and masses are, and lengths are needed."""
+    counted = [phrase for phrase in out.need if phrase.kind in ("count", "times", "mass")]
+    alone = len(counted) == len(out.need)
+    if out.have or (alone and len(out.need) > 1):
+        return
+    out.have, out.need = counted, [phrase for phrase in out.need if phrase not in counted]
 
 
 def _weights() -> dict[str, float]:
