@@ -18,7 +18,16 @@ PACKAGE = Path(yarnchat.quantity.__file__).parent
 _FLOOR = {"quantity"}
 _SAID = _FLOOR | {"queries", "answers", "refusals"}
 _KNOWN = _SAID | {"fabric", "knowledge", "notebook"}
-_CONVERSING = _KNOWN | {"language", "abilities", "choosing", "followups", "replies", "safeguards", "suggesting"}
+_CONVERSING = _KNOWN | {
+    "language",
+    "abilities",
+    "choosing",
+    "corrections",
+    "followups",
+    "replies",
+    "safeguards",
+    "suggesting",
+}
 _DOORS = _CONVERSING | {"assistant", "views", "completing", "live", "script"}
 
 # Each part (a folder or a file of the package) and what it may import, itself aside: parts, or one file of a part.
@@ -35,6 +44,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "choosing": {"queries", "abilities"},
     "followups": _SAID | {"knowledge", "language", "choosing"},
     "replies": _SAID | {"language"},
+    "corrections": _SAID,
     "safeguards": _SAID | {"language", "choosing"},
     "suggesting": _SAID | {"knowledge", "language", "choosing"},
     "assistant": _CONVERSING,

@@ -14,6 +14,7 @@ from yarnchat.abilities.remembered import Memory, memory, plain, same_name
 from yarnchat.abilities.swatch_counts import counted
 from yarnchat.answers import Answer
 from yarnchat.choosing import asked, asking, choose, talk_of
+from yarnchat.corrections import corrected
 from yarnchat.followups import counted_over_as_before, follows, in_unit, merged, piece_of_the_swatch, to_remember
 from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
@@ -138,7 +139,7 @@ class Assistant:
         repeated = self._again(text, reading)
         if repeated:
             return repeated
-        meant = self._supplied(reading, missing) or self._meant(reading)
+        meant = self._put_in_its_place(reading) or self._supplied(reading, missing) or self._meant(reading)
         query, ability, kept = meant.query, meant.ability, meant.kept
         if kept is not None:
             _no_unknown_yarn(text, reading)
@@ -202,6 +203,20 @@ class Assistant:
             still = f"I still can't tell what {said} stood for in the question before. Ask it whole."
             raise unclear(still, *self._unread)
         return lists_left(reading)
+
+    def _put_in_its_place(self, reading: Reading) -> _Meant | None:
+        """``150 rows, not 140``: the question before with the one number in the place of the other."""
+        if self._last is None or reading.instead is None:
+            return None
+        new, old = reading.instead
+        together = corrected(self._last, old, new)
+        meant = self._laid_over(self._last, together, reading) if together else None
+        if together:
+            reading.unused, reading.aside = [], []
+        if together and meant is None:
+            self._last = reading.query = together
+            raise _not_read(reading)
+        return meant
 
     def _supplied(self, reading: Reading, missing: str) -> _Meant | None:
         """The question that was asked back about, with what was ``missing``, where a text tells that and no more."""

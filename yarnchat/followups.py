@@ -109,7 +109,8 @@ def _with_stash(query: Query, told: _Told) -> Query:
     """What she has now: told outright, or a bare number where that is spoken of."""
     reading = told.reading
     counted = reading.bare_count is not None and reading.cues & {"have.before", "have.after", "have.gone"}
-    bare = (counted or _adds_to_the_stash(told.before, reading)) and not told.now.slots() - {"want"}
+    few = bool(told.before.stash) or (reading.bare_count or 0) <= MOST_SKEINS
+    bare = (counted or _adds_to_the_stash(told.before, reading)) and few and not told.now.slots() - {"want"}
     return replace(query, stash=_stash(told.before, told.now, reading)) if told.now.stash or bare else query
 
 
@@ -187,7 +188,8 @@ def _swatch_weighed(before: Query, now: Query) -> dict[str, Any]:
 
 def _with_lone_number(query: Query, before: Query, reading: Reading) -> Query:
     """The question with a number of which nothing is said in the place of the one before that it is near."""
-    if need := _other_need(before, reading):
+    of_the_stash = query.stash != before.stash
+    if not of_the_stash and (need := _other_need(before, reading)):
         query = replace(query, colours=need)
     elif _other_gauge(before, reading) and before.pattern.gauge and reading.cues & _PATTERNS_GAUGE:
         query = replace(query, pattern=_at_gauge(before.pattern, reading))
@@ -209,16 +211,24 @@ def _other_put_up(before: Query, reading: Reading) -> Yarn | None:
     wound = before.yarns[0].put_up if before.yarns else None
     if bare is None or not wound or not wound.length or reading.query.slots() or len(reading.unknown) > 2:
         return None
-    needs = [value for series in before.amounts for value in series.values]
-    near_a_need = any(need / 2 <= bare <= 2 * need for need in needs)
     near = wound.length.value / 2 <= bare <= 2 * wound.length.value
-    if near_a_need or not near or not reading.cues & {"follow.no", "follow.again"} or bare <= _MOST_STITCHES:
+    if not near or reading.colour or bare <= _MOST_STITCHES or not _nearer_the_skein(before, bare):
         return None
     return replace(before.yarns[0], put_up=replace(wound, length=replace(wound.length, value=bare), other_length=None))
 
 
 _MOST_STITCHES = 45
 """Up to here a bare number may be a gauge, and no skein's length (common practice, no source)."""
+
+
+def _nearer_the_skein(before: Query, number: float) -> bool:
+    """Whether a bare number is nearer to what is on a skein than to what is needed."""
+    lengths = [yarn.put_up.length.value for yarn in before.yarns if yarn.put_up and yarn.put_up.length]
+    needs = [value for series in before.amounts for value in series.values if value > 0]
+    if not lengths or number <= 0 or min(lengths) <= 0:
+        return False
+    skein = min(abs(log(number / length)) for length in lengths)
+    return all(skein < abs(log(number / need)) for need in needs)
 
 
 def _adds_to_the_stash(before: Query, reading: Reading) -> bool:
@@ -316,7 +326,7 @@ def _other_need(before: Query, reading: Reading) -> tuple[Colour, ...] | None:
     amounts = before.colours[0].amounts
     if len(amounts) != 1 or amounts[0].unit not in LENGTHS or len(amounts[0].values) != 1:
         return None
-    if not amounts[0].values[0] / 4 < value < 4 * amounts[0].values[0]:
+    if not amounts[0].values[0] / 4 < value < 4 * amounts[0].values[0] or _nearer_the_skein(before, value):
         return None
     return (replace(before.colours[0], amounts=(Series((value,), amounts[0].unit),)),)
 
@@ -455,7 +465,8 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
         return now  # 500 yd worsted pattern
     if yarn is None and _offered_smaller(before, reading, lengths[0]):
         return replace(now, colours=(), yarns=(Yarn(put_up=PutUp(lengths[0].first())),))
-    if yarn is None or not (yarn.weight_class or yarn.name):
+    priced = yarn is not None and yarn.price is not None  # 200 yds, $12 a skein
+    if yarn is None or not (yarn.weight_class or yarn.name or priced):
         return now
     own = lengths[0].first()
     needed = {value for series in before.amounts for value in series.values}
@@ -555,7 +566,9 @@ def _means_the_pattern(query: Query, now: Query, reading: Reading) -> bool:
     only_label = now.pattern == Yarn(put_up=now.pattern.put_up)
     if only_label and wound and not query.pattern.put_up and "pattern.in" not in reading.cues:
         return bool(_OF_THE_PATTERN & reading.cues)
-    return not only_price and (first_need or bool(reading.cues & cues))
+    denied = query.pattern.weight_class in reading.not_weights
+    denied = denied and not any(yarn.weight_class in reading.not_weights for yarn in query.yarns)
+    return not only_price and (first_need or denied or bool(reading.cues & cues))
 
 
 def _with_yarn(query: Query, yarn: Yarn, now: Query, reading: Reading) -> Query:

@@ -122,13 +122,27 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
             kind in ("needle", "sizes")
             or (kind == "dim" and amounts)
             or (kind == "percent" and not _percent_of_yarn(sentence, phrase))
-            or (sized and kind in _MEASURES and _on_measure_line(sentence, phrase, needles, lines))
+            or (
+                sized
+                and kind in _MEASURES
+                and not _too_long(phrase)
+                and _on_measure_line(sentence, phrase, needles, lines)
+            )
             or (kind in ("num", "count", "gauge") and _heading(sentence, phrase.first, lines) in _OTHER_HEADINGS)
             or (kind in ("num", "nums", "fraction", "rows") and _counts_nothing(sentence, phrase))
             or (kind in _OF_SIZES and _of_age_or_size(sentence, phrase, openings))
             or (kind == "fraction" and _blend(sentence, phrase))
         ):
             yield phrase
+
+
+def _too_long(phrase: Phrase) -> bool:
+    """``body 700 yds and each sleeve 180``: a bare number that is no measure of a garment, in inches or in cm."""
+    return phrase.kind == "num" and max(phrase.value.values) > _LONGEST_MEASURE
+
+
+_LONGEST_MEASURE = 160
+"""No sleeve or chest is longer, in cm (common practice, no source)."""
 
 
 def _numbers_a_shade(sentence: Sentence, at: int) -> bool:
@@ -161,15 +175,19 @@ def _of_age_or_size(sentence: Sentence, phrase: Phrase, openings: Sequence[int])
     return False
 
 
+_NEAR = 4
+
+
 def _percent_of_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     """``20 % more``, ``less 10 %``, ``10 % off`` a price: a percent that changes what is needed or paid."""
     if sentence.lower_at(phrase.first - 1) in word_list("taking_off"):
         return True
     if {sentence.lower_at(at) for at in range(phrase.last, phrase.last + 3)} & word_list("taxes"):
         return True
+    around = {sentence.lower_at(at) for at in range(max(0, phrase.first - _NEAR), phrase.last + _NEAR)}
     priced = any(other.kind == "price" for other in sentence.phrases)
-    if priced and sentence.lower_at(phrase.last) in ("off", "discount", "reduction", "reduced"):
-        return True
+    if (priced and not around & word_list("fibres")) or around & word_list("tight_or_loose"):
+        return True  # VAT's on top, 20 %; out by 10 %, too tight
     start, end = sentence.tokens[phrase.first].start, sentence.tokens[phrase.last - 1].end
     if any(
         label.start - 1 <= end <= label.start or start - 2 <= label.end <= start for label in certain_labels(sentence)

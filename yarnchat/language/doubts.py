@@ -89,6 +89,8 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _either_lot(sentence)
         or _someone_elses(sentence)
         or _needle_change(sentence)
+        or _scaled(sentence, query)
+        or _offered(sentence)
         or _part_done(sentence, query)
         or _several_for_a_price(sentence)
         or _two_sizes_named(sentence, query)
@@ -137,6 +139,43 @@ def _needle_change(sentence: Sentence) -> Refusal | None:
         "Which needle gives a gauge only a swatch tells: with more stitches than the pattern's try a larger needle, "
         "with fewer a smaller one. I work out yarn: type for example: 1000 yd pattern at 22 sts, I get 24."
     )
+
+
+def _scaled(sentence: Sentence, query: Query) -> Refusal | None:
+    """``a third longer``, ``same for the back``, ``knit this twice``: how much that makes is asked."""
+    said = [cue for cue in sentence.cues if cue.kind == "need.scaled"]
+    spans = [(cue.first, cue.last) for cue in said]
+    for at, token in enumerate(sentence.tokens):
+        often = token.lower in ("twice", "thrice") and sentence.lower_at(at - 1) in ("it", "this", "that", "them")
+        behind = [sentence.lower_at(on) for on in range(at, at + 3)] == ["and", "a", "half"]
+        thing = any(cue.kind == "pattern.thing" and cue.last == at for cue in sentence.cues)
+        spans += [(at - 1, at + 3)] if behind and thing else [(at - 1, at + 1)] if often else []
+    told = {note.partition(":")[0] for phrase in sentence.phrases for note in phrase.notes}
+    if not spans or not query.colours or "twice" in told or query.progress or sentence.said("ask.ratios"):
+        return None
+    first, last = spans[0]
+    words = " ".join(token.text for token in sentence.tokens[max(first, 0) : last])
+    return unclear(
+        f"I can't tell how much “{words}” makes. Give the whole amount, or the weight, that it comes to.", words
+    )
+
+
+def _offered(sentence: Sentence) -> Refusal | None:
+    """``buy three get one free``, ``six skeins come to £51``: what one skein costs is asked."""
+    prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
+    offer = next((cue for cue in sentence.cues if cue.kind == "price.offer"), None)
+    if offer and prices:
+        words = " ".join(token.text for token in sentence.tokens[offer.first : offer.last])
+        return unclear(f"“{words}”: what does one skein come to? Type for example: £6.70 a skein.", words)
+    for price in prices:
+        counts = [p for p in sentence.phrases if p.kind == "count" and 0 < price.first - p.last <= _SO_NEAR]
+        leads = any(c.kind == "price.comes_to" and c.last in (price.first, price.first - 1) for c in sentence.cues)
+        beside = leads or any(c.kind == "price.total" and c.first == price.last for c in sentence.cues)
+        alone = not any(sentence.kind_at(at) in ("SKEIN", "EACH") for at in range(price.first, price.last + 2))
+        if counts and counts[0].value.values != (1.0,) and beside and alone:
+            said = f"{sentence.words(counts[0])} … {sentence.words(price)}"
+            return unclear(f"“{said}”: is that for all of them, or for one? Type the price of one.", said)
+    return None
 
 
 def _part_done(sentence: Sentence, query: Query) -> Refusal | None:
@@ -272,6 +311,9 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
             said = f"{sentence.words(phrase)} {more}"
             return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
         lead, thing = sentence.kind_at(phrase.last), sentence.lower_at(phrase.last + 1)
+        if phrase.kind == "length" and lead == "PER" and thing in word_list("people"):
+            said = f"{sentence.words(phrase)} {sentence.lower_at(phrase.last)} {thing}"
+            return unclear(f"“{said}”: how much is that in all? Give the length for all of them.", said)
         if (sentence.said("need.many") or lead == "EACH") and phrase.kind in ("length", "mass"):
             said = f"{sentence.words(phrase)}{' each' if lead == 'EACH' else ''}"
             return unclear(f"“{said}”: for one of them, or for all? Say how many, and what one takes.", said)

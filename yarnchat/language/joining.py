@@ -192,7 +192,7 @@ def _times(one: Phrase, many: float, said: str) -> None:
 def _of_them(sentence: Sentence, number: Phrase) -> bool:
     """``I'm making two of them``, ``and I want to make 3``, ``400 m times two``: a number of the thing itself."""
     after = [sentence.lower_at(at) for at in range(number.last, number.last + 2)]
-    ends = sentence.kind_at(number.last) in ("", "STOP", "COMMA", "AND") or after == ["of", "them"]
+    ends = sentence.kind_at(number.last) in ("", "STOP", "COMMA", "AND") or after in (["of", "them"], ["of", "it"])
     before = sentence.lower_at(number.first - 1)
     return ends and (before == "times" or before in word_list("working"))
 

@@ -116,6 +116,8 @@ def _spelt(
     while lower_at(tokens, end) in _BESIDE_A_NUMBER:
         end += 1
     spelt = _Spelt(tokens, begin, end, numbers)
+    if value % 1:
+        return value, end  # six and a half is no pronoun
     read = (*_COUNTING, *(_COUNTING_SEVERAL if value != 1.0 else ()))
     return (value, end) if any(counts(spelt) for counts in read) else None
 
@@ -151,6 +153,8 @@ def _and_a_part(
         value, end = value + parts[ahead[-1]], end + 3
     elif ahead[:2] == ["and", "half"]:
         value, end = value + 0.5, end + 2
+    elif ahead[:2] == ["and", "three"] and ahead[-1] in ("quarter", "quarters"):
+        value, end = value + 0.75, end + 3
     if value % 1 and (times := lower_at(tokens, end)) in _MULTIPLES:  # one and a half thousand
         value, end = value * numbers[times], end + 1
     return value, end
@@ -221,6 +225,8 @@ def _after_a_verb(spelt: _Spelt) -> bool:
         return True
     if spelt.before in word_list("working") and spelt.ends("AND"):
         return True
+    if spelt.before in word_list("knits_at") and spelt.ends("AND"):
+        return True  # and I get six
     if spelt.before == "for" and spelt.kind() in ("", "STOP"):
         return True  # a hat takes 200 m, how much for two?
     return spelt.ends() and kind_at(spelt.tokens, spelt.begin - 1) in ("AT", "HOLD") if spelt.begin else False
@@ -233,7 +239,7 @@ def _alone(spelt: _Spelt) -> bool:
 
 def _of_them(spelt: _Spelt) -> bool:
     """``four of those``, ``four of the 115 m ones``, ``two of them are promised``."""
-    of_some = spelt.word(1) in word_list("pointed_at") or spelt.kind(1) in ("NUM", "THE")
+    of_some = spelt.word(1) in (*word_list("pointed_at"), "it") or spelt.kind(1) in ("NUM", "THE")
     return spelt.kind() == "OF" and of_some and spelt.before != "the"  # what do the two of them make
 
 

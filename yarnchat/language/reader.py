@@ -25,7 +25,7 @@ from yarnchat.language.reading import Reading
 from yarnchat.language.repair import Doubt, repaired
 from yarnchat.language.scan import NO_NAMES, Names
 from yarnchat.language.sentence import Sentence, lay_out
-from yarnchat.language.sides import Group, Sides, assign, gather, merged_put_up
+from yarnchat.language.sides import Group, Sides, assign, gather, merged_put_up, negated_yarns
 from yarnchat.language.special import special
 from yarnchat.language.told import Told, holdings, in_hand, times_told, yarns_told
 from yarnchat.language.wishes import (
@@ -130,10 +130,30 @@ def _lone_things(sentence: Sentence, reading: Reading) -> None:
     number = next((phrase for phrase in sentence.phrases if _lone_number(phrase)), None)
     if number:
         reading.bare_count, reading.bare_said = number.value.values[0], sentence.words(number)
+    reading.instead = _instead(sentence)
+    denied = (phrase for phrase in negated_yarns(sentence) if phrase.kind == "weight")
+    reading.not_weights = tuple(key for phrase in denied for key in phrase.value[0])
     reading.bare_gauge = any(phrase.kind == "gauge" and "bare" in phrase.flags for phrase in sentence.phrases)
     small, dim = first_of(sentence.phrases, "small"), first_of(sentence.phrases, "dim")
     reading.small = small.value if small else None
     reading.dim = dim.value if dim else None
+
+
+def _instead(sentence: Sentence) -> tuple[float, float] | None:
+    """The new number and the old one of ``150 rows, not 140``, ``not 69, 96``: the only two numbers of a short text."""
+    numbers = [at for at, token in enumerate(sentence.tokens) if token.kind == "NUM"]
+    if len(numbers) != 2 or len(sentence.tokens) > _A_SHORT_TEXT:
+        return None
+    denied = [at for at in numbers if sentence.lower_at(at - 1) == "not"]
+    values = {at: sentence.tokens[at].readings for at in numbers}
+    if len(denied) != 1 or any(not read or len(read[0]) != 1 for read in values.values()):
+        return None
+    [old] = denied
+    new = next(at for at in numbers if at != old)
+    return values[new][0][0], values[old][0][0]
+
+
+_A_SHORT_TEXT = 12
 
 
 def _infer(sentence: Sentence) -> None:

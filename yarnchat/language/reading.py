@@ -32,6 +32,10 @@ class Reading:
     """Whether ``it`` or ``that`` stands for a yarn spoken of before: ``95 yd balls of it``."""
     small: Quantity | None = None
     """A lone measure in inches or centimetres, such as ``and the 116 cm?``."""
+    instead: tuple[float, float] | None = None
+    """A number and the one it is to be in the place of: ``150 rows, not 140``."""
+    not_weights: tuple[str, ...] = ()
+    """The weights that are said not to be meant: ``not worsted, aran``."""
     bare_gauge: bool = False
     """Whether a gauge is told and not over what it was counted: ``and 15 sts?``."""
     dim: tuple[Quantity, Quantity] | None = None

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.sentence import Sentence
-from yarnchat.queries import NOTHING_TOLD, Query
+from yarnchat.queries import NOTHING_TOLD, Query, Series
 
 _TOLD = {"used": ("used.before", "used.after"), "left": ("have.after", "since.now_before", "since.now_after")}
 
@@ -24,6 +25,39 @@ def rest_asked(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
         return query, []
     amount.flags = frozenset({told})
     return replace(query, rest=part), []
+
+
+def second_of_a_pair(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """``the first sock took 47 g of a 100 g skein, will the second fit``: one takes as much as the other."""
+    one_of_two = any(word in word_list("of_a_pair") for token in sentence.tokens for word in token.lower.split())
+    masses = [phrase for phrase in phrases if _mass_of(phrase)]
+    others = any(phrase.kind in ("length", "count", "times", "rows", "percent", "num") for phrase in phrases)
+    if query != NOTHING_TOLD or not one_of_two or not sentence.said("pair.second") or len(masses) != 2 or others:
+        return query, []
+    first, ball = masses
+    took, there = (_mass_of(phrase) for phrase in masses)
+    if took is None or there is None or took.unit != there.unit:
+        return query, []
+    near = {sentence.lower_at(at) for at in range(ball.first - 4, ball.last + 4)}
+    left = near & word_list("still_there") or "still" in near or sentence.lower_at(first.first - 1) == "left"
+    rest = there.values[0] if left else there.values[0] - took.values[0]
+    if rest < 0:
+        return query, []
+    first.kind, first.value, first.flags = "mass", took, frozenset()
+    ball.kind, ball.value, ball.flags = "mass", Series((rest,), there.unit), frozenset({"left"})
+    ball.notes = () if left else (f"{there.first()} less {took.first()}: {ball.value.first()} left",)
+    sentence.mark("ask.enough")
+    return query, []
+
+
+def _mass_of(phrase: Phrase) -> Series | None:
+    """The one mass that a phrase tells without a length, on a skein or not."""
+    if phrase.kind == "mass" and len(phrase.value.values) == 1:
+        found: Series = phrase.value
+        return found
+    if phrase.kind == "putup" and phrase.value.mass and phrase.value.length is None:
+        return Series((phrase.value.mass.value,), phrase.value.mass.unit)
+    return None
 
 
 def _said(sentence: Sentence, amount: Phrase, told: str) -> bool:
