@@ -679,6 +679,9 @@ def _says_something(reading: Reading, last: Query) -> bool:
     if last.stash and (reading.bare_count is not None or "have.more" in reading.cues):
         return True
     lone = reading.bare_count is not None and (len(reading.unknown) <= 2 or "gauge.does" in reading.cues)
+    measured = any(cue.startswith("measure.") for cue in reading.cues)
+    if lone and last.piece and measured:
+        return True  # make it 25 wide
     if lone and (last.measured or last.colours or last.pattern.gauge or (last.yarns and last.yarns[0].gauge)):
         return True
     return bool(query.want or asked(reading.cues - asking("in_passing")))

@@ -125,7 +125,8 @@ def _with_taken_over(query: Query, told: _Told) -> Query:
 def _with_rows(query: Query, told: _Told) -> Query:
     """Other rows of the same work: of so many in all, or so many done of those before."""
     before, now = told.before.progress, told.now.progress
-    asked_again = talk_of(told.before).carries in told.reading.cues
+    alone = told.now.slots() == {"progress"}
+    asked_again = alone or talk_of(told.before).carries in told.reading.cues
     if before and asked_again and query.progress and query.progress.rows_done and query.progress.rows_total is None:
         query = replace(query, progress=replace(before, rows_done=query.progress.rows_done))
     if before and now and now.rows_total and now.rows_done is None:
@@ -212,7 +213,8 @@ def _other_put_up(before: Query, reading: Reading) -> Yarn | None:
     if bare is None or not wound or not wound.length or reading.query.slots() or len(reading.unknown) > 2:
         return None
     near = wound.length.value / 2 <= bare <= 2 * wound.length.value
-    if not near or reading.colour or bare <= _MOST_STITCHES or not _nearer_the_skein(before, bare):
+    of_a_piece = any(cue.startswith("measure.") for cue in reading.cues) and before.piece is not None
+    if not near or reading.colour or of_a_piece or bare <= _MOST_STITCHES or not _nearer_the_skein(before, bare):
         return None
     return replace(before.yarns[0], put_up=replace(wound, length=replace(wound.length, value=bare), other_length=None))
 
@@ -300,8 +302,10 @@ def _other_pick(before: Query, reading: Reading) -> str | None:
 
 def _other_piece(piece: Piece, reading: Reading) -> Piece:
     """The piece before with a measure, or both its sides, in another size."""
-    if reading.small:
-        return _resized(piece, reading.small, reading)
+    said = any(cue.startswith("measure.") for cue in reading.cues)
+    if reading.small or (said and reading.bare_count and piece.measures):
+        size = reading.small or Quantity(reading.bare_count or 0, piece.measures[0][1].unit)
+        return _resized(piece, size, reading)
     names = [name for name, _ in piece.measures][:2] or list(sides_in_order(piece.shape))
     if reading.dim and len(names) == 2:
         return replace(piece, measures=tuple(zip(names, reading.dim, strict=True)))

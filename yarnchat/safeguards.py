@@ -42,7 +42,7 @@ def account_for(reading: Reading, before: Query, together: Query) -> None:
     """Numbers that found their place in the question before, taken out of those left over and left aside."""
     if reading.bare_count is not None and together != before and _stands_in(reading.bare_count, together):
         reading.unused = [piece for piece in reading.unused if piece != reading.bare_said]
-        reading.aside = [piece for piece in reading.aside if f" {piece}".rpartition(" ")[2] != reading.bare_said]
+        reading.aside = [piece for piece in reading.aside if reading.bare_said not in piece.split()]
     sizes = [*(reading.dim or ()), *([reading.small] if reading.small else [])]
     sized = [(query.piece, query.grading, query.measured) for query in (before, together)]
     if not sizes or sized[0] == sized[1]:

@@ -15,7 +15,7 @@ from yarnchat.answers import Amount, Figures, Part
 from yarnchat.fabric.skeins import ROUNDING_NOISE, whole_skeins
 from yarnchat.notebook import NotebookError
 from yarnchat.quantity import factor, is_length, number
-from yarnchat.queries import Holding, PutUp, Query, Yarn
+from yarnchat.queries import Holding, Price, PutUp, Query, Yarn
 from yarnchat.refusals import unclear
 
 CLOSE = 0.05
@@ -274,6 +274,10 @@ def _conclude(draft: Draft, verdicts: Sequence[Verdict], made: Plan) -> None:
     [only] = verdicts
     draft.figures |= only.figures()
     draft.headline = only.said()
+    if made.yarn.price and only.more:
+        cost = Price(made.yarn.price.value * only.more, made.yarn.price.sign)
+        draft.figures["cost"] = Amount(value=cost.value, unit=cost.sign)
+        draft.working.append(f"{buying.skeins_said(only.more)} more × {made.yarn.price} = {cost}")
     if _is_close(only):
         draft.cautions.insert(0, _close(only))
 
@@ -307,7 +311,7 @@ ABILITY = Ability(
     uses=frozenset(
         {
             *(f"pattern.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle")),
-            *(f"yarn.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle")),
+            *(f"yarn.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")),
             *("need", "sizes", "pick", "stash", "same_gauge", "extra", "want", "piece", "swatch"),
         }
     ),

@@ -203,6 +203,13 @@ def so_many_of(sentence: Sentence) -> None:
         if one.kind in ("length", "mass") and two.kind == "num" and of_all and len(one.value.values) == 1:
             if one.value.values[0] <= two.value.values[0]:  # 500 yds of my 800
                 two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
+                if sentence.lower_at(two.last) in word_list("still_there"):
+                    one.flags, two.flags = frozenset({"left"}), frozenset({"in all"})  # 212 g of 300 remain
+            continue
+        used = any(cue.kind == "used.before" and cue.last == one.first for cue in sentence.cues)
+        if one.kind == "num" and used and two.kind in ("length", "mass") and of_all and len(two.value.values) == 1:
+            if len(one.value.values) == 1 and one.value.values[0] <= two.value.values[0]:  # used 310 of 800 yds
+                one.kind, one.value = two.kind, replace(one.value, unit=two.value.unit)
             continue
         if one.kind != "num" or two.kind != "count" or gap not in _OF_ALL:
             continue
@@ -237,10 +244,11 @@ def what_is_left(sentence: Sentence) -> None:
     told: set[tuple[float, ...]] = set()
     enough = sentence.said("ask.enough")
     had = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
+    still_there = {cue.first for cue in sentence.cues if cue.kind == "have.after" and cue.last - cue.first > 1}
     wound = any(sentence.kind_at(at) in ("EACH", "SKEIN") for at in range(len(sentence.tokens)))
     for phrase in sentence.phrases:
         more = "more" in sentence.words(phrase).split() or sentence.lower_at(phrase.last) == "more"
-        left = more or sentence.lower_at(phrase.last) in word_list("left_over")
+        left = more or sentence.lower_at(phrase.last) in word_list("left_over") or phrase.last in still_there
         owned = phrase.first in had and sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "SEMI")  # and I own 6
         asked = phrase.kind == "num" and phrase.value.values in told  # would those five be enough
         asked = asked or (enough and sentence.lower_at(phrase.last) in word_list("asked_of_skeins"))  # is 7 enough
@@ -370,7 +378,8 @@ def so_many_used(sentence: Sentence) -> None:
     for phrase in sentence.phrases if len(counted) == 1 and counted[0].kind == "count" else ():
         closes = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI")
         lone = phrase.kind == "num" and phrase.first in used and closes and _of_skeins(phrase)
-        if lone and phrase.value.values[0] <= counted[0].value.values[0]:
+        of_the_rest = sentence.lower_at(counted[0].last) in word_list("still_there")
+        if lone and (of_the_rest or phrase.value.values[0] <= counted[0].value.values[0]):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
             phrase.flags = frozenset({"used"})
 

@@ -505,6 +505,19 @@ def _part_before(sentence: Sentence, phrase: Phrase) -> str | None:
     return None
 
 
+def _taken_off(sentence: Sentence) -> None:
+    """``$7.95 with 20% off``: the price with so much off."""
+    prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
+    off = [p for p in sentence.phrases if p.kind == "percent" and sentence.lower_at(p.last) in word_list("price_off")]
+    if len(prices) != 1 or len(off) != 1 or not 0 < off[0].value < 100:
+        return
+    [price], [percent] = prices, off
+    reduced = replace(price.value, value=price.value.value * (1 - percent.value / 100))
+    price.notes = (*price.notes, f"{price.value} with {percent.value:g} % off: {reduced}")
+    price.value = reduced
+    percent.kind, percent.value = "one", Series((percent.value,), "")
+
+
 _STEPS = (
     _needle_sizes,
     _gauge_likewise,
@@ -543,5 +556,6 @@ _STEPS = (
     _whole_cones,
     parts_of_skeins,
     _listed_yarns,
+    _taken_off,
 )
 """What is put together, in this order: a step may lean on what those before it made."""

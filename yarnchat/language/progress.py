@@ -9,6 +9,7 @@ from math import isclose
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase, Taken, first_of
 from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import Quantity
 from yarnchat.queries import NOTHING_TOLD, Progress, Query
 
 
@@ -40,12 +41,18 @@ def length_done(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tupl
     """``knit 55 cm of a 160 cm scarf``: how far along by length; a shape that widens goes with the square of it."""
     if not sentence.said("ask.progress", "progress.weak", "used.before", "used.after") or query != NOTHING_TOLD:
         return query, []
-    for one, two in pairwise(phrases):
-        if {one.kind, two.kind} != {"small"} or sentence.lower_at(two.last) in word_list("garment_parts"):
+    for one, whole in pairwise(phrases):
+        two = whole
+        if sentence.lower_at(two.last) in word_list("garment_parts"):
             continue  # a sleeve is not the whole of it
+        if one.kind == "small" and two.kind == "num" and len(two.value.values) == 1:
+            two = replace(two, kind="small", value=Quantity(two.value.values[0], one.value.unit))  # 18 in of the 24
+        if {one.kind, two.kind} != {"small"}:
+            continue
         part = _part_of_length(sentence, one, two)
         if part is not None and 0 < part <= 1:
-            return replace(query, progress=Progress(part if _growing(sentence) == "straight" else part**2)), [one, two]
+            done = part if _growing(sentence) == "straight" else part**2
+            return replace(query, progress=Progress(done)), [one, whole]
     return query, []
 
 

@@ -63,11 +63,21 @@ def _extents(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
         if {sentence.lower_at(at) for at in range(gauge.last, small.first)} & word_list("measuring"):
             gauge.value, gauge.flags = replace(gauge.value, over=small.value), frozenset()
             taken.append(small)
+    for small in (phrase for phrase in phrases if phrase.kind == "small" and phrase not in taken):
+        if sentence.kind_at(small.first - 1) == "OVER" and sentence.lower_at(small.first - 2) == "both":
+            taken.append(small)  # 22 sts where the pattern gets 20 (both over 10 cm)
+            for gauge in (phrase for phrase in gauges if not _measured(sentence, phrase)):
+                gauge.value, gauge.flags = replace(gauge.value, over=small.value), frozenset()
     told = {phrase.value.over for phrase in gauges if "bare" not in phrase.flags}
     for phrase in gauges:
         if "bare" in phrase.flags and len(told) == 1:
             phrase.value = replace(phrase.value, over=next(iter(told)))
     return query, taken
+
+
+def _measured(sentence: Sentence, gauge: Phrase) -> bool:
+    """Whether what it was counted over stands in the gauge itself."""
+    return any(sentence.kind_at(at) == "SHORT" for at in range(gauge.first, gauge.last))
 
 
 _STEPS = (

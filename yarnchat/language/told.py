@@ -337,6 +337,8 @@ _IT = frozenset({"it", "them", "this", "these", "that", "those"})
 
 def _said_to_be_left(sentence: Sentence, phrase: Phrase) -> bool:
     """``have 140 g left``: of what was more."""
+    if "in all" in phrase.flags:
+        return False
     if "left" in phrase.flags or sentence.lower_at(phrase.first - 1) == "remaining":
         return True
     after = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + 3)]
