@@ -192,6 +192,9 @@ def _with_lone_number(query: Query, before: Query, reading: Reading) -> Query:
     of_the_stash = query.stash != before.stash
     if not of_the_stash and (need := _other_need(before, reading)):
         query = replace(query, colours=need)
+    elif _other_gauge(before, reading) and reading.cues & _HER_GAUGE and before.pattern.gauge and not before.yarns:
+        hers = replace(before.pattern.gauge, stitches=reading.bare_count or 0.0, rows=None)
+        query = replace(query, yarns=(Yarn(gauge=hers),))  # the pattern's gauge is 20 sts; I'm getting 18
     elif _other_gauge(before, reading) and before.pattern.gauge and reading.cues & _PATTERNS_GAUGE:
         query = replace(query, pattern=_at_gauge(before.pattern, reading))
     elif _other_gauge(before, reading) and before.yarns:
@@ -203,6 +206,7 @@ def _with_lone_number(query: Query, before: Query, reading: Reading) -> Query:
     return query
 
 
+_HER_GAUGE = frozenset({"yarn.have", "gauge.does"})
 _PATTERNS_GAUGE = frozenset({"pattern.after", "pattern.in", "pattern.noun"})
 
 
@@ -487,6 +491,8 @@ def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
         return False
     need = [s for s in before.amounts if s.unit in LENGTHS]
     wound = next((y.put_up.length for y in (*before.yarns, before.pattern) if y.put_up and y.put_up.length), None)
+    if not need and labelled and reading.cues & {"follow.no", "follow.again"}:
+        return True  # 8 balls of DK, aran at 85 m, oh wait it's 90 m
     if not need or wound is None or not (length.values[0] > 0 and wound.value > 0 and max(need[0].values) > 0):
         return False
     own = length.first()
@@ -592,6 +598,9 @@ def _with_yarn(query: Query, yarn: Yarn, now: Query, reading: Reading) -> Query:
         return _with_first_yarn(query, yarn, reading)
     if query.pattern == Yarn():
         return replace(query, yarns=(yarn,))
+    in_skeins = any(series.unit == "skein" for series in query.amounts)
+    if in_skeins and query.pattern.put_up and yarn.put_up and "yarn.have" in reading.cues:
+        return replace(query, yarns=(yarn,))  # 5 skeins of 210 yards; my skeins are 180 yards
     if query.colours and not (talk.of_one_yarn and not (yarn.weight_class or yarn.name or yarn.gauge)):
         return replace(query, yarns=(yarn,))
     if talk.of_other_yarns and not query.colours:

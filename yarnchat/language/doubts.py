@@ -107,7 +107,8 @@ def _either_lot(sentence: Sentence) -> Refusal | None:
         if one.kind == "count" and two.kind == "putup" and two.first - one.last <= 1
     ]
     for (_, end), (begin, _) in itertools.pairwise(lots):
-        if begin - end <= _SO_NEAR and any(sentence.kind_at(at) == "OR" for at in range(end, begin)):
+        either = any(sentence.kind_at(at) == "OR" for at in range(end, begin)) or sentence.said("ask.compare")
+        if begin - end <= _SO_NEAR and either:
             return unclear(
                 "I read two lots to choose between. Ask whether one of them is enough, or compare the two by what is "
                 "on a skein: compare for 1000 yd: 150 yd a skein or 220 yd a skein."

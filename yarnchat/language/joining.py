@@ -154,10 +154,13 @@ def _gauge_likewise(sentence: Sentence) -> None:
         lead = {sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)}
         stitches = phrase.value.values[0]
         knits = sentence.lower_at(phrase.first - 1) in word_list("knits_at") and not lead & {"i've", "have", "we've"}
-        instead = [sentence.lower_at(at) for at in range(phrase.first - 2, phrase.first)] == ["instead", "of"]
-        if (knits or instead or lead & {"mine", "ours"}) and abs(
-            stitches - gauge.value.stitches
-        ) <= gauge.value.stitches / 2:
+        before = [sentence.lower_at(at) for at in range(phrase.first - 2, phrase.first)]
+        instead = before in (["instead", "of"], ["rather", "than"])
+        does = any(cue.kind == "gauge.does" and cue.last == phrase.first for cue in sentence.cues)
+        theirs = before[-1] in ("says", "wants", "is", "has", "gets") and lead & {"pattern", "book", "designer"}
+        near = abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2
+        ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI", "LPAR")
+        if near and (knits or instead or lead & {"mine", "ours"} or (ends and (does or theirs))):
             phrase.kind, phrase.value = "gauge", replace(gauge.value, stitches=stitches, rows=None)
 
 
@@ -407,6 +410,18 @@ def _of_one_system(sentence: Sentence) -> None:
         sizes[0].value = replace(sizes[0].value, system=systems.pop())
 
 
+def _hers_without_a_unit(sentence: Sentence) -> None:
+    """``the pattern wants 1000 yards and I have 900``: what she has, or has used, in the only unit of length told."""
+    told = {phrase.value.unit for phrase in sentence.phrases if phrase.kind == "length"}
+    verbs = {cue.last for cue in sentence.cues if cue.kind in ("have.before", "used.before")}
+    had = {end for end in verbs if sentence.lower_at(end - 1) in ("have", "got", "used", "had", "only", "i've")}
+    for phrase in sentence.phrases:
+        ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI")
+        lone = phrase.kind == "num" and len(phrase.value.values) == 1 and phrase.first in had and ends
+        if lone and len(told) == 1 and _LEAST_NEED <= phrase.value.values[0] <= _MOST_NEED:
+            phrase.kind, phrase.value = "length", replace(phrase.value, unit=next(iter(told)))
+
+
 def _need_without_a_unit(sentence: Sentence) -> None:
     """``150 yds a skein, and the sweater needs 1425``: what is needed, in the unit of the only length told."""
     bare = [phrase for phrase in sentence.phrases if phrase.kind in ("num", "nums")]
@@ -526,6 +541,7 @@ _STEPS = (
     _one_for_each_size,
     skein_without_a_unit,
     _need_without_a_unit,
+    _hers_without_a_unit,
     _several_made,
     _made_twice,
     _a_pair,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from yarnchat.language.amounts import Amounts
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Group
@@ -93,3 +94,17 @@ def skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
     if own.to("m").value <= (SKEIN_M if bracketed else BALL_M) and after_count and not sentence.said("ask.enough"):
         length.kind, length.value = "putup", PutUp(length=own)
         needs.remove(length)
+
+
+def hers_on_a_skein(sentence: Sentence, amounts: Amounts) -> None:
+    """``9 balls at 100 m each, mine have 120 m``: beside skeins with their length, a length she has is one skein's."""
+    counted = any(phrase.kind in ("count", "times") for phrase in amounts.need)
+    wound = [phrase.value.length for phrase in sentence.phrases if phrase.kind == "putup" and phrase.value.length]
+    hers = [phrase for phrase in amounts.have if phrase.kind == "length" and len(phrase.value.values) == 1]
+    if not counted or len(wound) != 1 or len(hers) != 1 or len(amounts.have) != 1 or sentence.said("ask.enough"):
+        return
+    own = hers[0].value.first()
+    left = sentence.lower_at(hers[0].last) in word_list("still_there")
+    if not left and wound[0].value / 3 <= own.to(wound[0].unit).value <= wound[0].value * 3:
+        hers[0].kind, hers[0].value = "putup", PutUp(length=own)
+        amounts.have.remove(hers[0])

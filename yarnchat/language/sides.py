@@ -491,6 +491,9 @@ def _exchanges(sentence: Sentence, yarns: list[Group]) -> Iterator[tuple[list[Gr
             yield one[-1:], new, _EXCHANGED[says.kind]
     for held, other in itertools.pairwise(yarns):  # double up fingering for 1100 yd of worsted
         between = [sentence.kind_at(at) for at in range(held.last, other.first)]
+        chosen = [sentence.lower_at(at) for at in range(held.last, other.first)] == ["not"]
+        if chosen and held.weight and other.weight and sentence.said("yarn.use"):
+            yield [held], other, False  # I'm using aran, not DK
         if between == ["TO"] and held.weight and other.weight and not sentence.said("ask.compare"):
             yield [held], other, True  # dk to 4 ply, 960 m
         doubled = {"strands", "weight"} <= held.features.keys() and other.has_need
