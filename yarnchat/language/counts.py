@@ -319,6 +319,7 @@ def one_skein(sentence: Sentence) -> None:
             "",
             "STOP",
         )
+        asked = asked or (at == 0 and sentence.lower_at(at) == "one")  # One 100 g ball, 420 m. Enough for socks?
         lead = at
         while sentence.lower_at(lead - 1) in word_list("before_just_one"):
             lead -= 1

@@ -169,7 +169,7 @@ def _took(sentence: Sentence, phrase: Phrase, amount: Phrase, sizes: Taken) -> i
     if amount.first < phrase.first:
         return int({sentence.lower_at(at) for at in between} <= _FOR_THE and bool(between))
     verbs = {cue.first for cue in sentence.cues if cue.kind in ("used.before", "pattern.verb")}
-    said = sentence.kind_at(amount.first - 1) in ("LPAR", "EQ") or not verbs.isdisjoint(between)
+    said = sentence.kind_at(amount.first - 1) in ("LPAR", "EQ", "COLON") or not verbs.isdisjoint(between)
     return 2 if said and len(between) <= _A_CLAUSE else 0
 
 

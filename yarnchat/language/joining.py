@@ -51,6 +51,11 @@ def _whole_cones(sentence: Sentence) -> None:
         if wound is None or two.kind != "putup" or not (two.value.length and two.value.mass):
             continue
         grams, rated = wound.to("g").value, two.value.mass.to("g").value
+        count = one.value[0].values[0] if one.kind == "times" and len(one.value[0].values) == 1 else 0
+        if count > 1 and count * grams == rated:  # 12 x 50 g balls, 125 m per ball, 600 g
+            two.value = replace(two.value, mass=wound)
+            two.notes = (*two.notes, f"{count:g} × {wound} is {rated:g} g in all")
+            continue
         if grams != rated and (one.kind == "times" or _plural(sentence, one) or _each_of_several(sentence, one)):
             length = Quantity(two.value.length.value * grams / rated, two.value.length.unit)
             two.notes = (*two.notes, f"{wound} at {two.value} is {length}")

@@ -100,11 +100,13 @@ def hers_on_a_skein(sentence: Sentence, amounts: Amounts) -> None:
     """``9 balls at 100 m each, mine have 120 m``: beside skeins with their length, a length she has is one skein's."""
     counted = any(phrase.kind in ("count", "times") for phrase in amounts.need)
     wound = [phrase.value.length for phrase in sentence.phrases if phrase.kind == "putup" and phrase.value.length]
-    hers = [phrase for phrase in amounts.have if phrase.kind == "length" and len(phrase.value.values) == 1]
-    if not counted or len(wound) != 1 or len(hers) != 1 or len(amounts.have) != 1 or sentence.said("ask.enough"):
+    ends = {cue.last for cue in sentence.cues if cue.kind == "yarn.have"}
+    told = [*amounts.have, *(phrase for phrase in amounts.need if phrase.first in ends)]
+    hers = [phrase for phrase in told if phrase.kind == "length" and len(phrase.value.values) == 1]
+    if not counted or len(wound) != 1 or len(hers) != 1 or len(told) != 1 or sentence.said("ask.enough"):
         return
     own = hers[0].value.first()
     left = sentence.lower_at(hers[0].last) in word_list("still_there")
     if not left and wound[0].value / 3 <= own.to(wound[0].unit).value <= wound[0].value * 3:
         hers[0].kind, hers[0].value = "putup", PutUp(length=own)
-        amounts.have.remove(hers[0])
+        (amounts.have if hers[0] in amounts.have else amounts.need).remove(hers[0])

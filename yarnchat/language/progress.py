@@ -145,7 +145,8 @@ def _by_fraction(
             continue
         done = _done(sentence, phrase, part)
         of_the_way = sentence.lower_at(phrase.last) == "of" and sentence.lower_at(phrase.last + 2) == "way"
-        if done != part or of_the_way or _part_made(sentence, phrase):
+        told = sentence.lower_at(phrase.last) in ("done", "through", "finished", "knitted", "complete")
+        if done != part or told or of_the_way or _part_made(sentence, phrase):
             return Progress(done), [phrase]
     fraction = first_of(phrases, "fraction")
     if fraction:
@@ -237,7 +238,8 @@ def _says_total(sentence: Sentence, phrase: Phrase) -> bool:
     around = {
         sentence.lower_at(i) for i in (*range(phrase.first - 4, phrase.first), *range(phrase.last, phrase.last + 3))
     }
-    if {sentence.lower_at(i) for i in range(phrase.first - 3, phrase.first)} & _ENDS:
+    lead = [sentence.lower_at(i) for i in range(phrase.first - 3, phrase.first)]
+    if set(lead) & _ENDS or lead in (["go", "up", "to"], ["going", "up", "to"], ["only", "do", "to"]):
         return True  # what if I stop at 250 rows
     if "out" in (sentence.lower_at(i) for i in range(phrase.last, phrase.last + 2)):
         return False  # 90 rows done out of 240

@@ -296,6 +296,7 @@ def put_up_named(sentence: Sentence) -> None:
         called = bool(_PUT_UP.search(lead)) or _in_an_aside(sentence, phrase)
         called = called or (phrase.kind == "length" and bool(_LABEL_SAYS.search(lead) or _IN_ONE.search(lead)))
         behind = [sentence.kind_at(at) for at in range(phrase.last, phrase.last + 4)]
+        called = called or _at_so_many(sentence, phrase)
         out_of_each = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + 3)]
         called = called or out_of_each[:2] in (["out", "of each"], ["from", "each"], ["of each", ""])
         each = behind[:3] == ["COMMA", "EACH", "SKEIN"] and behind[3] in ("", "STOP", "NEWLINE")
@@ -303,6 +304,17 @@ def put_up_named(sentence: Sentence) -> None:
         others = any(p is not phrase and p.kind in ("length", "num", "count") for p in sentence.phrases)
         if called or each or (they and others and phrase.kind == "length"):
             to_put_up(phrase)
+
+
+def _at_so_many(sentence: Sentence, phrase: Phrase) -> bool:
+    """``how many skeins for 1600 yards at 250 yards?``: the smaller length, after at."""
+    longer = any(
+        other.kind == "length" and other is not phrase and max(other.value.values) >= 2 * max(phrase.value.values)
+        for other in sentence.phrases
+    )
+    asked = sentence.said("ask.skeins") and not any(other.kind == "putup" for other in sentence.phrases)
+    lead = [sentence.kind_at(at) for at in (phrase.first - 2, phrase.first - 1)]
+    return phrase.kind == "length" and lead == ["LEN", "AT"] and longer and asked
 
 
 def _in_an_aside(sentence: Sentence, phrase: Phrase) -> bool:

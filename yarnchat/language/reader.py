@@ -168,6 +168,9 @@ def _infer(sentence: Sentence) -> None:
         sentence.mark("ask.compare")
     if _asks_of_a_weight(sentence):
         sentence.mark("ask.identify")
+    if sentence.said("ask.enough") and _wants_enough(sentence):
+        sentence.unsay("ask.enough")
+        sentence.mark("ask.skeins")
     if sentence.said("ask.enough") and _only_sizes(sentence):
         sentence.unsay("ask.enough")
         sentence.mark("ask.check")
@@ -185,6 +188,15 @@ def _infer(sentence: Sentence) -> None:
         sentence.mark("have.more")
 
 
+def _wants_enough(sentence: Sentence) -> bool:
+    """``she wants enough for a cardigan``: what is to be bought, where nothing is told that there is."""
+    wanted = any(
+        token.lower == "enough" and sentence.lower_at(at - 1) in ("want", "wants", "need", "needs", "buy", "get")
+        for at, token in enumerate(sentence.tokens)
+    )
+    return wanted and not any(phrase.kind in ("count", "times") for phrase in sentence.phrases)
+
+
 def _only_sizes(sentence: Sentence) -> bool:
     """``3.25 mm (US 4) ok?``: needles and a gauge, of which there may be enough of nothing."""
     kinds = [phrase.kind for phrase in sentence.phrases]
@@ -194,7 +206,11 @@ def _only_sizes(sentence: Sentence) -> bool:
 def _asks_of_a_weight(sentence: Sentence) -> bool:
     """``is 437 yd in 100 g fingering?``: a label, and a weight that it may be of."""
     told = sorted(phrase.kind for phrase in sentence.phrases)
-    asks = sentence.lower_at(0) in ("is", "are", "would", "does") and sentence.text.rstrip().endswith("?")
+    weight = next((phrase for phrase in sentence.phrases if phrase.kind == "weight"), None)
+    lead = [sentence.lower_at(at) for at in range(weight.first - 2, weight.first)] if weight else []
+    pointed = lead[:1] == ["is"] and lead[1:] in (["that"], ["it"], ["this"])  # 50 g = 125 m, is that dk?
+    opens = sentence.lower_at(0) in ("is", "are", "would", "does")
+    asks = (opens or pointed) and sentence.text.rstrip().endswith("?")
     return asks and told == ["putup", "weight"] and not sentence.said("ask.enough", "ask.measure", "ask.how_many")
 
 
