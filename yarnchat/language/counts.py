@@ -189,6 +189,7 @@ def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
 
 def so_many_of(sentence: Sentence) -> None:
     """``I have used 3 of 5 skeins``: what is used, of what there was in all."""
+    used = {cue.last for cue in sentence.cues if cue.kind == "used.before"}
     for one, two in itertools.pairwise(sentence.phrases):
         gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
         words = {sentence.lower_at(i) for i in range(one.last, two.first)}
@@ -206,8 +207,13 @@ def so_many_of(sentence: Sentence) -> None:
                 if sentence.lower_at(two.last) in word_list("still_there"):
                     one.flags, two.flags = frozenset({"left"}), frozenset({"in all"})  # 212 g of 300 remain
             continue
-        used = any(cue.kind == "used.before" and cue.last == one.first for cue in sentence.cues)
-        if one.kind == "num" and used and two.kind in ("length", "mass") and of_all and len(two.value.values) == 1:
+        if (
+            one.kind == "num"
+            and one.first in used
+            and two.kind in ("length", "mass")
+            and of_all
+            and len(two.value.values) == 1
+        ):
             if len(one.value.values) == 1 and one.value.values[0] <= two.value.values[0]:  # used 310 of 800 yds
                 one.kind, one.value = two.kind, replace(one.value, unit=two.value.unit)
             continue
@@ -387,11 +393,11 @@ def so_many_used(sentence: Sentence) -> None:
 
 def some_are_gone(sentence: Sentence) -> None:
     """``8 balls, 2 of them are promised``, ``one is damaged``: so many less."""
-    for cue in sentence.cues:
+    for cue in (cue for cue in sentence.cues if cue.kind == "have.gone"):
         some = next((p for p in reversed(sentence.phrases) if 0 <= cue.first - p.last <= _OF_THEM), None)
         lone = some is not None and some.kind in ("num", "count") and _of_skeins(some)
         told = lone or sentence.lower_at(cue.first - 1) == "one"
-        if cue.kind != "have.gone" or not told:
+        if not told:
             continue
         begin = some.first if some and lone else cue.first - 1
         gone: float = some.value.values[0] if some and lone else 1

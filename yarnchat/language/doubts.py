@@ -144,15 +144,19 @@ def _needle_change(sentence: Sentence) -> Refusal | None:
 
 def _scaled(sentence: Sentence, query: Query) -> Refusal | None:
     """``a third longer``, ``same for the back``, ``knit this twice``: how much that makes is asked."""
+    if not query.colours:
+        return None
     said = [cue for cue in sentence.cues if cue.kind == "need.scaled"]
     spans = [(cue.first, cue.last) for cue in said]
+    things = {cue.last for cue in sentence.cues if cue.kind == "pattern.thing"}
     for at, token in enumerate(sentence.tokens):
         often = token.lower in ("twice", "thrice") and sentence.lower_at(at - 1) in ("it", "this", "that", "them")
         behind = [sentence.lower_at(on) for on in range(at, at + 3)] == ["and", "a", "half"]
-        thing = any(cue.kind == "pattern.thing" and cue.last == at for cue in sentence.cues)
-        spans += [(at - 1, at + 3)] if behind and thing else [(at - 1, at + 1)] if often else []
+        spans += [(at - 1, at + 3)] if behind and at in things else [(at - 1, at + 1)] if often else []
+    if not spans:
+        return None
     told = {note.partition(":")[0] for phrase in sentence.phrases for note in phrase.notes}
-    if not spans or not query.colours or "twice" in told or query.progress or sentence.said("ask.ratios"):
+    if not query.colours or "twice" in told or query.progress or sentence.said("ask.ratios"):
         return None
     first, last = spans[0]
     words = " ".join(token.text for token in sentence.tokens[max(first, 0) : last])

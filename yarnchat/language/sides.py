@@ -320,7 +320,9 @@ def assign(sentence: Sentence, groups: list[Group], *, several: bool = False) ->
     free = groups[:MAX_GROUPS]
     rows = load("roles.toml")["cues"]
     pulling = [(cue, rows[cue.kind]) for cue in sentence.cues if cue.kind in rows]
-    pulls = [_pull(sentence, groups, index, pulling) for index in range(len(free))]
+    yarns = [group for group in groups if group.features.keys() & {"weight", "name", "gauge", "putup"}]
+    exchanges = list(_exchanges(sentence, yarns))
+    pulls = [_pull(sentence, groups, index, pulling, exchanges) for index in range(len(free))]
     for index in _candidates(free) if several else ():
         pulls[index] -= weights()["candidate_is_yarn"]
     ties, wound, told = _ties(sentence, free, several), _only_put_up(free), _must_part(free)
@@ -361,7 +363,7 @@ _Pulling = list[tuple[Cue, dict[str, Any]]]
 """The cues that say whose a yarn is, each with its row of grammar/roles.toml."""
 
 
-def _pull(sentence: Sentence, groups: list[Group], index: int, pulling: _Pulling) -> float:
+def _pull(sentence: Sentence, groups: list[Group], index: int, pulling: _Pulling, exchanges: list[_Exchange]) -> float:
     """How strongly a group belongs to the pattern (positive) or to the yarn wanted (negative)."""
     weight = weights()
     group = groups[index]
@@ -385,7 +387,7 @@ def _pull(sentence: Sentence, groups: list[Group], index: int, pulling: _Pulling
     if group.lonely and "strands" in group.features and _i_hold(sentence, group.first):
         pull -= weight["strands_of_hers"]
     pull += sum(_cue_pull(sentence, groups, index, cue, row) for cue, row in pulling)
-    pull += _exchange_pull(sentence, groups, index) * weight["exchange"]
+    pull += _exchange_pull(group, exchanges) * weight["exchange"]
     return pull + _made_in_pull(sentence, groups, index) * weight["made_in"]
 
 
@@ -471,19 +473,22 @@ def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
     return cue.kind in ("yarn.with", "yarn.in") and strands and cue.last == group.first
 
 
-def _exchange_pull(sentence: Sentence, groups: list[Group], index: int) -> float:
+_Exchange = tuple[list[Group], Group, bool]
+"""The groups named first, the one named after, and whether the first is what is given up."""
+
+
+def _exchange_pull(group: Group, exchanges: list[_Exchange]) -> float:
     """Substitute NEW for OLD, swap OLD for NEW, OLD replaced by NEW: +1 the pattern's yarn, -1 the new one."""
-    yarns = [group for group in groups if group.features.keys() & {"weight", "name", "gauge", "putup"}]
-    for one, other, old_first in _exchanges(sentence, yarns):
-        if groups[index] in one:
+    for one, other, old_first in exchanges:
+        if group in one:
             return 1.0 if old_first else -1.0
-        if groups[index] is other:
+        if group is other:
             return -1.0 if old_first else 1.0
     return 0.0
 
 
-def _exchanges(sentence: Sentence, yarns: list[Group]) -> Iterator[tuple[list[Group], Group, bool]]:
-    """Each exchange told: the groups named first, the one named after, and whether the first is what is given up."""
+def _exchanges(sentence: Sentence, yarns: list[Group]) -> Iterator[_Exchange]:
+    """Each exchange told between the yarns of a text."""
     for says in (cue for cue in sentence.cues if cue.kind in _EXCHANGED):
         one = [group for group in yarns if group.last <= says.first and not sentence.parted(group.last, says.first)]
         new = _next_yarn(sentence, yarns, says)
