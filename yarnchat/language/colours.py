@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.labels import LABEL
@@ -119,12 +119,12 @@ def _plain(text: str) -> list[Label]:
 
 def _colour_words(text: str) -> list[Label]:
     """Names of colours, wherever they stand."""
-    return [Label(found.group(), found.start(), found.end(), False) for found in _any_colour().finditer(text)]
+    colours = word_list("colours")
+    words = (found for found in _WORD.finditer(text) if found.group().lower() in colours)
+    return [Label(found.group(), found.start(), found.end(), False) for found in words]
 
 
-@cache
-def _any_colour() -> re.Pattern[str]:
-    return re.compile(rf"\b(?:{'|'.join(sorted(word_list('colours')))})\b", re.IGNORECASE)
+_WORD = re.compile(r"[^\W\d_]+")
 
 
 def _really(found: re.Match[str]) -> bool:
