@@ -66,16 +66,16 @@ ONE_PLACE = {
 }
 
 
-def imported(source: str, part: str) -> Iterator[str]:
-    """The full names of all modules that a file of that part imports, wherever in the file."""
+def imported(source: str, path: str) -> Iterator[str]:
+    """The full names of all modules that the file at a path of the package imports, wherever in the file."""
+    folder = path.split("/")[:-1]
     for node in ast.walk(ast.parse(source)):
         if isinstance(node, ast.Import):
             yield from (name.name for name in node.names)
         elif isinstance(node, ast.ImportFrom):
-            module = node.module or ""
-            if node.level:
-                yield (f"yarnchat.{part}.{module}" if node.level == 1 and part != "__init__" else f"yarnchat.{module}")
-            elif module == "yarnchat":
+            above = folder[: len(folder) + 1 - node.level] if node.level else []
+            module = ".".join(filter(None, ["yarnchat" if node.level else "", *above, node.module or ""]))
+            if module == "yarnchat":
                 yield from (f"yarnchat.{name.name}" for name in node.names if not name.name.startswith("__"))
             else:
                 yield module
@@ -89,14 +89,14 @@ def part_of(path: str) -> str:
 def upward(path: str, source: str) -> list[str]:
     """The parts a file imports though it may not."""
     part = part_of(path)
-    ours = [name.split(".")[1:3] for name in imported(source, part) if name.startswith("yarnchat.")]
+    ours = [name.split(".")[1:3] for name in imported(source, path) if name.startswith("yarnchat.")]
     may = MAY_IMPORT[part] | {part}
     return sorted({name[0] for name in ours if name[0] not in may and ".".join(name) not in may})
 
 
 def misplaced(path: str, source: str) -> list[str]:
     """The heavy libraries a file imports though another place is theirs."""
-    roots = {name.split(".")[0] for name in imported(source, part_of(path))}
+    roots = {name.split(".")[0] for name in imported(source, path)}
     return [name for name, places in ONE_PLACE.items() if name in roots and not path.startswith(places)]
 
 
@@ -110,6 +110,21 @@ def told_to_developers() -> dict[str, set[str]]:
         below = set(re.findall(r"`([\w.]+)`", cell)).union(*(groups[group] for group in re.findall(r"\*(\w+)\*", cell)))
         (groups if mark == "*" else parts)[name] = below
     return parts
+
+
+@pytest.mark.parametrize(
+    ("path", "source", "found"),
+    [
+        ("queries.py", "from .cli import main", ["cli"]),
+        ("queries.py", "from . import cli", ["cli"]),
+        ("language/sides.py", "from ..fabric import loops", ["fabric"]),
+        ("language/sides.py", "from .names import class_hint", []),
+        ("abilities/piece.py", "def answer():\n    from yarnchat.language import reader", ["language"]),
+        ("views/text.py", "from yarnchat import assistant", ["assistant"]),
+    ],
+)
+def test_an_import_that_points_up_is_seen(path: str, source: str, found: list[str]) -> None:
+    assert upward(path, source) == found
 
 
 def test_the_developers_are_told_the_same() -> None:

@@ -210,6 +210,8 @@ class Assistant:
             return None
         new, old = reading.instead
         together = corrected(self._last, old, new)
+        if together is None and not reading.query.slots() & _OF_ITS_OWN:
+            raise unclear(f"I see no {old:g} in the question before to put {new:g} in its place. Ask it whole.")
         meant = self._laid_over(self._last, together, reading) if together else None
         if together:
             reading.unused, reading.aside = [], []
@@ -544,6 +546,8 @@ def _with_sizes(query: Query, names: tuple[str, ...]) -> Query:
     return replace(query, sizes=names) if not query.sizes and counts == {len(names)} else query
 
 
+_OF_ITS_OWN = frozenset({"pattern.weight_class", "yarn.weight_class", "pattern.put_up", "yarn.put_up", "piece"})
+"""What a text tells that is a question of its own, whatever number it denies."""
 _AND_MORE = re.compile(r"\s*(?:and|also|plus|then)\s+", re.IGNORECASE)
 
 

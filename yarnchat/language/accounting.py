@@ -78,7 +78,9 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase], *, measured: bool) 
     """
     others = list(_of_other_things(sentence, phrases))
     if measured:
-        others = [p for p in others if p.kind not in ("num", "dim") or (p.kind == "num" and _numbered(sentence, p))]
+        others = [
+            p for p in others if p.kind not in ("num", "dim", "small") or (p.kind == "num" and _numbered(sentence, p))
+        ]
     if len(_sizes_in_passing(sentence, others)) > 1:
         others = [phrase for phrase in others if phrase.kind != "num"]
     out = {index for phrase in others for index in range(phrase.first, phrase.last)}

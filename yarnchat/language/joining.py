@@ -48,7 +48,7 @@ def _whole_cones(sentence: Sentence) -> None:
     """
     for one, two in itertools.pairwise(sentence.phrases):
         wound = _mass_of_one(one)
-        if wound is None or two.kind != "putup" or not (two.value.length and two.value.mass):
+        if wound is None or two.kind != "putup" or not (two.value.length and two.value.mass and two.value.mass.value):
             continue
         grams, rated = wound.to("g").value, two.value.mass.to("g").value
         count = one.value[0].values[0] if one.kind == "times" and len(one.value[0].values) == 1 else 0
