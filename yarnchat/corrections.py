@@ -52,4 +52,6 @@ def _exchanged(value: Any, old: float, new: float, path: Place, places: set[Plac
 
 def _place(path: Place) -> Place:
     """The place, where a yarn that is had is the one to knit with."""
-    return ("yarns", *path[1:]) if path[0] in _OF_A_YARN and "put_up" in path else path
+    if path[0] not in _OF_A_YARN or "put_up" not in path:
+        return path
+    return ("yarns", *(name for name in path[1:] if name != "yarn"))
