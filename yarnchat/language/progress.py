@@ -113,7 +113,7 @@ def _row_role(sentence: Sentence, phrase: Phrase, told: dict[str, float]) -> str
     if phrase.kind == "rows" and phrase.value[1]:
         return None
     if phrase.kind == "rows":
-        to_go = to_go or sentence.words(phrase).split()[-2] in ("more", "further")
+        to_go = to_go or not {"more", "further"}.isdisjoint(sentence.words(phrase).lower().split())
         if to_go:
             return "to go"
         role = "total" if "done" in told or _says_total(sentence, phrase) else "done"
