@@ -150,9 +150,10 @@ def _scaled(sentence: Sentence, query: Query) -> Refusal | None:
     spans = [(cue.first, cue.last) for cue in said]
     things = {cue.last for cue in sentence.cues if cue.kind == "pattern.thing"}
     for at, token in enumerate(sentence.tokens):
-        often = token.lower in ("twice", "thrice") and sentence.lower_at(at - 1) in ("it", "this", "that", "them")
-        behind = [sentence.lower_at(on) for on in range(at, at + 3)] == ["and", "a", "half"]
-        spans += [(at - 1, at + 3)] if behind and at in things else [(at - 1, at + 1)] if often else []
+        if token.lower in ("twice", "thrice") and sentence.lower_at(at - 1) in ("it", "this", "that", "them"):
+            spans.append((at - 1, at + 1))
+        elif at in things and [sentence.lower_at(on) for on in range(at, at + 3)] == ["and", "a", "half"]:
+            spans.append((at - 1, at + 3))
     if not spans:
         return None
     told = {note.partition(":")[0] for phrase in sentence.phrases for note in phrase.notes}
@@ -206,10 +207,12 @@ def _several_for_a_price(sentence: Sentence) -> Refusal | None:
 
 def _two_sizes_named(sentence: Sentence, query: Query) -> Refusal | None:
     """``5 skeins for the small, how much for the large?``: other sizes are graded by their chests."""
+    if not sentence.said("ask.grade") or query.grading:
+        return None
     named = {token.lower for token in sentence.tokens if token.lower in ("small", "medium", "large")}
     amounts = query.amounts
     several = any(len(series.values) > 1 for series in amounts) or query.sizes
-    if len(named) < 2 or several or not amounts or not sentence.said("ask.grade") or query.grading:
+    if len(named) < 2 or several or not amounts:
         return None
     return unclear("I grade sizes by their chests. Type for example: the 34 in took 1100 yd; what does the 42 in take?")
 

@@ -417,6 +417,8 @@ def _of_one_system(sentence: Sentence) -> None:
 
 def _hers_without_a_unit(sentence: Sentence) -> None:
     """``the pattern wants 1000 yards and I have 900``: what she has, or has used, in the only unit of length told."""
+    if not any(phrase.kind == "num" for phrase in sentence.phrases):
+        return
     told = {phrase.value.unit for phrase in sentence.phrases if phrase.kind == "length"}
     verbs = {cue.last for cue in sentence.cues if cue.kind in ("have.before", "used.before")}
     had = {end for end in verbs if sentence.lower_at(end - 1) in ("have", "got", "used", "had", "only", "i've")}
@@ -489,6 +491,8 @@ def _sum_of_parts(sentence: Sentence) -> None:
     """``body 600 m, sleeves 350 m``, ``hat takes 90 g, the scarf 200 g``: what parts or things take, added."""
     for kind in ("length", "mass"):
         amounts = [p for p in sentence.phrases if p.kind == kind and len(p.value.values) == 1 and p.value.low is None]
+        if len(amounts) < 2:
+            continue
         parts = [_part_before(sentence, phrase) for phrase in amounts]
         named = [part for part in parts if part]
         amounts = [phrase for phrase, part in zip(amounts, parts, strict=True) if part]

@@ -15,9 +15,11 @@ _TOLD = {"used": ("used.before", "used.after"), "left": ("have.after", "since.no
 def rest_asked(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """``used 63 g of a 100 g skein, what's left?``: the amount told is used or left, and the other is asked for."""
     asked = [part for part in _TOLD if sentence.said(f"rest.{part}")]
+    if len(asked) != 1 or query != NOTHING_TOLD:
+        return query, []
     wound = [phrase for phrase in phrases if phrase.kind == "putup" and phrase.value.mass and phrase.value.length]
     amounts = [phrase for phrase in phrases if phrase.kind in ("mass", "length", "count", "rows", "percent")]
-    if query != NOTHING_TOLD or len(asked) != 1 or len(wound) != 1 or len(amounts) != 1:
+    if len(wound) != 1 or len(amounts) != 1:
         return query, []
     [part], [amount] = asked, amounts
     told = "used" if part == "left" else "left"
@@ -29,10 +31,12 @@ def rest_asked(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
 
 def second_of_a_pair(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """``the first sock took 47 g of a 100 g skein, will the second fit``: one takes as much as the other."""
+    if not sentence.said("pair.second") or query != NOTHING_TOLD:
+        return query, []
     one_of_two = any(word in word_list("of_a_pair") for token in sentence.tokens for word in token.lower.split())
     masses = [phrase for phrase in phrases if _mass_of(phrase)]
     others = any(phrase.kind in ("length", "count", "times", "rows", "percent", "num") for phrase in phrases)
-    if query != NOTHING_TOLD or not one_of_two or not sentence.said("pair.second") or len(masses) != 2 or others:
+    if not one_of_two or len(masses) != 2 or others:
         return query, []
     first, ball = masses
     took, there = (_mass_of(phrase) for phrase in masses)
