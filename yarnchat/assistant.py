@@ -172,7 +172,7 @@ class Assistant:
         if more is None:
             return None
         reading = read(f"add to my stash: {text[more.end() :]}", self._names())
-        named = [yarn for yarn in (reading.query.pattern, *reading.query.yarns) if yarn.name]
+        named = [yarn for yarn in reading.query.both_sides if yarn.name]
         if reading.refusal or reading.query.note is None or not reading.query.stash or not named:
             return None
         return reading
@@ -210,12 +210,13 @@ class Assistant:
             return None
         new, old = reading.instead
         together = corrected(self._last, old, new)
-        if together is None and not reading.query.slots() & _OF_ITS_OWN:
+        if together is None:
+            if reading.query.slots() & _OF_ITS_OWN:
+                return None
             raise unclear(f"I see no {old:g} in the question before to put {new:g} in its place. Ask it whole.")
-        meant = self._laid_over(self._last, together, reading) if together else None
-        if together:
-            reading.unused, reading.aside = [], []
-        if together and meant is None:
+        meant = self._laid_over(self._last, together, reading)
+        reading.unused, reading.aside = [], []
+        if meant is None:
             self._last = reading.query = together
             raise _not_read(reading)
         return meant
@@ -683,8 +684,7 @@ def _says_something(reading: Reading, last: Query) -> bool:
     if last.stash and (reading.bare_count is not None or "have.more" in reading.cues):
         return True
     lone = reading.bare_count is not None and (len(reading.unknown) <= 2 or "gauge.does" in reading.cues)
-    measured = any(cue.startswith("measure.") for cue in reading.cues)
-    if lone and last.piece and measured:
+    if lone and last.piece and reading.measures_named:
         return True  # make it 25 wide
     if lone and (last.measured or last.colours or last.pattern.gauge or (last.yarns and last.yarns[0].gauge)):
         return True

@@ -13,7 +13,7 @@ from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.pieces import sides_in_order
 from yarnchat.language.reading import Reading
 from yarnchat.language.sides import merge_yarns, merged_put_up
-from yarnchat.language.skein_limits import SKEIN_M
+from yarnchat.language.skein_limits import MOST_STITCHES, SKEIN_M
 from yarnchat.quantity import LENGTHS, MASSES, Quantity
 from yarnchat.queries import Colour, Gauge, Holding, Measured, Piece, PutUp, Query, Series, Yarn, slots_told
 
@@ -217,14 +217,10 @@ def _other_put_up(before: Query, reading: Reading) -> Yarn | None:
     if bare is None or not wound or not wound.length or reading.query.slots() or len(reading.unknown) > 2:
         return None
     near = wound.length.value / 2 <= bare <= 2 * wound.length.value
-    of_a_piece = any(cue.startswith("measure.") for cue in reading.cues) and before.piece is not None
-    if not near or reading.colour or of_a_piece or bare <= _MOST_STITCHES or not _nearer_the_skein(before, bare):
+    of_a_piece = bool(reading.measures_named) and before.piece is not None
+    if not near or reading.colour or of_a_piece or bare <= MOST_STITCHES or not _nearer_the_skein(before, bare):
         return None
     return replace(before.yarns[0], put_up=replace(wound, length=replace(wound.length, value=bare), other_length=None))
-
-
-_MOST_STITCHES = 45
-"""Up to here a bare number may be a gauge, and no skein's length (common practice, no source)."""
 
 
 def _nearer_the_skein(before: Query, number: float) -> bool:
@@ -306,8 +302,7 @@ def _other_pick(before: Query, reading: Reading) -> str | None:
 
 def _other_piece(piece: Piece, reading: Reading) -> Piece:
     """The piece before with a measure, or both its sides, in another size."""
-    said = any(cue.startswith("measure.") for cue in reading.cues)
-    if reading.small or (said and reading.bare_count and piece.measures):
+    if reading.small or (reading.measures_named and reading.bare_count and piece.measures):
         size = reading.small or Quantity(reading.bare_count or 0, piece.measures[0][1].unit)
         return _resized(piece, size, reading)
     names = [name for name, _ in piece.measures][:2] or list(sides_in_order(piece.shape))
@@ -342,8 +337,7 @@ def _other_need(before: Query, reading: Reading) -> tuple[Colour, ...] | None:
 def _resized(piece: Piece, size: Quantity, reading: Reading) -> Piece:
     """``make it 10 in wide``: the measure named in another size, or the only one there is."""
     names = [name for name, _ in piece.measures]
-    said = [cue.removeprefix("measure.") for cue in reading.cues if cue.startswith("measure.")]
-    meant = [name for name in names if name in said] or (names if len(names) == 1 else [])
+    meant = [name for name in names if name in reading.measures_named] or (names if len(names) == 1 else [])
     if len(meant) != 1:
         return piece
     return replace(piece, measures=tuple((name, size if name == meant[0] else old) for name, old in piece.measures))

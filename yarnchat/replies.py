@@ -7,15 +7,13 @@ from dataclasses import dataclass, replace
 
 from yarnchat.answers import Answer
 from yarnchat.language.reading import Reading
-from yarnchat.language.skein_limits import HANK_M
+from yarnchat.language.skein_limits import HANK_M, MOST_STITCHES
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import PutUp, Query, Yarn
 
 _OF_A_LABEL = frozenset({"yarn", "yarn.put_up", "pattern.put_up", "need", "need.length", "want"})
 LEAST_ON_A_SKEIN = 20
 """A number without a unit from here on may be the length of a skein (common practice, no source)."""
-MOST_STITCHES = 45
-"""And up to here a gauge to 4 in or 10 cm, where a skein's length was not asked for (common practice, no source)."""
 
 
 def replied(before: Query, missing: str, reading: Reading, *, asked: bool) -> Query | None:

@@ -112,7 +112,7 @@ def _squeezed(name: str) -> str:
 
 def _class_named(query: Query) -> Draft:
     """What the standard says of a class that was only named."""
-    yarns = [query.pattern, *query.yarns, *(held.yarn for held in query.stash)]
+    yarns = [*query.both_sides, *(held.yarn for held in query.stash)]
     named = [yarn for yarn in yarns if yarn.weight_class]
     if not named:
         raise unclear(

@@ -157,7 +157,7 @@ def _scaled(sentence: Sentence, query: Query) -> Refusal | None:
     if not spans:
         return None
     told = {note.partition(":")[0] for phrase in sentence.phrases for note in phrase.notes}
-    if not query.colours or "twice" in told or query.progress or sentence.said("ask.ratios"):
+    if "twice" in told or query.progress or sentence.said("ask.ratios"):
         return None
     first, last = spans[0]
     words = " ".join(token.text for token in sentence.tokens[max(first, 0) : last])

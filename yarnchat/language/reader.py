@@ -252,7 +252,7 @@ def _in_a_slot(phrase: Phrase, query: Query) -> bool:
     """Whether a label, a gauge or wraps are in the query: of two that differ, in a line to check, one alone is kept."""
     swatched = [query.swatch.yarn] if query.swatch else []
     owned = [held.yarn for held in (*query.stash, *query.used)]
-    yarns = [query.pattern, *query.yarns, *owned, *swatched]
+    yarns = [*query.both_sides, *owned, *swatched]
     if phrase.kind == "wpi":
         return any(yarn.wpi == phrase.value for yarn in yarns)
     if phrase.kind == "gauge" and not swatched:

@@ -48,3 +48,8 @@ class Reading:
     """The one colour label in the text: ``and the contrast colour?``, ``CC 250``."""
     bare_said: str = ""
     """That number as typed."""
+
+    @property
+    def measures_named(self) -> frozenset[str]:
+        """The measures of a piece that are spoken of: width, radius, …"""
+        return frozenset(cue.removeprefix("measure.") for cue in self.cues if cue.startswith("measure."))

@@ -14,6 +14,8 @@ LACE_M = 1500
 """Nor a skein of lace of a usual mass than this."""
 SHORTEST_M = 10
 """Nor any skein shorter than this."""
+MOST_STITCHES = 45
+"""Up to here a bare number may be a gauge to 4 in or 10 cm, and no skein's length, where that was not asked for."""
 BALL_FROM_M = 20
 """Beside a usual mass with no word between, a length is a skein's from here on."""
 BALL_G = 250
