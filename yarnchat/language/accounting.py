@@ -150,8 +150,8 @@ _LONGEST_MEASURE = 160
 def _numbers_a_shade(sentence: Sentence, at: int) -> bool:
     """``shade 24``, ``no. 56``, ``#1004``: a number after a word for one; ``of #4`` is a weight of yarn."""
     shortened = sentence.lower_at(at - 1) == "." and sentence.lower_at(at - 2) in ("col", "no", "nr")
-    before = at - 2 if sentence.kind_at(at - 1) == "SPENT" or shortened else at - 1
-    lead = sentence.lower_at(before)
+    before = at - 2 if shortened else at - 1
+    lead = sentence.lower_at(before).removesuffix(".")
     if lead == "#" and sentence.lower_at(before - 1) in _LEADS_TO_YARN:
         return False
     return lead in ("#", "no", "nr", "shade", "colour", "color", "lot", "col", "colourway", "colorway")

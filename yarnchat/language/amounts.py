@@ -177,8 +177,11 @@ def _of_a_pattern(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _asked_enough_of(sentence: Sentence, phrase: Phrase) -> bool:
     """``is 850 m of sport enough``: what is asked about is what she has."""
-    if sentence.lower_at(phrase.first - 1) not in ("is", "are", "will", "would", "be", "do", "does", "can", "could"):
+    verb = phrase.first - 1
+    if sentence.lower_at(verb) not in ("is", "are", "will", "would", "be", "do", "does", "can", "could"):
         return False
+    if any(cue.kind in ("pattern.thing", "pattern.noun") and cue.last == verb for cue in sentence.cues):
+        return False  # the hat is 180 m, do I have enough
     ahead = (
         cue
         for cue in sentence.cues
@@ -236,12 +239,14 @@ def _continues(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:
 def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tuple[str, ...]) -> float:
     """How near a cue of these kinds stands: 1 beside it, less further off, 0 past a full stop or another amount."""
     best = 0.0
-    ends = {other.last for other in sentence.phrases if other.kind in AMOUNTS or other.kind == "percent"}
+    ends = {other.last for other in sentence.phrases if other.kind in AMOUNTS or other.kind in ("percent", "putup")}
     starts = {other.first for other in sentence.phrases if other.kind in AMOUNTS}
     for cue in sentence.cues:
         of_part = cue.first in ends or sentence.kind_at(cue.first - 1) == "PERCENT"
         if cue.kind in ("progress.weak", "used.before") and of_part and cue.first < phrase.first:
             continue  # 95 g used and 120 g to go; 80% done, bought 550 g
+        if cue.kind == "have.before" and cue.first in ends and _closed_behind(sentence, cue):
+            continue  # two skeins on the shelf, the shawl is 1100 yds
         if cue.kind == "used.after" and cue.last in starts and cue.first > phrase.last:
             continue  # started with 400 g and used 260 g
         if cue.kind in before and cue.last <= phrase.first and _clear(sentence, cue.last, phrase.first):
@@ -251,6 +256,12 @@ def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tu
             best = max(best, _weights()["left"] if left else 0.0)
             best = max(best, _closeness(sentence, cue, phrase.last, cue.first))
     return best
+
+
+def _closed_behind(sentence: Sentence, cue: Cue) -> bool:
+    """Whether what tells where an amount is ends its clause, and says the same of what stands before it."""
+    behind = any(other.kind == "have.after" and (other.first, other.last) == (cue.first, cue.last) for other in sentence.cues)
+    return behind and sentence.kind_at(cue.last) in ("COMMA", "AND", "SEMI")
 
 
 def _clear(sentence: Sentence, left: int, right: int) -> bool:

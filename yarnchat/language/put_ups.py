@@ -152,6 +152,7 @@ def _each_of_them(sentence: Sentence, phrase: Phrase) -> bool:
         or ([sentence.lower_at(phrase.first - 4), lead[0]] == ["each", "of"] and lead[1] in _THEM and held)
         or (lead[1:2] == ["of each"] and held)
         or sentence.lower_at(phrase.last) in ("ones", "one")
+        or (lead[1:] == ["of", "the"] and sentence.lower_at(phrase.last) in _STUFF)
         or (lead[2] == "the" and sentence.lower_at(phrase.last) == "ones")
     )
 
@@ -162,6 +163,7 @@ def _in_a_pattern(sentence: Sentence, phrase: Phrase) -> bool:
     return any(cue.kind == "pattern.noun" and cue.last - 1 in near for cue in sentence.cues)
 
 
+_STUFF = frozenset({"stuff", "kind", "sort", "type", "size"})
 _THEM = frozenset({"them", "these", "those", "which"})
 
 

@@ -10,7 +10,7 @@ from yarnchat.language.lexicon import Entry, Table, load, split_words, vocabular
 from yarnchat.language.number_words import number_words, ordinals
 from yarnchat.language.numerals import NUMERAL, PART, numeral
 from yarnchat.language.settling import settle
-from yarnchat.language.tokens import UNIT_KINDS, Token
+from yarnchat.language.tokens import UNIT_KINDS, Token, lower_at
 
 _PIECE = re.compile(
     rf"""
@@ -78,7 +78,21 @@ def scan(text: str, names: Names = NO_NAMES) -> list[Token]:
     tokens = _known(tokens, vocabulary())
     tokens = ordinals(number_words(tokens))
     settle(tokens)
-    return tokens
+    return _whole_signs(tokens)
+
+
+def _whole_signs(tokens: list[Token]) -> list[Token]:
+    """Signs that settling has taken into the token before them made a part of it: the second prime of ``4''``."""
+    if all(token.kind != "SPENT" for token in tokens):
+        return tokens
+    out: list[Token] = []
+    for token in tokens:
+        if token.kind == "SPENT" and out:
+            out[-1].text, out[-1].end = out[-1].text + token.text, token.end
+            out[-1].lower = out[-1].text.lower()
+        else:
+            out.append(token)
+    return out
 
 
 def _pieces(text: str) -> list[Token]:
@@ -364,6 +378,10 @@ def _known(tokens: list[Token], table: Table) -> list[Token]:
         if found and (token.kind == "WORD" or len(found[0].words) > 1 or token.kind == "SIGN"):
             entry, end = found
             last = tokens[end - 1]
+            if entry.kind == "THING" and _begins_a_weight(tokens, end - 1, table):
+                out.append(token)
+                at += 1
+                continue
             if entry.words[0].isdigit() and (
                 last.end - token.start > len(entry.value if isinstance(entry.value, str) else "")
                 or (end < len(tokens) and tokens[end].kind == "NUM")
@@ -381,6 +399,12 @@ def _known(tokens: list[Token], table: Table) -> list[Token]:
             out.append(token)
             at += 1
     return out
+
+
+def _begins_a_weight(tokens: list[Token], at: int, table: Table) -> bool:
+    """``a sock yarn``: whether the last word of a thing is the name of a weight that a yarn is of."""
+    found = match(tokens, at, table)
+    return found is not None and found[0].kind == "CLASS" and lower_at(tokens, found[1]) in word_list("yarn_nouns")
 
 
 def _joined(tokens: list[Token]) -> str:

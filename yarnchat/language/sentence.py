@@ -174,18 +174,18 @@ def _cues(tokens: list[Token], covered: set[int], inside: set[int]) -> list[Cue]
 
 
 def _without_those_inside(found: list[Cue]) -> list[Cue]:
-    """``what I own is 350 g``, ``out of a magazine``: of two wordings for what an amount is, the longer counts."""
-    longer = [cue for cue in found if cue.kind in _OPPOSITE and cue.last - cue.first > 1]
+    """``what I own is 350 g``, ``checking my budget``: of two wordings that say different things, the longer counts."""
+    longer = [cue for cue in found if cue.kind in _OVERRULES and cue.last - cue.first > 1]
     return [cue for cue in found if not any(_holds(one, cue) for one in longer)]
 
 
-_OPPOSITE = {"need.before": "have.before", "have.before": "need.before"}
+_OVERRULES = {"need.before": "have.before", "have.before": "need.before", "ask.cost": "ask.check"}
 
 
 def _holds(one: Cue, cue: Cue) -> bool:
-    """Whether a cue is a part of a longer one that says the opposite."""
+    """Whether a cue is a part of a longer one that says something else."""
     inside = one.first <= cue.first and cue.last <= one.last and cue.last - cue.first < one.last - one.first
-    return inside and _OPPOSITE[one.kind] == cue.kind
+    return inside and _OVERRULES[one.kind] == cue.kind
 
 
 @cache

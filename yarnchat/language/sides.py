@@ -103,7 +103,7 @@ def gather(sentence: Sentence, needs: Iterable[Phrase], owned: Iterable[Phrase])
             continue
         if group and not _joins(group, phrase, sentence, breakers):
             group = None
-        if group and _opens_its_own(group, sentence, index):
+        if group and (_opens_its_own(group, sentence, index) or _held_instead(groups, sentence, index)):
             group = None
         if group is None:
             group = Group(phrase.first, phrase.last)
@@ -171,6 +171,16 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     )
 
 
+def _held_instead(groups: list[Group], sentence: Sentence, index: int) -> bool:
+    """``an aran jumper that takes 1240 m, but with two strands of 4 ply``: strands of another weight than needed."""
+    strands, *later = sentence.phrases[index : index + 2]
+    if strands.kind != "strands" or not later or later[0].kind != "weight" or len(groups) < 2:
+        return False
+    before, need = groups[-2:]
+    other = before.weight and not set(before.weight) & set(later[0].value[0])
+    return bool(other) and need.only_need and not sentence.parted(before.last, need.first)
+
+
 def _breakers(sentence: Sentence) -> list[int]:
     table = load("roles.toml")["cues"]
     starts = {phrase.first for phrase in sentence.phrases}
@@ -221,6 +231,9 @@ def _names_it(group: Group, phrase: Phrase, sentence: Sentence) -> bool:
     if group.features or phrase.kind not in ("weight", "name"):
         return False
     of_it = sentence.kind_at(phrase.first - 1) == "OF" and phrase.first - group.last <= 6
+    of_a_skein = group.last <= phrase.first - 2 and sentence.kind_at(phrase.first - 2) == "SKEIN"
+    if of_it and of_a_skein:
+        return False  # 1125 yards, and each skein of lace is 875
     return of_it or _of_hers(sentence, group.last, phrase.first)
 
 
