@@ -121,7 +121,7 @@ def enough_of(query: Query, context: Context) -> Draft:
         draft.working.append(f"you have {number(have)} {made.unit} in all")
     draft.working += _need_steps(made)
     verdicts = [verdict(have, found.amount, made.unit, made.yarn.put_up) for found in made.baskets[0]]
-    _conclude(draft, verdicts, made)
+    _conclude(draft, verdicts, made, query)
     return draft
 
 
@@ -259,8 +259,8 @@ def _need_steps(made: Plan) -> list[str]:
     return [*made.need.working, *plans.conversion_steps(made)]
 
 
-def _conclude(draft: Draft, verdicts: Sequence[Verdict], made: Plan) -> None:
-    """Figures, headline and cautions."""
+def _conclude(draft: Draft, verdicts: Sequence[Verdict], made: Plan, query: Query) -> None:
+    """Figures, headline and cautions; what more to buy costs where a price is told of either side."""
     draft.cautions = list(plans.cautions(made, buying_more=any(not row.enough for row in verdicts)))
     if made.need.sizes:
         draft.sizes = [
@@ -274,10 +274,11 @@ def _conclude(draft: Draft, verdicts: Sequence[Verdict], made: Plan) -> None:
     [only] = verdicts
     draft.figures |= only.figures()
     draft.headline = only.said()
-    if made.yarn.price and only.more:
-        cost = Price(made.yarn.price.value * only.more, made.yarn.price.sign)
+    price = made.yarn.price or query.pattern.price
+    if price and only.more:
+        cost = Price(price.value * only.more, price.sign)
         draft.figures["cost"] = Amount(value=cost.value, unit=cost.sign)
-        draft.working.append(f"{buying.skeins_said(only.more)} more × {made.yarn.price} = {cost}")
+        draft.working.append(f"{buying.skeins_said(only.more)} more × {price} = {cost}")
     if _is_close(only):
         draft.cautions.insert(0, _close(only))
 
@@ -310,8 +311,11 @@ ABILITY = Ability(
     ),
     uses=frozenset(
         {
-            *(f"pattern.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle")),
-            *(f"yarn.{slot}" for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")),
+            *(
+                f"{side}.{slot}"
+                for side in ("pattern", "yarn")
+                for slot in ("name", "weight_class", "put_up", "gauge", "strands", "needle", "price")
+            ),
             *("need", "sizes", "pick", "stash", "same_gauge", "extra", "want", "piece", "swatch"),
         }
     ),

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from yarnchat.language.colours import certain_labels
+from yarnchat.language.labels import numbers_a_shade
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
@@ -95,7 +96,7 @@ def _harmless(sentence: Sentence, phrases: Sequence[Phrase], *, measured: bool) 
         for at, token in enumerate(sentence.tokens)
         if token.kind in _NUMBERS
         and at not in inside
-        and (_numbers_a_shade(sentence, at) or _ends_a_colour(sentence, at) or _opens_a_colour(sentence, at))
+        and (numbers_a_shade(sentence, at) or _ends_a_colour(sentence, at) or _opens_a_colour(sentence, at))
     )
     return out
 
@@ -147,17 +148,6 @@ _LONGEST_MEASURE = 160
 """No sleeve or chest is longer, in cm (common practice, no source)."""
 
 
-def _numbers_a_shade(sentence: Sentence, at: int) -> bool:
-    """``shade 24``, ``no. 56``, ``#1004``: a number after a word for one; ``of #4`` is a weight of yarn."""
-    shortened = sentence.lower_at(at - 1) == "." and sentence.lower_at(at - 2) in ("col", "no", "nr")
-    before = at - 2 if shortened else at - 1
-    lead = sentence.lower_at(before).removesuffix(".")
-    if lead == "#" and sentence.lower_at(before - 1) in _LEADS_TO_YARN:
-        return False
-    return lead in ("#", "no", "nr", "shade", "colour", "color", "lot", "col", "colourway", "colorway")
-
-
-_LEADS_TO_YARN = frozenset({"of", "in", "into", "have", "is", "got", "using", "with"})
 _AGES = frozenset({"months", "mths", "mos", "years", "yrs", "month", "year"})
 
 

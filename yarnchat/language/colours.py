@@ -80,7 +80,7 @@ def _certain(text: str) -> list[Label]:
     """Labels by their form: MC, CC 1, main colour, contrast A, else letters before amounts from A on."""
     certain = [_with_its_name(m, text) for m in LABEL.finditer(text) if _really(m)]
     if {"A", "B"} <= {label.name.split()[0] for label in certain}:
-        third = re.search(r"\bC\b(?=[ ]?[:=-]|[ ][A-Z][a-z]+[ ]?[:=-]?[ ][0-9])", text)
+        third = re.search(r"\bC\b(?=[ ]?[:=-]|[ ]\([^()\n]{2,24}\)[ ]?[:=-]|[ ][A-Z][a-z]+[ ]?[:=-]?[ ][0-9])", text)
         certain += [_with_its_name(third, text)] if third else []
         certain.sort(key=lambda label: label.start)
     if certain:
@@ -89,7 +89,10 @@ def _certain(text: str) -> list[Label]:
     return letters if len({label.name for label in letters}) > 1 and letters[0].name == "A" else []
 
 
-_OWN_NAME = re.compile(r"\]?[ ]?[:–-]?[ ]?(?P<own>[A-Z][a-z']+(?:[ ][A-Z][a-z']+)?)(?=[ ]?[:=,–-]|[ ][0-9(])")
+_OWN_NAME = re.compile(
+    r"\]?[ ]?[:–-]?[ ]?(?P<open>\()?(?P<own>[A-Z][a-z']+(?:[ ][A-Z][a-z']+)?)"
+    r"(?(open)\)(?=[ ]?[:=,–-])|(?=[ ]?[:=,–-]|[ ][0-9(]))"
+)
 
 
 def _with_its_name(found: re.Match[str], text: str) -> Label:

@@ -6,6 +6,7 @@ import itertools
 from dataclasses import replace
 
 from yarnchat.language.amounts import AMOUNTS
+from yarnchat.language.labels import names_a_shade
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.put_ups import ENDS_A_LINK, PER, skein_near, to_put_up
@@ -113,7 +114,7 @@ def asked_in_skeins(sentence: Sentence) -> None:
 def scattered_counts(sentence: Sentence) -> None:
     """``three 50 g balls``, ``two worsted skeins``, ``3 of the 100 g skeins``: the number counts skeins."""
     for index, phrase in enumerate(sentence.phrases):
-        if phrase.kind not in ("num", "nums"):
+        if phrase.kind not in ("num", "nums") or names_a_shade(sentence, phrase.first):
             continue
         label = _label_it_counts(sentence, index)
         if label or _counts_skeins(sentence, index):

@@ -1,8 +1,10 @@
-"""How a materials line labels its colours: MC, CC 1, main colour, contrast A, and letters before a colon."""
+"""How a materials line labels its colours: MC, CC 1, main colour, contrast A, letters before a colon, shade 24."""
 
 from __future__ import annotations
 
 import re
+
+from yarnchat.language.sentence import Sentence
 
 LABEL = re.compile(
     r"\b(?=[A-FMSTY])(?:(?:MC|CC)[0-9A-D]?\b|C[0-9]\b|(?:MC|CC)[ ][0-9A-D](?=[ ]?[:=-])"
@@ -12,6 +14,25 @@ LABEL = re.compile(
     r"|(?:colou?r|col|yarn|shade)[ ](?:[A-E]\b|[1-9](?=[ ]?[:=(-]))"
     r"|(?<=\[)[A-F](?=\])"
     r"|(?:the[ ])?main\b(?=[ ]?[:,0-9-])"
-    r"|(?:(?<=^)|(?<=\n)|(?<=[,;(/.][ ]))[A-F]\b(?=[ ]?[:=-]|(?-i:[ ][A-Z][a-z]+)[ ]?[:=-]?[ ][0-9]))",
+    r"|(?:(?<=^)|(?<=\n)|(?<=[,;(/.][ ]))[A-F]\b(?=[ ]?[:=-]|[ ]\([^()\n]{2,24}\)[ ]?[:=-]|(?-i:[ ][A-Z][a-z]+)[ ]?[:=-]?[ ][0-9]))",
     re.IGNORECASE,
 )
+
+
+def numbers_a_shade(sentence: Sentence, at: int) -> bool:
+    """``shade 24``, ``no. 56``, ``#1004``: a number after a word for one; ``of #4`` is a weight of yarn."""
+    shortened = sentence.lower_at(at - 1) == "." and sentence.lower_at(at - 2) in ("col", "no", "nr")
+    before = at - 2 if shortened else at - 1
+    lead = sentence.lower_at(before).removesuffix(".")
+    if lead == "#" and sentence.lower_at(before - 1) in _LEADS_TO_YARN:
+        return False
+    return lead in ("#", "no", "nr", *_SHADES)
+
+
+def names_a_shade(sentence: Sentence, at: int) -> bool:
+    """``in shade 214 (120 m per 50 g)``: a number after a word that nothing but a shade is told with."""
+    return sentence.lower_at(at - 1) in _SHADES
+
+
+_SHADES = frozenset({"shade", "colour", "color", "lot", "col", "colourway", "colorway"})
+_LEADS_TO_YARN = frozenset({"of", "in", "into", "have", "is", "got", "using", "with"})

@@ -235,9 +235,9 @@ def _part_made(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def _says_total(sentence: Sentence, phrase: Phrase) -> bool:
-    around = {
-        sentence.lower_at(i) for i in (*range(phrase.first - 4, phrase.first), *range(phrase.last, phrase.last + 3))
-    }
+    """``200 rows in all``, ``if I stop at 250 rows``: whether a number of rows is told as that of the whole."""
+    before = (at for at in range(phrase.first - 4, phrase.first) if not sentence.parted(at, phrase.first))
+    around = {sentence.lower_at(i) for i in (*before, *range(phrase.last, phrase.last + 3))}
     lead = [sentence.lower_at(i) for i in range(phrase.first - 3, phrase.first)]
     if set(lead) & _ENDS or lead in (["go", "up", "to"], ["going", "up", "to"], ["only", "do", "to"]):
         return True  # what if I stop at 250 rows

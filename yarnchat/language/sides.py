@@ -12,6 +12,7 @@ from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Cue, Sentence
+from yarnchat.language.skein_limits import HANK_M, WELL_UNDER
 from yarnchat.queries import PutUp, Yarn
 
 PATTERN, YARN = "pattern", "yarn"
@@ -29,6 +30,8 @@ class Group:
     amounts: list[Phrase] = field(default_factory=list)
     owned: bool = False
     """Whether an amount she has or has used stands in it."""
+    wound: bool = False
+    """Whether its length is told of her yarn beside a longer one, and so is on a skein of it."""
     phrases: list[Phrase] = field(default_factory=list)
 
     @property
@@ -49,7 +52,8 @@ class Group:
     @property
     def has_need(self) -> bool:
         """Whether a length or mass the pattern needs stands in it."""
-        return not self.owned and any(phrase.kind in ("length", "named", "mass", "dual") for phrase in self.amounts)
+        told = any(phrase.kind in ("length", "named", "mass", "dual") for phrase in self.amounts)
+        return told and not self.owned and not self.wound
 
     @property
     def has_count(self) -> bool:
@@ -111,7 +115,24 @@ def gather(sentence: Sentence, needs: Iterable[Phrase], owned: Iterable[Phrase])
         group.owned = group.owned or id(phrase) in mine
         _add(group, phrase, id(phrase) in needed)
     _of_one_name(groups)
+    for group in groups:
+        group.wound = _wound_on_hers(sentence, groups, group)
     return groups
+
+
+def _wound_on_hers(sentence: Sentence, groups: list[Group], group: Group) -> bool:
+    """``My yarn is 5.5 sts to the inch, 215 yards``: a length told of her yarn where a much longer one is needed."""
+    [*lengths] = (phrase for phrase in group.amounts if phrase.kind == "length")
+    if len(lengths) != 1 or len(lengths[0].value.values) != 1 or not group.features.keys() & {"weight", "gauge"}:
+        return False
+    others = (p for other in groups if other is not group for p in other.amounts if p.kind == "length")
+    longest = max((phrase.value.largest().to("m").value for phrase in others), default=0.0)
+    metres = lengths[0].value.first().to("m").value
+    if metres > min(HANK_M, WELL_UNDER * longest):
+        return False
+    hers = [cue for cue in sentence.cues if cue.kind in ("yarn.have", "yarn.use") and cue.last <= group.first]
+    near = (cue for cue in hers if group.first - cue.last <= _A_FEW and not sentence.parted(cue.last, group.first))
+    return any(not any(cue.last <= other.first < group.first for other in groups) for cue in near)
 
 
 def _of_one_name(groups: list[Group]) -> None:
@@ -258,13 +279,21 @@ def _amount_joins(group: Group, phrase: Phrase, sentence: Sentence, gap: list[st
     """Whether an amount is of the yarn of the group before it."""
     comma = bool(sentence.commas_between(group.last, phrase.first))
     hers = any(cue.kind == "yarn.have" and cue.last == group.first for cue in sentence.cues)
-    if hers and group.features.keys() == {"gauge"} and comma:
+    if hers and group.features.keys() == {"gauge"} and comma and not _much_longer_before(sentence, phrase):
         return False  # I get 20 sts to 4 in, 1100 yds required
     if comma and any(cue.kind == "need.after" and cue.first == phrase.last for cue in sentence.cues):
         return False  # from DK to aran, 800 m in the pattern
     if ("AND" in gap and len(gap) > 1 and group.weight) or ("FOR" in gap and "price" in group.features):
         return False
     return not group.amounts or (len(gap) <= 4 and not set(gap) & {"WORD", "WITH", "FOR", "TO", "IN"})
+
+
+def _much_longer_before(sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether a length is well under one that was told before it: ``1000 yards. Mine is 5.5 sts to the inch, 215``."""
+    if phrase.kind != "length":
+        return False
+    told = (other.value.largest() for other in sentence.phrases if other.kind == "length" and other.last <= phrase.first)
+    return any(phrase.value.largest().to("m").value < WELL_UNDER * length.to("m").value for length in told)
 
 
 def _of_hers(sentence: Sentence, left: int, right: int) -> bool:

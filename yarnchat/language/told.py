@@ -139,7 +139,8 @@ def _wound_twice(sentence: Sentence, given: Sides, pattern: Yarn, yarns: list[Ya
         return None  # balls of Merrow DK (50 g, 120 m) for 600 g of Tarn DK (50 g, 105 m)
     labelled = [g for g in given.groups if "putup" in g.features and g.features.keys() & {"weight", "name"}]
     both = sentence.said(*_OF_THE_PATTERN) and sentence.said("yarn.have", "yarn.use")
-    if len(labelled) > 1 and given.margin > _CLEARLY and both:
+    asked_of = bool(pattern.name) and not wound[0].name and sentence.said("yarn.of")  # how many skeins of a 4 ply with
+    if len(labelled) > 1 and given.margin > _CLEARLY and (both or asked_of):
         return None  # original yarn: DK, 240 m per 100 g; the one in my basket is DK too, 105 m on 50 g
     same_class = wound[0].weight_class is not None and wound[0].weight_class == pattern.weight_class
     if not same_class and not (wound[0] == Yarn(put_up=wound[0].put_up) and _THE_SAME.search(sentence.text)):
@@ -280,7 +281,7 @@ def _length_on_its_skein(given: Sides, yarns: list[Yarn], amounts: Amounts, *, a
             or len(yarns) != 1
             or (asked_enough and not amounts.have)
             or yarns[0].put_up
-            or not group.weight
+            or not (group.weight or group.wound)
         ):
             continue
         length = lone[0].value.first()
@@ -342,6 +343,9 @@ def _said_to_be_left(sentence: Sentence, phrase: Phrase) -> bool:
     if "left" in phrase.flags or sentence.lower_at(phrase.first - 1) == "remaining":
         return True
     after = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + 3)]
+    said = {word for at in range(phrase.first, phrase.last) for word in sentence.lower_at(at).split()}
+    if "more" in said or after[0] == "more":
+        return True  # used 2 balls, I have 3 more
     return after[0] in word_list("still_there") or (after[:2] == ["not", "yet"] and after[2] in ("touched", "used"))
 
 
