@@ -320,16 +320,27 @@ def _with_slots(
 
 
 def _held_together(sentence: Sentence, query: Query, *, likened: bool) -> Query:
-    """Every yarn told is held with the others; but ``likened``, not the DK of ``do two strands of lace make DK?``."""
+    """Every yarn told is held with the others; but not the DK of ``do two strands of lace make DK?``, ``replace DK?``.
+
+    ``likened``: whether strands are said to make another yarn.
+    """
     told = [yarn for yarn in query.both_sides if yarn != Yarn()]
     held = [yarn for yarn in told if (yarn.strands or 1) > 1]
     first = first_of(sentence.phrases, "weight")
     if likened and not held and query.want == "strands" and first:
         held = [yarn for yarn in told if yarn.weight_class in first.value[0]]
     rest = [yarn for yarn in told if yarn not in held]
-    if likened and len(held) == len(rest) == 1 and not rest[0].put_up:
+    if len(held) == len(rest) == 1 and not rest[0].put_up and (likened or _given_up(sentence, rest[0])):
         return replace(query, pattern=rest[0], yarns=(held[0],))
     return replace(query, pattern=Yarn(), yarns=tuple(told)) if query.pattern != Yarn() else query
+
+
+def _given_up(sentence: Sentence, yarn: Yarn) -> bool:
+    """``can two strands of DK replace bulky?``, ``substitute two strands for worsted``: the weight strands stand for."""
+    starts = [phrase.first for phrase in sentence.phrases if phrase.kind == "weight" and yarn.weight_class in phrase.value[0]]
+    over = {"pattern.over", "exchange.replace", "exchange.old_for", "exchange.in_for"}
+    over |= {"exchange.for"} if sentence.said("exchange.new_for") else set()
+    return any(cue.kind in over and 0 <= start - cue.last <= 1 for cue in sentence.cues for start in starts)
 
 
 _TRADE = frozenset(
