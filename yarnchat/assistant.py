@@ -65,6 +65,8 @@ class Assistant:
         self._sizes: tuple[str, ...] = ()
         self._spoken: dict[str, Yarn] = {}
         """Yarns named in the conversation with what is on a skein, by name."""
+        self._offered: list[Yarn] = []
+        """The yarns that this thread was answered with, in order."""
         self._missing = ""
         """The slot that was asked for last."""
         self._asked_back = False
@@ -100,6 +102,7 @@ class Assistant:
             self._ask_of_a_slip(text, reading)
             self._remember_labels(reading)
             self._remember_spoken(reading)
+            self._go_back(reading)
             return self._answered(text, reading, missing)
         except Refusal as refusal:
             if whole := self._told_in_parts(text, reading, refusal):
@@ -158,6 +161,7 @@ class Assistant:
             raise unclear("A mass of what? Give the yarn's length and mass. Type for example: its yarn is 50 g/120 m.")
         if not ability.talk.off_thread:
             self._last = query
+            self._offered = [*(self._offered if kept else ()), *query.yarns]
         self._keeping = ability.talk.off_thread and bool(query.stash)
         answer = _answer(text, query, draft, reading, kept)
         self._answer, self._proposed = answer, draft.proposes
@@ -401,6 +405,22 @@ class Assistant:
         if facts and any(same_name(row.name, yarn.name) for row in memory(self._context).yarns):
             reading.query = replace(Query(note=Note("correct", name=yarn.name)), yarns=(yarn,))
 
+    def _go_back(self, reading: Reading) -> None:
+        """``back to the DK``, ``the first yarn again``: a yarn of this thread, with all that was told of it."""
+        query = reading.query
+        told = [yarn for yarn in query.both_sides if yarn != Yarn()]
+        if not self._offered or query.slots() - {"want", "yarn", "yarn.weight_class", "yarn.name", *_LONE_WEIGHT}:
+            return
+        meant = None
+        if "follow.first" in reading.cues and not told:
+            meant = self._offered[0]
+        elif "follow.back" in reading.cues and len(told) == 1:
+            alike = (yarn for yarn in reversed(self._offered) if told[0].filled_from(yarn) == yarn)
+            meant = next(alike, None)
+        if meant:
+            reading.query = replace(query, pattern=Yarn(), yarns=(meant,))
+            reading.notes.append(f"back to {meant}")
+
     def _remember_spoken(self, reading: Reading) -> None:
         """A yarn named again without its label has the one it was named with; one named with a label is kept."""
         query = reading.query
@@ -549,6 +569,8 @@ def _with_sizes(query: Query, names: tuple[str, ...]) -> Query:
 
 _OF_ITS_OWN = frozenset({"pattern.weight_class", "yarn.weight_class", "pattern.put_up", "yarn.put_up", "piece"})
 """What a text tells that is a question of its own, whatever number it denies."""
+_LONE_WEIGHT = frozenset({"pattern.weight_class", "pattern.name"})
+"""What may be told of the yarn to go back to, where one weight alone is read as the pattern's."""
 _AND_MORE = re.compile(r"\s*(?:and|also|plus|then)\s+", re.IGNORECASE)
 
 

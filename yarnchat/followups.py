@@ -9,6 +9,7 @@ from typing import Any
 
 from yarnchat.choosing import asking, talk_of
 from yarnchat.knowledge.classes import ambiguous_names
+from yarnchat.language.conversions import yarn_number
 from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.pieces import sides_in_order
 from yarnchat.language.reading import Reading
@@ -37,7 +38,10 @@ def follows(before: Query, reading: Reading) -> bool:
         return False  # US 7 in mm, and then: what's 4 ply
     if before.measured and not before.measured.gauge and slots & {"pattern.gauge", "yarn.gauge"}:
         return False
-    if before.piece and "pattern.thing" in reading.cues and not reading.cues & {"follow.again", "follow.no"}:
+    leads = {"follow.again", "follow.no"}
+    if before.piece and f"shape.{before.piece.shape}" in reading.cues:
+        leads |= {"follow.same_thing"}
+    if before.piece and "pattern.thing" in reading.cues and not reading.cues & leads:
         return bool(reading.small or reading.dim)
     of_the_stash = bool(before.stash) and reading.it_is_said and "need" in slots
     if of_the_stash and not slots & {"stash", "yarn", "used"}:
@@ -267,7 +271,8 @@ def _plainly(label: str) -> str:
 
 def _now(before: Query, reading: Reading) -> Query:
     """What this text says, its amount read in the light of the question before: a skein's length, or the stash."""
-    now = reading.query if reading.firm_need else _small_length_is_put_up(before, reading)
+    firm = reading.firm_need or "follow.colour" in reading.cues
+    now = reading.query if firm else _small_length_is_put_up(before, reading)
     if not before.stash or now.stash or not _of_the_stash(before, now):
         return now
     held = now.colours[0].amounts[0]
@@ -410,7 +415,7 @@ def _other_amount(before: Measured, now: Query) -> Quantity | None:
 
 
 def _of_a_yarn(before: Measured, now: Query) -> Measured:
-    """The needle or the gauge told now in the place of the one before."""
+    """The needle, the gauge or the length per mass told now in the place of the one before."""
     yarn = now.yarns[0] if now.yarns else now.pattern
     metric = before.amount is not None and before.amount.unit == "mm"
     if yarn.needle and (before.needle or metric):
@@ -418,7 +423,8 @@ def _of_a_yarn(before: Measured, now: Query) -> Measured:
         return replace(before, needle=yarn.needle, amount=None, into=into)
     if yarn.gauge and before.gauge:
         return replace(before, gauge=_as_before(yarn.gauge, before))
-    return before
+    rated = yarn.put_up and yarn.put_up.length and yarn.put_up.mass and yarn.put_up.mass.value
+    return replace(before, count=yarn_number(yarn.put_up)) if rated and yarn.put_up and before.count else before
 
 
 def _as_before(gauge: Gauge | None, before: Measured) -> Gauge | None:

@@ -24,7 +24,8 @@ def something_changed(reading: Reading, before: Query, together: Query) -> None:
             f"I can't tell what {said} change in the question before. Ask it whole, with everything.", *pieces
         )
     anew = together == replace(before, want=together.want) and reading.cues & asking("anew")
-    if anew and not talk_of(before).again:
+    of_the_answer = "ask.grams" in reading.cues  # what would the wool for it weigh?
+    if anew and not of_the_answer and not talk_of(before).again:
         raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
 
 

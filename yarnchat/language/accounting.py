@@ -15,7 +15,7 @@ from yarnchat.language.sentence import Sentence
 _MEASURES = frozenset({"small", "smalls", "dim", "nums", "num"})
 _MEASURED = frozenset({"small", "dim"})
 _OF_SIZES = frozenset({"num", "nums", "small", "smalls", "fraction", "rows"})
-_NUMBERS = frozenset({"NUM", "LONGNUM", "ODDNUM", "NAN"})
+_NUMBERS = frozenset({"NUM", "LONGNUM", "ODDNUM", "ODDWORD", "NAN"})
 
 MOST_ASIDE = 4
 

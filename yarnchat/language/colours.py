@@ -48,8 +48,10 @@ def _labels(sentence: Sentence) -> list[Label]:
         listed = _listed(sentence)
         if len(listed) > max(len(certain), len(named), 1):
             return listed
-    if len(certain) == 1 and named:
-        return sorted([*certain, *named], key=lambda label: label.start)  # main 690 m, blue 85 m
+    if len(certain) == 1:
+        parts = [label for label in _listed(sentence) if label.name.lower() in word_list("garment_parts")]
+        beside = named or [label for label in parts if label.start >= certain[0].end]
+        return sorted([*certain, *beside], key=lambda label: label.start)  # main 690 m, blue 85 m; border 240 yds
     return certain or _plain(sentence.text)
 
 

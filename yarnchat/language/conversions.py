@@ -10,7 +10,7 @@ from yarnchat.language.lexicon import units_asked_for
 from yarnchat.language.phrases import Phrase, Taken, first_of
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import LENGTHS, MASSES, Quantity
-from yarnchat.queries import NOTHING_TOLD, Measured, Needle, Query
+from yarnchat.queries import NOTHING_TOLD, Measured, Needle, PutUp, Query
 
 _ASKED = re.compile(
     r"\b(?:in|into|to|as|how many|wants|what(?:'s| is)? (?:that|it|this) in|over|per)\s+(?:the\s+)?(?P<unit>"
@@ -68,7 +68,7 @@ def _to_convert(sentence: Sentence, phrases: list[Phrase], wanted: Taken, into: 
     rated = _rated(phrases)
     plain = not kinds & {"length", "count", "mass", "weight", "times"}
     if rated and into and ("/" in into or into in _SYSTEMS) and plain:
-        return Measured(count=_yarn_number(rated), into=into), [rated, *wanted]
+        return Measured(count=yarn_number(rated.value), into=into), [rated, *wanted]
     gauge = first_of(phrases, "gauge")
     if sum(phrase.kind == "gauge" for phrase in phrases) > 1:
         return None
@@ -177,8 +177,10 @@ def _rated(phrases: list[Phrase]) -> Phrase | None:
     )
 
 
-def _yarn_number(phrase: Phrase) -> tuple[float, str]:
-    put_up = phrase.value
+def yarn_number(put_up: PutUp) -> tuple[float, str]:
+    """The length per mass of a label as a yarn number, in the units of the label: (220, "m/100 g")."""
+    if put_up.length is None or put_up.mass is None:
+        raise ValueError("a label without a length or a mass has no length per mass")
     if put_up.mass.unit == "lb":
         return put_up.length.to("yd").value / put_up.mass.value, "yd/lb"
     unit = put_up.length.unit if put_up.length.unit in ("yd", "m") else "m"

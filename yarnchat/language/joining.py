@@ -89,6 +89,7 @@ def _listed_yarns(sentence: Sentence) -> None:
         (one, two)
         for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False)
         if one.kind in ("weight", "name") and two.kind == "length" and len(two.value.values) == 1
+        if not _heads_a_pattern(sentence, one)
     ]
     pairs = [two for one, two in told if two.first == one.last]
     if len(pairs) < 2 and sentence.said("ask.compare"):  # Lambfold DK, 245 yds
@@ -102,6 +103,12 @@ def _listed_yarns(sentence: Sentence) -> None:
     if len(pairs) > 1 and all(p.value.first().to("m").value <= SKEIN_M for p in pairs):
         for phrase in pairs:
             to_put_up(phrase)
+
+
+def _heads_a_pattern(sentence: Sentence, weight: Phrase) -> bool:
+    """``shawl = fingering 700 yd``: a weight told of the thing that is knitted, right after it."""
+    said = sentence.kind_at(weight.first - 1) in ("EQ", "COLON", "HOLD")
+    return said and any(cue.kind in ("pattern.thing", "pattern.noun") and cue.last == weight.first - 1 for cue in sentence.cues)
 
 
 def _named_in_words(sentence: Sentence) -> None:
@@ -324,18 +331,29 @@ _DOUBLES = frozenset({"double", "doubling"})
 
 
 def _in_a_symbol(sentence: Sentence) -> None:
-    """``a yarn symbol with a 3 on it``: the number of a weight class, as labels print it."""
+    """``a yarn symbol with a 3 on it``, ``number 4 yarn``: the number of a weight class, as labels print it."""
     if all(phrase.kind != "num" for phrase in sentence.phrases):
         return
+    for phrase in sentence.phrases:
+        numbered = phrase.kind == "num" and sentence.kind_at(phrase.first - 1) == "HASH"
+        if numbered and sentence.lower_at(phrase.last) in word_list("numbered_yarns"):
+            _to_class(phrase)
     printed = word_list("symbols")
     symbols = [at for at, token in enumerate(sentence.tokens) if token.lower in printed]
     for phrase in sentence.phrases if symbols else ():
-        if phrase.kind != "num" or len(phrase.value.values) != 1 or phrase.value.values[0] not in range(8):
+        if phrase.kind != "num":
             continue
         if not any(abs(at - phrase.first) <= 5 and not sentence.parted(*sorted((at, phrase.first))) for at in symbols):
             continue
-        if found := class_by_number(int(phrase.value.values[0])):
-            phrase.kind, phrase.value = "weight", ((found.key,), f"class {phrase.value.values[0]:g}")
+        _to_class(phrase)
+
+
+def _to_class(phrase: Phrase) -> None:
+    """A lone number made the weight class of that number, where there is one."""
+    number = phrase.value.values[0]
+    found = class_by_number(int(number)) if len(phrase.value.values) == 1 and number in range(8) else None
+    if found:
+        phrase.kind, phrase.value = "weight", ((found.key,), f"class {number:g}")
 
 
 def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:

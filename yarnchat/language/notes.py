@@ -422,6 +422,8 @@ def _verb(sentence: Sentence) -> str | None:
             continue
         if kind == "forget" and sentence.said("follow.afresh"):
             continue  # forget that one, new pattern: …
+        if kind in ("forget", "undo") and _goes_on(sentence):
+            continue
         if kind == "correct" and not _corrected(sentence):
             continue
         return kind
@@ -434,6 +436,16 @@ def _verb(sentence: Sentence) -> str | None:
         ):
             return "remember"
     return None
+
+
+def _goes_on(sentence: Sentence) -> bool:
+    """``forget that, what about DK, 250 yds``: what was said is let go, and another thing asked."""
+    let_go = (cue.last for cue in sentence.cues if cue.kind == "follow.no" and sentence.lower_at(cue.last - 1) in _IT)
+    ends = {end for end in let_go if sentence.kind_at(end) in ("COMMA", "STOP", "DASH", "SEMI", "NEWLINE")}
+    return any(end < phrase.first for end in ends for phrase in sentence.phrases if phrase.kind != "name")
+
+
+_IT = frozenset({"that", "it"})
 
 
 def _corrected(sentence: Sentence) -> str | None:

@@ -237,6 +237,16 @@ def _alone(spelt: _Spelt) -> bool:
     return len(spelt.tokens) <= _SHORT and not any(token.kind == "NUM" for token in spelt.tokens)
 
 
+def _of_several(spelt: _Spelt) -> bool:
+    """``two of five stripes``, ``four of my seven skeins``: so many of another number."""
+    of = 1 + (spelt.word(1) in word_list("whose") or spelt.word(1) == "the")
+    if spelt.kind() == "OF" and (spelt.kind(of) == "NUM" or spelt.word(of) in spelt.numbers):
+        return True
+    some = spelt.begin - 2
+    of_some = some >= 0 and (kind_at(spelt.tokens, some) == "NUM" or lower_at(spelt.tokens, some) in spelt.numbers)
+    return of_some and spelt.before == "of" and spelt.word() in word_list("parts_of_work")
+
+
 def _of_them(spelt: _Spelt) -> bool:
     """``four of those``, ``four of the 115 m ones``, ``two of them are promised``."""
     of_some = spelt.word(1) in (*word_list("pointed_at"), "it") or spelt.kind(1) in ("NUM", "THE")
@@ -280,6 +290,7 @@ _COUNTING = (_of_a_size, _of_a_unit, _one_whole, _more_or_left)
 _COUNTING_SEVERAL = (
     _after_a_verb,
     _alone,
+    _of_several,
     _of_them,
     _of_things,
     _of_a_rate,

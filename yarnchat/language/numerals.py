@@ -46,7 +46,7 @@ def numeral(found: re.Match[str]) -> Token:
     if len(shown) > MAX_DIGITS and (_longest_run(shown) > MAX_DIGITS or len(shown) > _MAX_CHARACTERS):
         return Token("LONGNUM", shown, at, end)
     if kind in ("mixed", "part"):
-        token.readings = ((_mixed(shown),),)
+        token.readings = () if _glued_part(shown) else ((_mixed(shown),),)
     elif kind == "spaced":
         token.readings = ((float(re.sub(rf"[ {NO_BREAK}']", "", shown)),),)
     elif kind == "commas":
@@ -71,6 +71,12 @@ def numeral(found: re.Match[str]) -> Token:
 def _longest_run(shown: str) -> int:
     """How many digits stand together at most."""
     return max(len(run) for run in re.findall(r"[0-9]+", shown) or [""])
+
+
+def _glued_part(shown: str) -> bool:
+    """``21/2``: two and a half without its blank, or ten and a half; ``15/16`` can only be a part."""
+    found = re.fullmatch(r"([0-9]+)([0-9])/([0-9]+)", shown)
+    return bool(found and int(found[1] + found[2]) > int(found[3]) > int(found[2]))
 
 
 def _mixed(shown: str) -> float:

@@ -92,15 +92,19 @@ def _by_rows(sentence: Sentence, rows: list[Phrase], phrases: list[Phrase]) -> t
         done = total - to_go
     elif to_go and done is not None and total is not None and not ordered and total != done + to_go:
         return Progress(), []
-    if done and total and done > total and not (ordered or _out_of(sentence, taken)):
-        done, total = total, done
+    if done and total and not ordered:
+        done, total = min(done, total), max(done, total)
+        if _more_than_all(sentence, taken):
+            done, total = total, done
     return Progress(rows_done=done, rows_total=total), taken
 
 
-def _out_of(sentence: Sentence, taken: Taken) -> bool:
-    """``220 rows out of 180``: what is done is told first, though it cannot be."""
-    between = [sentence.lower_at(at) for at in range(taken[0].last, taken[-1].first)]
-    return "out" in between and len(between) <= _A_FEW_WORDS
+def _more_than_all(sentence: Sentence, taken: Taken) -> bool:
+    """``220 rows out of 180``, ``180 of the 150 rows``: what is done is told first, though it cannot be."""
+    first, second = sorted(taken, key=lambda phrase: phrase.first)[:2]
+    between = [sentence.lower_at(at) for at in range(first.last, second.first)]
+    told = [phrase.value[0] if phrase.kind == "rows" else phrase.value.values[0] for phrase in (first, second)]
+    return bool({"out", "of"} & set(between)) and len(between) <= _A_FEW_WORDS and told[0] > told[1]
 
 
 _FEW = 4

@@ -151,7 +151,7 @@ def _each_of_them(sentence: Sentence, phrase: Phrase) -> bool:
         or (lead[:2] == ["each", "of"] and (lead[2] in _THEM or held))
         or ([sentence.lower_at(phrase.first - 4), lead[0]] == ["each", "of"] and lead[1] in _THEM and held)
         or (lead[1:2] == ["of each"] and held)
-        or sentence.lower_at(phrase.last) in ("ones", "one")
+        or (sentence.lower_at(phrase.last) in ("ones", "one") and not _hardly_a_skein(phrase))
         or (lead[1:] == ["of", "the"] and sentence.lower_at(phrase.last) in _STUFF)
         or (lead[2] == "the" and sentence.lower_at(phrase.last) == "ones")
     )
@@ -161,6 +161,11 @@ def _in_a_pattern(sentence: Sentence, phrase: Phrase) -> bool:
     """``a chunky pattern with 720 m in it``: what the pattern takes."""
     near = range(phrase.first - 2, phrase.first)
     return any(cue.kind == "pattern.noun" and cue.last - 1 in near for cue in sentence.cues)
+
+
+def _hardly_a_skein(phrase: Phrase) -> bool:
+    """``and a 900 m one?``: longer than a hank, and so rather what a pattern takes."""
+    return phrase.kind == "length" and bool(phrase.value.first().to("m").value > HANK_M)
 
 
 _STUFF = frozenset({"stuff", "kind", "sort", "type", "size"})

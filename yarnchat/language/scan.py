@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterable
 from functools import cache
 
@@ -136,10 +137,22 @@ def _word(shown: str, at: int, end: int) -> list[Token]:
     """A word; where it ends in ``'s`` and is a weight or a yarn, that says is or has: ``my aran's 80 m``."""
     if shown.isdigit():  # circled digits and the like: nobody can be sure of them
         return [Token("ODDNUM", shown, at, end)]
+    if not shown.isascii() and len({_script(char) for char in shown if char.isalpha()} & _LOOKALIKES) > 1:
+        return [Token("ODDWORD", shown, at, end)]
     owner = shown[:-2].lower() if shown.endswith(("'s", "'S")) else ""
     if owner and (owner in vocabulary() or owner in ("yarn", "wool", "one")):
         return [Token("WORD", shown[:-2], at, end - 2), Token("HOLD", shown[-2:], end - 2, end)]
     return [Token("WORD", shown, at, end)]
+
+
+_LOOKALIKES = frozenset({"LATIN", "CYRILLIC", "GREEK"})
+"""Scripts whose letters look alike: a word of two of them is not what it seems."""
+
+
+@cache
+def _script(letter: str) -> str:
+    """The script of a letter."""
+    return unicodedata.name(letter, "").split(" ")[0]
 
 
 def _negative(tokens: list[Token], number: Token, text: str) -> bool:
