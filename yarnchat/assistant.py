@@ -182,7 +182,10 @@ class Assistant:
         return reading
 
     def _told_in_parts(self, text: str, reading: Reading, refusal: Refusal) -> Answer | None:
-        """The answer to what was told piece by piece and asks something only together; None where it does not."""
+        """The answer to what was told piece by piece and asks something only together, or what that still lacks.
+
+        None where the pieces together ask nothing.
+        """
         before, self._parts = self._parts, Parts()
         if refusal.status != "unclear":
             return None
@@ -195,7 +198,13 @@ class Assistant:
         together.notes.append("together with what you said before")
         try:
             answer = self._answered(joined, together, "")
-        except (Refusal, NotebookError):
+        except Refusal as lacking:
+            if lacking.missing and not refusal.missing and self._last is not None:
+                self._missing, self._asked_back = lacking.missing, True
+                return self._declined(text, together, lacking)
+            self._last = last
+            return None
+        except NotebookError:
             self._last = last
             return None
         return answer.model_copy(update={"asked": text})

@@ -85,12 +85,24 @@ def merged(before: Query, reading: Reading) -> Query:
         return Query(
             note=reading.query.note, swatch=before.swatch, stash=before.stash, yarns=tuple(_named_yarns(before))
         )
+    before = _as_hers(before, reading)
     told = _Told(before, _now(before, reading), reading)
     query = before
     for step in _STEPS:
         query = step(query, told)
     kept_gauge = query.same_gauge or told.now.same_gauge
     return replace(query, same_gauge=kept_gauge, want=told.now.want, note=None, topic=None)
+
+
+def _as_hers(before: Query, reading: Reading) -> Query:
+    """``is that enough for a 400 m vest?``, after what so much of a yarn comes to: it is what she has."""
+    asked = "ask.enough" in reading.cues and reading.it_is_said and "need" in reading.query.slots()
+    amounts = [series for series in before.amounts if len(series.values) == 1 and series.low is None]
+    if not asked or before.stash or not talk_of(before).of_hers or len(amounts) != 1 or len(before.amounts) != 1:
+        return before
+    yarn = before.yarns[0] if before.yarns else before.pattern
+    held = Holding(amounts[0].values[0], amounts[0].unit, yarn)
+    return replace(before, colours=(), pattern=Yarn(), yarns=(yarn,), stash=(held,), ability="")
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +158,8 @@ def _with_conversion(query: Query, told: _Told) -> Query:
     measured = _measured(before, told.now, told.reading)
     if measured == before:
         return query
-    return replace(query, measured=measured, colours=told.before.colours, stash=told.before.stash)
+    query = replace(query, measured=measured, colours=told.before.colours, stash=told.before.stash)
+    return replace(query, pattern=told.before.pattern, yarns=told.before.yarns) if measured.count else query
 
 
 def _with_part(query: Query, told: _Told) -> Query:

@@ -284,5 +284,5 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
-    talk=Talk(carries="ask.measure", of_one_yarn=True, of_lengths=True),
+    talk=Talk(carries="ask.measure", of_one_yarn=True, of_lengths=True, of_hers=True),
 )

@@ -53,7 +53,7 @@ def answer(query: Query, context: Context) -> Draft:
         raise unclear(f"How many strands, or to make which weight? {EXAMPLE}")
     if len(yarns) == 2 and _one_to_make_the_other(query, yarns):
         target, strand = yarns if query.pattern != Yarn() else reversed(yarns)
-        return _how_many(strand, target, _in_yards(query))
+        return _how_many(strand, target, _rate(query))
     return _together(yarns, query)
 
 
@@ -85,10 +85,21 @@ def _one_to_make_the_other(query: Query, yarns: Sequence[Yarn]) -> bool:
     )
 
 
-def _in_yards(query: Query) -> bool:
-    """Whether the first label gives its length in yards."""
+def _rate(query: Query) -> str:
+    """The unit of length per mass to answer in, as the first label has it: m/100 g, yd/100 g or yd/lb."""
     labels = [yarn.put_up for yarn in (*query.yarns, query.pattern) if yarn.put_up]
-    return bool(labels and labels[0].length and labels[0].length.unit == "yd")
+    if not labels or not labels[0].length or labels[0].length.unit != "yd":
+        return "m/100 g"
+    by_the_pound = labels[0].mass is not None and labels[0].mass.unit == "lb"
+    return "yd/lb" if by_the_pound else "yd/100 g"
+
+
+def _grist_in(grist: float, rate: str) -> float:
+    """A length per mass in m/100 g in another of those units."""
+    if rate == "m/100 g":
+        return grist
+    yards = Quantity(grist, "m").to("yd").value
+    return yards * Quantity(1, "lb").to("g").value / 100 if rate == "yd/lb" else yards
 
 
 def _strand(yarn: Yarn) -> Strand:
@@ -127,21 +138,25 @@ def _together(yarns: Sequence[Yarn], query: Query) -> Draft:
     terms = " + ".join(f"{strand.count}/{number(strand.grist)}" for strand in strands)
     draft.working = [f"{strand.count} × {strand.name}: {strand.source}" for strand in strands]
     draft.working.append(f"1 / ({terms}) = {number(grist)} m/100 g (their tex add up)")
-    labels = _describe(draft, grist, _in_yards(query))
-    said = _grist_said(grist, _in_yards(query))
+    rate = _rate(query)
+    labels = _describe(draft, grist, rate)
+    said = f"{number(_grist_in(grist, rate))} {rate}"
     draft.headline = f"{total} strands together are like one yarn of {said}: {' or '.join(labels)}."
+    if query.pattern.weight_class and query.pattern not in yarns:
+        wanted = weight_class(query.pattern.weight_class)
+        stands = "can stand for" if wanted.label in labels else "hardly stand for"
+        draft.headline += f" They {stands} {called(query.pattern)}."
     if amounts:
         _length(draft, total, query)
     return draft
 
 
-def _describe(draft: Draft, grist: float, in_yards: bool) -> list[str]:
+def _describe(draft: Draft, grist: float, rate: str) -> list[str]:
     """Grist, classes and the gauge of the nearest class; the labels of the classes."""
     found = by_grist(grist)
     labels = [row.weight_class.label for row in found]
     nearest = found[0].weight_class
-    value, unit = (Quantity(grist, "m").to("yd").value, "yd/100 g") if in_yards else (grist, "m/100 g")
-    draft.figures["grist"] = Amount(value=value, unit=unit)
+    draft.figures["grist"] = Amount(value=_grist_in(grist, rate), unit=rate)
     draft.figures["weight_class"] = labels
     draft.figures["gauge"] = Amount(
         value=nearest.mid_gauge, unit=PER_4_IN, low=nearest.gauge_low, high=nearest.gauge_high
@@ -149,10 +164,6 @@ def _describe(draft: Draft, grist: float, in_yards: bool) -> list[str]:
     draft.working.append(found[0].reason)
     draft.working.append(f"gauge to expect: {nearest.gauge} {PER_4_IN} ({nearest.label}, {nearest.gauge_source})")
     return labels
-
-
-def _grist_said(grist: float, in_yards: bool) -> str:
-    return f"{number(Quantity(grist, 'm').to('yd').value)} yd/100 g" if in_yards else f"{number(grist)} m/100 g"
 
 
 def _length(draft: Draft, total: int, query: Query) -> None:
@@ -174,7 +185,7 @@ def _length(draft: Draft, total: int, query: Query) -> None:
     draft.headline = f"{draft.headline} {one} of it takes {every} of yarn in all.".strip()
 
 
-def _how_many(yarn: Yarn, wanted: Yarn, in_yards: bool) -> Draft:
+def _how_many(yarn: Yarn, wanted: Yarn, rate: str) -> Draft:
     """Strands of one yarn that make another: by its length per mass, else all that its class allows."""
     strand = _strand(yarn)
     counts = _counts(strand, wanted)
@@ -187,7 +198,7 @@ def _how_many(yarn: Yarn, wanted: Yarn, in_yards: bool) -> Draft:
     draft.headline = f"{said} strand{'' if counts == [1] else 's'} of {strand.name} together make {target}."
     if len(counts) == 1:
         draft.figures["strands"] = counts[0]
-        _describe(draft, strand.grist / counts[0], in_yards)
+        _describe(draft, strand.grist / counts[0], rate)
     else:
         draft.figures["strands"] = [str(count) for count in counts]
         draft.cautions.insert(0, f"{counts[0]} make a light {target}, {counts[-1]} a heavy one.")

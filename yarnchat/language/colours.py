@@ -49,8 +49,7 @@ def _labels(sentence: Sentence) -> list[Label]:
         if len(listed) > max(len(certain), len(named), 1):
             return listed
     if len(certain) == 1:
-        parts = [label for label in _listed(sentence) if label.name.lower() in word_list("garment_parts")]
-        beside = named or [label for label in parts if label.start >= certain[0].end]
+        beside = named or [label for label in _parts_listed(sentence) if label.start >= certain[0].end]
         return sorted([*certain, *beside], key=lambda label: label.start)  # main 690 m, blue 85 m; border 240 yds
     return certain or _plain(sentence.text)
 
@@ -71,6 +70,12 @@ def _listed(sentence: Sentence) -> list[Label]:
         if named and sentence.kind_at(at - 1) in _OPENS_AN_ITEM:
             found.append(Label(token.text, token.start, token.end, False))
     return found
+
+
+def _parts_listed(sentence: Sentence) -> list[Label]:
+    """``main colour 900 yds, border 240 yds``: parts of a garment right before the amounts of a list."""
+    words = [sentence.tokens[p.first - 1] for p in sentence.phrases if p.kind in ("length", "count", "mass") and p.first]
+    return [Label(word.text, word.start, word.end, False) for word in words if word.lower in word_list("garment_parts")]
 
 
 _NO_COLOUR = frozenset({"need", "pattern", "yarn", "have", "used", "ask", "progress", "shape"})

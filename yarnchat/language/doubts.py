@@ -234,6 +234,25 @@ def _needle_besides(sentence: Sentence, query: Query) -> Refusal | None:
     return None
 
 
+def _matched_and_not(sentence: Sentence) -> str:
+    """``22 sts to 10 cm; I match its gauge, at 18 sts to 10 cm``: two gauges where one is said to be kept; else ""."""
+    told = [phrase for phrase in sentence.phrases if phrase.kind == "gauge"]
+    matched = [cue for cue in sentence.cues if cue.kind == "same.gauge" and sentence.lower_at(cue.first) in _MATCHES]
+    beside = [p for cue in matched for p in told if 0 <= p.first - cue.last <= _A_FEW and not sentence.parted(cue.last, p.first)]
+    others = [p for p in told if beside and abs(_stitches_per_cm(p) / _stitches_per_cm(beside[0]) - 1) > _SAME_GAUGE]
+    return f"{others[0].value} beside {beside[0].value}" if others else ""
+
+
+def _stitches_per_cm(phrase: Phrase) -> float:
+    return float(phrase.value.stitches / phrase.value.over.to("cm").value)
+
+
+_SAME_GAUGE = 0.03
+"""Counts to 4 in and to 10 cm differ by less than this."""
+_MATCHES = frozenset({"match", "matching", "matched", "i", "hit", "hitting", "meet", "get", "got", "getting"})
+_A_FEW = 4
+
+
 def _contradiction(sentence: Sentence, given: Sides) -> Refusal | None:
     """What cannot be settled by reading: an ambiguous name, two weights of one yarn, two patterns in one sentence."""
     weights_said = [phrase for phrase in sentence.phrases if phrase.kind == "weight"]
@@ -247,6 +266,8 @@ def _contradiction(sentence: Sentence, given: Sides) -> Refusal | None:
             )
     if sentence.said("ask.strands"):
         return None
+    if gauges := _matched_and_not(sentence):
+        return unclear(f"Do you match the pattern's gauge, or is it {gauges}? The two differ.")
     if sentence.said("same.denied"):
         return unclear("What gauge do you get? Type for example: I get 20 sts to 4 in.")
     if sentence.said("unknown.weight"):

@@ -104,7 +104,8 @@ def _more_than_all(sentence: Sentence, taken: Taken) -> bool:
     first, second = sorted(taken, key=lambda phrase: phrase.first)[:2]
     between = [sentence.lower_at(at) for at in range(first.last, second.first)]
     told = [phrase.value[0] if phrase.kind == "rows" else phrase.value.values[0] for phrase in (first, second)]
-    return bool({"out", "of"} & set(between)) and len(between) <= _A_FEW_WORDS and told[0] > told[1]
+    of_all = {"out", "of"} & set(between) and "which" not in between
+    return bool(of_all) and len(between) <= _A_FEW_WORDS and told[0] > told[1]
 
 
 _FEW = 4

@@ -274,7 +274,9 @@ def _tells_the_same(one: PutUp, two: PutUp) -> bool:
     return isclose(share, two.length.value * one.mass.value)
 
 
-_OF_IT = re.compile(r"\b(?:of|in|with|from) (?:it|that|this one|that one|this)\b", re.IGNORECASE)
+_OF_IT = re.compile(
+    r"\b(?:(?:of|in|with|from) (?:it|that|this one|that one|this)|(?:is|are|will|would) (?:it|that|this|they|those|these))\b", re.IGNORECASE
+)
 
 
 def _lone_number(phrase: Phrase) -> bool:
