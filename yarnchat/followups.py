@@ -286,7 +286,7 @@ def _now(before: Query, reading: Reading) -> Query:
     """What this text says, its amount read in the light of the question before: a skein's length, or the stash."""
     firm = reading.firm_need or "follow.colour" in reading.cues
     now = reading.query if firm else _small_length_is_put_up(before, reading)
-    if not before.stash or now.stash or not _of_the_stash(before, now):
+    if not before.stash or now.stash or not _of_the_stash(before, now, reading):
         return now
     held = now.colours[0].amounts[0]
     return replace(now, colours=(), stash=(replace(before.stash[0], amount=held.values[0], unit=held.unit),))
@@ -379,13 +379,14 @@ def _other_gauge(before: Query, reading: Reading) -> bool:
     return lone and 3 <= (reading.bare_count or 0) <= 45 and gauged is not None
 
 
-def _of_the_stash(before: Query, now: Query) -> bool:
-    """``what if there's only 65 g?``: an amount told as the stash was, and not as the need is."""
+def _of_the_stash(before: Query, now: Query, reading: Reading) -> bool:
+    """``what if there's only 65 g?``, ``and 9 balls?``: an amount told as the stash was, and not said to be needed."""
     said = now.amounts
     if len(said) != 1 or len(said[0].values) != 1 or now.yarns or now.pattern != Yarn():
         return False
     need = {series.unit for series in before.amounts}
-    return said[0].unit == before.stash[0].unit and said[0].unit not in need
+    skeins = said[0].unit == "skein" and not reading.cues & {"pattern.noun", "pattern.verb", "pattern.thing"}
+    return said[0].unit == before.stash[0].unit and (skeins or said[0].unit not in need)
 
 
 def _measured(before: Measured, now: Query, reading: Reading) -> Measured:

@@ -119,10 +119,12 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
     words = {word for token in sentence.tokens for word in token.lower.split()}
     sized = bool(needles) or not words.isdisjoint(_OF_A_MEASURE | word_list("measure_lines"))
     amounts = any(phrase.kind in ("count", "times", "length", "named") for phrase in phrases)
+    markers = _list_markers(sentence, lines)
     for phrase in phrases:
         kind = phrase.kind
         if (
             kind in ("needle", "sizes")
+            or (kind == "num" and phrase.first in markers)
             or (kind == "dim" and amounts)
             or (kind == "percent" and not _percent_of_yarn(sentence, phrase))
             or (
@@ -137,6 +139,13 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
             or (kind == "fraction" and _blend(sentence, phrase))
         ):
             yield phrase
+
+
+def _list_markers(sentence: Sentence, lines: Sequence[int]) -> set[int]:
+    """``1. Yarn: …``, ``2. Needles: …``: the numbers of a numbered list, one a line from 1 on."""
+    opens = [at for at in lines if sentence.kind_at(at) == "NUM" and sentence.kind_at(at + 1) in ("STOP", "RPAR")]
+    counted = [at for want, at in enumerate(opens, 1) if sentence.tokens[at].text == f"{want}"]
+    return set(counted) if len(counted) == len(opens) > 1 else set()
 
 
 def _too_long(phrase: Phrase) -> bool:

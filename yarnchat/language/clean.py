@@ -33,6 +33,10 @@ def clean(text: str) -> str:
     """
     if "\t" in text or "|" in text:
         text = _ROW.sub(_listed, text)
+    if "   " in text:
+        text = _COLUMNS.sub(_columns_listed, text)
+    if _PASTED.search(text):
+        text = _PASTED.sub(_blanked, text)
     if not _bare(text):
         text = _ANSI.sub(lambda found: " " * len(found.group()), text).translate(_TABLE)
     return text if _bare(text) else "".join(_plain(char) for char in text)
@@ -50,6 +54,27 @@ def _listed(row: re.Match[str]) -> str:
     inner = [at for at in places if at not in outer]
     signs = dict.fromkeys(outer, " ") | dict.fromkeys(inner, "/") | {inner[0]: ":"}
     return "".join(signs.get(at, char) for at, char in enumerate(text))
+
+
+_COLUMNS = re.compile(r"(?<=[^\s0-9])[ ]{2,}[0-9][0-9.,]*(?:[ ]{2,}[0-9][0-9.,]*){2,}[ ]*$", re.MULTILINE)
+"""Numbers in columns at the end of a line, two blanks or more between them."""
+
+
+def _columns_listed(row: re.Match[str]) -> str:
+    """Numbers in columns with a colon before them and slashes between, as long as they were: ``8   9   10``."""
+    text = row.group()
+    parts = re.sub(r"(?<=[0-9]) (?= *[0-9])", "/", text)
+    return parts.replace(" ", ":", 1)
+
+
+_PASTED = re.compile(r"</?[a-zA-Z][a-zA-Z0-9]{0,9}(?: ?/)?>|^[ ]*>+(?=[ ])|(?<=\S )\.{5,}(?= )|(?<=\w)\.{5,}(?=[ ]?\w)", re.MULTILINE)
+"""What pasting leaves of other programs: tags, marks of a quoted letter, dots that lead to a column."""
+
+
+def _blanked(mark: re.Match[str]) -> str:
+    """As many blanks; leading dots are a colon."""
+    text = mark.group()
+    return ":" + " " * (len(text) - 1) if text.startswith(".") else " " * len(text)
 
 
 def _bare(text: str) -> bool:

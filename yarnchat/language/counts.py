@@ -123,6 +123,21 @@ def scattered_counts(sentence: Sentence) -> None:
             to_put_up(label)
 
 
+def listed_skeins(sentence: Sentence) -> None:
+    """``Aran 100 g balls (160 m) 7 (7: 8: 8: 9)``, ``50 g balls (100 m): 8/9/10``: a list right behind a label of balls.
+
+    Where nothing else is told of how much there is to be.
+    """
+    if any(phrase.kind in AMOUNTS for phrase in sentence.phrases):
+        return
+    for label, listed in itertools.pairwise(sentence.phrases):
+        gap = [sentence.kind_at(at) for at in range(label.last, listed.first)]
+        if label.kind != "putup" or listed.kind != "nums" or not set(gap) <= {"COLON", "COMMA", "DASH", "RPAR"}:
+            continue
+        if max(listed.value.values) <= MOST_SKEINS and not listed.value.low:
+            listed.kind, listed.value = "count", replace(listed.value, unit="skein")
+
+
 def _label_it_counts(sentence: Sentence, index: int) -> Phrase | None:
     """``12 at 210 yd``, ``3 of 115 m``: what is on each of the few that the number before it counts."""
     phrase, *later = sentence.phrases[index : index + 2]
@@ -435,7 +450,11 @@ def one_is_half(sentence: Sentence) -> None:
 
 
 def _headed_by_skeins(sentence: Sentence, phrase: Phrase) -> bool:
-    """``Skeins required: 6 [7, 7, 8]``: a heading that counts skeins."""
+    """``Skeins required: 6 [7, 7, 8]``, ``50 g/125 m qty 8``, ``(50 g/115 m) x 9``: said to be of skeins before it."""
+    lead = sentence.lower_at(phrase.first - 1)
+    if lead in word_list("quantity") or sentence.kind_at(phrase.first - 1) == "X":
+        behind = range(phrase.first - 3, phrase.first)
+        return any(other.kind == "putup" and other.last in behind for other in sentence.phrases)
     if sentence.kind_at(phrase.first - 1) != "COLON":
         return False
     return any(sentence.kind_at(i) == "SKEIN" for i in range(max(0, phrase.first - 4), phrase.first - 1))

@@ -396,8 +396,9 @@ def _elsewhere(sentence: Sentence) -> Refusal | None:
         token.kind in ("CLASS", "LEN", "STS", "NEEDLE") for token in sentence.tokens
     ):
         return not_understood("I only know yarn for hand-knitting. Ask me how much to buy, or type help.")
-    if sentence.said("other.craft") and (sentence.phrases or not sentence.said("ask.help")):
-        craft = next(cue for cue in sentence.cues if cue.kind == "other.craft")
+    crafts = [c for c in sentence.cues if c.kind == "other.craft" and sentence.kind_at(c.first) != "NAME"]
+    if crafts and (sentence.phrases or not sentence.said("ask.help")):
+        craft = crafts[0]
         word = " ".join(token.text for token in sentence.tokens[craft.first : craft.last])
         return not_understood(
             f"I only know hand-knitting. By “{word}” you speak of another fabric, whose yarn cannot be worked out "

@@ -197,6 +197,8 @@ def _unbroken(tokens: list[Token]) -> list[Token]:
             continue
         if token.text == "." and before and before.end == token.start and _shortened(before, after):
             continue
+        if token.text == "." and before and after and after.text == "the" and _of_the_skein(before, tokens, at):
+            continue
         if token.kind == "NEWLINE" and depth and any(t.kind == "RPAR" for t in tokens[at : at + 30]):
             continue
         out.append(token)
@@ -217,6 +219,11 @@ def _shortened(word: Token, after: Token | None) -> bool:
             word.lower in ("no", "in", "m", "g") and after is not None and after.kind == "NUM" and word.lower != "no"
         )
     )
+
+
+def _of_the_skein(word: Token, tokens: list[Token], at: int) -> bool:
+    """``abt. 400 yds. the hank``."""
+    return word.lower in word_list("shortened") and at + 2 < len(tokens) and _is_skein(tokens[at + 2])
 
 
 def _is_skein(token: Token) -> bool:
@@ -310,6 +317,8 @@ def _capitals_end(tokens: list[Token], at: int, text: str) -> int:
     known = vocabulary()
     if all(word.lower in known or word.lower in _INSIDE_NAMES for word in words):
         return 0
+    if any(word.lower in word_list("printed") for word in words):
+        return 0  # TARNWICK LEAFLET 2217
     while words and words[-1].lower in _openers():
         last -= 1
         words.pop()
