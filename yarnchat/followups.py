@@ -233,6 +233,8 @@ def _other_put_up(before: Query, reading: Reading) -> Yarn | None:
     wound = before.yarns[0].put_up if before.yarns else None
     if bare is None or not wound or not wound.length or reading.query.slots() or len(reading.unknown) > 2:
         return None
+    if f"{bare:g}" in before.sizes:
+        return None  # and the 80?
     near = wound.length.value / 2 <= bare <= 2 * wound.length.value
     of_a_piece = bool(reading.measures_named) and before.piece is not None
     if not near or reading.colour or of_a_piece or bare <= MOST_STITCHES or not _nearer_the_skein(before, bare):
@@ -385,7 +387,7 @@ def _of_the_stash(before: Query, now: Query, reading: Reading) -> bool:
     if len(said) != 1 or len(said[0].values) != 1 or now.yarns or now.pattern != Yarn():
         return False
     need = {series.unit for series in before.amounts}
-    skeins = said[0].unit == "skein" and not reading.cues & {"pattern.noun", "pattern.verb", "pattern.thing"}
+    skeins = said[0].unit == "skein" and not reading.cues & {"pattern.noun", "pattern.thing"}
     return said[0].unit == before.stash[0].unit and (skeins or said[0].unit not in need)
 
 

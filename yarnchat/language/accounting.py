@@ -299,10 +299,16 @@ def _heading(sentence: Sentence, at: int, lines: Sequence[int]) -> str:
 def _numbered(sentence: Sentence, phrase: Phrase) -> bool:
     """``page 12``, ``issue 4``: a number right after a word for what it is the number of."""
     small_words = ("in", "at", "is", "i", "i'm", "since", "from", "number", "col")
+    begin = phrase.first - 1 if _shortened(sentence, phrase.first - 1) else phrase.first
     return any(
-        cue.kind == "harmless.before" and cue.last == phrase.first and sentence.lower_at(cue.first) not in small_words
+        cue.kind == "harmless.before" and cue.last == begin and sentence.lower_at(cue.first) not in small_words
         for cue in sentence.cues
     )
+
+
+def _shortened(sentence: Sentence, at: int) -> bool:
+    """``Art. 4471``: whether a full stop that shortens a word stands here."""
+    return sentence.lower_at(at) == "." and sentence.lower_at(at - 1) in ("art", "no", "p", "pg", "fig", "vol", "ref")
 
 
 def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:

@@ -124,6 +124,8 @@ def numbers(node: Node, piece: Piece, unit: str) -> Numbers | None:
     nordic = isinstance(last, Leaf) and last.type == "NUM" and bool(brackets)
     if nordic and any(len(piece.leaves("NUM", bracket)) > 1 for bracket in brackets):
         return None  # 10 (11, 12, 13) 50 g balls: what follows is of the balls
+    if any(piece.leaves("DASH", bracket) and piece.leaves("COMMA", bracket) for bracket in brackets):
+        return None  # 32 (36-38, 40-42): a range for each size
     return _list(tokens, nordic=nordic)
 
 
@@ -482,6 +484,8 @@ def _pounds(piece: Piece) -> Built | None:
 
 
 def _smalls(piece: Piece) -> Built | None:
+    if piece.leaves("DASH") and piece.leaves("COMMA"):
+        return None  # 32-34 (36-38, 40-42) in: a range for each size
     units = {str(token.value) for token in piece.leaves("SHORT")}
     read = _list(piece.leaves("NUM"))
     if not read or len(units) != 1 or len(read.values) < 2:

@@ -17,6 +17,8 @@ _PAIRS = {
     "“”„‟″‶〃": '"',
     "×✕✖⨯": "x",
     "⁄∕": "/",
+    "{": "(",
+    "}": ")",
     "\u00a0\u202f\u2009\u2008\u2007\u2006": NO_BREAK,
     "、": ",",
     "：": ":",
@@ -67,7 +69,7 @@ def _columns_listed(row: re.Match[str]) -> str:
     return parts.replace(" ", ":", 1)
 
 
-_PASTED = re.compile(r"</?[a-zA-Z][a-zA-Z0-9]{0,9}(?: ?/)?>|^[ ]*>+(?=[ ])|(?<=\S )\.{5,}(?= )|(?<=\w)\.{5,}(?=[ ]?\w)", re.MULTILINE)
+_PASTED = re.compile(r"</?(?:b|i|u|p|a|br|em|strong|span|div|ul|ol|li|td|tr|th|table|h[1-6]|font|small)(?: ?/)?>|^[ ]*>+(?=[ ])|(?<=\S )\.{5,}(?= )|(?<=\w)\.{5,}(?=[ ]?\w)", re.MULTILINE | re.IGNORECASE)
 """What pasting leaves of other programs: tags, marks of a quoted letter, dots that lead to a column."""
 
 

@@ -249,7 +249,7 @@ def _stitches_per_cm(phrase: Phrase) -> float:
 
 _SAME_GAUGE = 0.03
 """Counts to 4 in and to 10 cm differ by less than this."""
-_MATCHES = frozenset({"match", "matching", "matched", "i", "hit", "hitting", "meet", "get", "got", "getting"})
+_MATCHES = frozenset({"match", "matches", "matching", "matched", "hit", "hits", "hitting", "meet", "meets"})
 _A_FEW = 4
 
 

@@ -27,7 +27,7 @@ from yarnchat.language.counts import (
     what_is_left,
 )
 from yarnchat.language.lexicon import load, made_several, word_list
-from yarnchat.language.mass_and_length import across_a_yarn, length_then_label, mass_beside_length
+from yarnchat.language.mass_and_length import across_a_yarn, length_of_each, length_then_label, mass_beside_length
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.put_ups import one_skeins_worth, priced_lengths, put_up_named, to_put_up
 from yarnchat.language.sentence import Sentence
@@ -597,6 +597,7 @@ _STEPS = (
     each_weighed,
     listed_skeins,
     _sum_of_parts,
+    length_of_each,
     across_a_yarn,
     _whole_cones,
     parts_of_skeins,

@@ -30,7 +30,7 @@ def mass_beside_length(sentence: Sentence) -> None:
     for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
         if one.kind not in _OF_A_LABEL or two.kind not in _OF_A_LABEL:
             continue
-        between = [token.kind for token in sentence.tokens[one.last : two.first]]
+        between = _kinds_between(sentence, one, two)
         if between not in _BESIDE and _says_is(sentence, one, two):
             between = ["HOLD"]
         if one.kind == "mass" and sentence.lower_at(one.first - 1) in ("all", "both", "each"):
@@ -51,6 +51,14 @@ def mass_beside_length(sentence: Sentence) -> None:
             )
             one.last, two.kind = two.last, "joined"
     sentence.phrases[:] = [phrase for phrase in sentence.phrases if phrase.kind != "joined"]
+
+
+def _kinds_between(sentence: Sentence, one: Phrase, two: Phrase) -> list[str]:
+    """The kinds of the words between two phrases, without one that says about how much: ``40 g, approx. 100 m``."""
+    between = [at for at in range(one.last, two.first) if sentence.lower_at(at) not in word_list("about")]
+    if between and sentence.lower_at(between[-1]) == "." and len(between) < two.first - one.last:
+        between.pop()
+    return [sentence.kind_at(at) for at in between]
 
 
 def length_then_label(sentence: Sentence) -> None:
@@ -79,6 +87,20 @@ def _says_is(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
     if len(gap) <= 3 and kinds <= {"WORD", "WITH"} and "WITH" in kinds and "putup" in (one.kind, two.kind):
         return True  # an 8 oz giant with 490 yards on it
     return len(gap) <= 5 and says and kinds <= {"HOLD", "EQUALS", "OF", "THE", "WORD", "RPAR"}
+
+
+def length_of_each(sentence: Sentence) -> None:
+    """``13 x 50 g [109 m/119 yd]``: what is on each of so many skeins of that mass, in brackets behind them."""
+    for times, length in itertools.pairwise(sentence.phrases):
+        gap = [sentence.kind_at(at) for at in range(times.last, length.first)]
+        if times.kind != "times" or times.value[1].length or gap != ["LPAR"] or length.kind not in ("length", "dual"):
+            continue
+        told = length.value if length.kind == "dual" else (length.value,)
+        if any(len(series.values) > 1 or series.unit not in LENGTHS for series in told):
+            continue
+        long, *again = (series.first() for series in told)
+        wound = replace(times.value[1], length=long, other_length=again[0] if again else None)
+        times.value, length.kind, length.value = (times.value[0], wound), "putup", wound
 
 
 def across_a_yarn(sentence: Sentence) -> None:
@@ -160,7 +182,9 @@ def _halves(one: Phrase, two: Phrase) -> bool:
     apart = bool(long) != bool(two.value.length) and bool(heavy) != bool(two.value.mass)
     if not apart or not _fits_a_skein(length, mass):
         return False
-    one.value, one.last, two.kind = replace(one.value, mass=mass, length=length), two.last, "joined"
+    again = {"other_length": one.value.other_length or two.value.other_length}
+    again |= {"other_mass": one.value.other_mass or two.value.other_mass}
+    one.value, one.last, two.kind = replace(one.value, mass=mass, length=length, **again), two.last, "joined"
     return True
 
 

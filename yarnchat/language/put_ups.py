@@ -34,6 +34,8 @@ def one_skeins_worth(sentence: Sentence) -> None:
             phrase.kind, phrase.value = "putup", PutUp(length=first, other_length=other)
         if phrase.kind == "length" and _for_a_price(sentence, phrase):
             to_put_up(phrase)
+        if phrase.kind == "mass" and _weighed_in_brackets(sentence, phrase):
+            to_put_up(phrase)
         if phrase.kind in ("length", "mass") and len(phrase.value.values) == 1 and _per_skein(sentence, phrase):
             to_put_up(phrase)
             phrase.last += sentence.lower_at(phrase.last) in ("one", "ones")
@@ -44,6 +46,13 @@ def _in_brackets_of_a_skein(sentence: Sentence, phrase: Phrase) -> bool:
     behind = [sentence.kind_at(phrase.first - 2), sentence.kind_at(phrase.first - 1), sentence.kind_at(phrase.last)]
     lengths = all(series.unit in LENGTHS and len(series.values) == 1 for series in phrase.value)
     return behind == ["SKEIN", "LPAR", "RPAR"] and len(phrase.value) == 2 and lengths
+
+
+def _weighed_in_brackets(sentence: Sentence, phrase: Phrase) -> bool:
+    """``11 balls (50 g) Double Knitting``: what each of the balls counted weighs, in brackets behind them."""
+    around = [sentence.kind_at(at) for at in (phrase.first - 2, phrase.first - 1, phrase.last)]
+    counted = any(other.kind == "count" and other.last == phrase.first - 1 for other in sentence.phrases)
+    return counted and around == ["SKEIN", "LPAR", "RPAR"] and _usual_mass(phrase)
 
 
 def to_put_up(phrase: Phrase) -> None:

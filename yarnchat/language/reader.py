@@ -218,7 +218,11 @@ def _asks_how_many(sentence: Sentence) -> bool:
     """``how many would cover it?``: what is enough is asked for, and no skeins are told that might be."""
     if not sentence.said("ask.enough") or not sentence.said("ask.how_many", "ask.skeins"):
         return False
-    told = any(phrase.kind in ("count", "times", "mass") for phrase in sentence.phrases)
+    counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "times", "mass")]
+    asks = [cue for cue in sentence.cues if cue.kind == "ask.how_many"]
+    asked = [cue for cue in sentence.cues if cue.kind == "ask.enough" and sentence.lower_at(cue.first) == "cover"]
+    covers = any(one.last <= two.first and not sentence.parted(one.last, two.first) for one in asks for two in asked)
+    told = bool(counted) and not covers
     more = any(token.lower in ("more", "short", "left") for token in sentence.tokens)
     return not told and not more and not sentence.said("have.before", "have.after", "have.more", "ask.progress")
 
@@ -355,10 +359,11 @@ def _of_yarn(sentence: Sentence) -> bool:
 
 
 def _firm(sentence: Sentence, phrase: Phrase) -> bool:
-    """Whether a length is plainly a need: said to be needed, or ``of`` a yarn."""
-    if phrase.kind != "length":
+    """Whether an amount is plainly a need: said to be needed, or a length ``of`` a yarn."""
+    if phrase.kind not in ("length", "count"):
         return False
-    return sentence.kind_at(phrase.last) == "OF" or sentence.lower_at(phrase.first - 1) in word_list("needing")
+    of_a_yarn = phrase.kind == "length" and sentence.kind_at(phrase.last) == "OF"
+    return of_a_yarn or sentence.lower_at(phrase.first - 1) in word_list("needing")
 
 
 def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:

@@ -208,7 +208,7 @@ def _unbroken(tokens: list[Token]) -> list[Token]:
 def _shortened(word: Token, after: Token | None) -> bool:
     """Whether a full stop only shortens the word before it: ``7 sts. and 9 rows``."""
     goes_on = after is not None and (
-        after.kind in ("NUM", "LPAR", "SLASH", "EQ", "COMMA")
+        after.kind in ("NUM", "LPAR", "RPAR", "SLASH", "EQ", "COMMA")
         or after.text in ('"', "per", "to", "in", "and", "x", "each", "over", "a", "of")
         or (after.text.islower() and word.lower in word_list("short_masses") and _is_skein(after))
     )
