@@ -96,7 +96,7 @@ def merged(before: Query, reading: Reading) -> Query:
 
 def _as_hers(before: Query, reading: Reading) -> Query:
     """``is that enough for a 400 m vest?``, after what so much of a yarn comes to: it is what she has."""
-    asked = "ask.enough" in reading.cues and reading.it_is_said and "need" in reading.query.slots()
+    asked = bool(reading.cues & asking("of_stash")) and reading.it_is_said and "need" in reading.query.slots()
     amounts = [series for series in before.amounts if len(series.values) == 1 and series.low is None]
     if not asked or before.stash or not talk_of(before).of_hers or len(amounts) != 1 or len(before.amounts) != 1:
         return before

@@ -9,6 +9,7 @@ from yarnchat.choosing import asking, talk_of
 from yarnchat.language.clean import printable
 from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.reading import Reading
+from yarnchat.quantity import MASSES
 from yarnchat.queries import Query, Yarn
 from yarnchat.refusals import unclear
 
@@ -24,7 +25,7 @@ def something_changed(reading: Reading, before: Query, together: Query) -> None:
             f"I can't tell what {said} change in the question before. Ask it whole, with everything.", *pieces
         )
     anew = together == replace(before, want=together.want) and reading.cues & asking("anew")
-    of_the_answer = "ask.grams" in reading.cues  # what would the wool for it weigh?
+    of_the_answer = together.want in ("mass", *MASSES)  # what would the wool for it weigh?
     if anew and not of_the_answer and not talk_of(before).again:
         raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
 

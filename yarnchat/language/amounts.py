@@ -260,7 +260,9 @@ def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tu
 
 def _closed_behind(sentence: Sentence, cue: Cue) -> bool:
     """Whether what tells where an amount is ends its clause, and says the same of what stands before it."""
-    behind = any(other.kind == "have.after" and (other.first, other.last) == (cue.first, cue.last) for other in sentence.cues)
+    behind = any(
+        other.kind == "have.after" and (other.first, other.last) == (cue.first, cue.last) for other in sentence.cues
+    )
     return behind and sentence.kind_at(cue.last) in ("COMMA", "AND", "SEMI")
 
 

@@ -69,7 +69,12 @@ def _columns_listed(row: re.Match[str]) -> str:
     return parts.replace(" ", ":", 1)
 
 
-_PASTED = re.compile(r"</?(?:b|i|u|p|a|br|em|strong|span|div|ul|ol|li|td|tr|th|table|h[1-6]|font|small)(?: ?/)?>|^[ ]*>+(?=[ ])|(?<=\S )\.{5,}(?= )|(?<=\w)\.{5,}(?=[ ]?\w)", re.MULTILINE | re.IGNORECASE)
+_PASTED = re.compile(
+    r"</?(?:b|i|u|p|a|br|em|strong|span|div|ul|ol|li|td|tr|th|table|h[1-6]|font|small)(?: ?/)?>"
+    r"|^[ ]*>+(?=[ ])"
+    r"|(?<=\S )\.{5,}(?= )|(?<=\w)\.{5,}(?=[ ]?\w)",
+    re.MULTILINE | re.IGNORECASE,
+)
 """What pasting leaves of other programs: tags, marks of a quoted letter, dots that lead to a column."""
 
 

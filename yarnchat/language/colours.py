@@ -74,7 +74,9 @@ def _listed(sentence: Sentence) -> list[Label]:
 
 def _parts_listed(sentence: Sentence) -> list[Label]:
     """``main colour 900 yds, border 240 yds``: parts of a garment right before the amounts of a list."""
-    words = [sentence.tokens[p.first - 1] for p in sentence.phrases if p.kind in ("length", "count", "mass") and p.first]
+    words = [
+        sentence.tokens[p.first - 1] for p in sentence.phrases if p.kind in ("length", "count", "mass") and p.first
+    ]
     return [Label(word.text, word.start, word.end, False) for word in words if word.lower in word_list("garment_parts")]
 
 

@@ -124,7 +124,7 @@ def scattered_counts(sentence: Sentence) -> None:
 
 
 def listed_skeins(sentence: Sentence) -> None:
-    """``Aran 100 g balls (160 m) 7 (7: 8: 8: 9)``, ``50 g balls (100 m): 8/9/10``: a list right behind a label of balls.
+    """``Aran 100 g balls (160 m) 7 (7: 8: 8: 9)``, ``50 g balls (100 m): 8/9/10``: a list behind a label of balls.
 
     Where nothing else is told of how much there is to be.
     """

@@ -238,7 +238,12 @@ def _matched_and_not(sentence: Sentence) -> str:
     """``22 sts to 10 cm; I match its gauge, at 18 sts to 10 cm``: two gauges where one is said to be kept; else ""."""
     told = [phrase for phrase in sentence.phrases if phrase.kind == "gauge"]
     matched = [cue for cue in sentence.cues if cue.kind == "same.gauge" and sentence.lower_at(cue.first) in _MATCHES]
-    beside = [p for cue in matched for p in told if 0 <= p.first - cue.last <= _A_FEW and not sentence.parted(cue.last, p.first)]
+    beside = [
+        p
+        for cue in matched
+        for p in told
+        if 0 <= p.first - cue.last <= _A_FEW and not sentence.parted(cue.last, p.first)
+    ]
     others = [p for p in told if beside and abs(_stitches_per_cm(p) / _stitches_per_cm(beside[0]) - 1) > _SAME_GAUGE]
     return f"{others[0].value} beside {beside[0].value}" if others else ""
 

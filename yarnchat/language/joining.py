@@ -109,7 +109,9 @@ def _listed_yarns(sentence: Sentence) -> None:
 def _heads_a_pattern(sentence: Sentence, weight: Phrase) -> bool:
     """``shawl = fingering 700 yd``: a weight told of the thing that is knitted, right after it."""
     said = sentence.kind_at(weight.first - 1) in ("EQ", "COLON", "HOLD") and not sentence.said("ask.compare")
-    return said and any(cue.kind in ("pattern.thing", "pattern.noun") and cue.last == weight.first - 1 for cue in sentence.cues)
+    return said and any(
+        cue.kind in ("pattern.thing", "pattern.noun") and cue.last == weight.first - 1 for cue in sentence.cues
+    )
 
 
 def _named_in_words(sentence: Sentence) -> None:

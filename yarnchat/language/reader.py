@@ -279,7 +279,9 @@ def _tells_the_same(one: PutUp, two: PutUp) -> bool:
 
 
 _OF_IT = re.compile(
-    r"\b(?:(?:of|in|with|from) (?:it|that|this one|that one|this)|(?:is|are|will|would) (?:it|that|this|they|those|these))\b", re.IGNORECASE
+    r"\b(?:(?:of|in|with|from) (?:it|that|this one|that one|this)"
+    r"|(?:is|are|will|would) (?:it|that|this|they|those|these))\b",
+    re.IGNORECASE,
 )
 
 
@@ -342,8 +344,10 @@ def _held_together(sentence: Sentence, query: Query, *, likened: bool) -> Query:
 
 
 def _given_up(sentence: Sentence, yarn: Yarn) -> bool:
-    """``can two strands of DK replace bulky?``, ``substitute two strands for worsted``: the weight strands stand for."""
-    starts = [phrase.first for phrase in sentence.phrases if phrase.kind == "weight" and yarn.weight_class in phrase.value[0]]
+    """``can two strands of DK replace bulky?``, ``substitute two strands for worsted``: what strands stand for."""
+    starts = [
+        phrase.first for phrase in sentence.phrases if phrase.kind == "weight" and yarn.weight_class in phrase.value[0]
+    ]
     over = {"pattern.over", "exchange.replace", "exchange.old_for", "exchange.in_for"}
     over |= {"exchange.for"} if sentence.said("exchange.new_for") else set()
     return any(cue.kind in over and 0 <= start - cue.last <= 1 for cue in sentence.cues for start in starts)

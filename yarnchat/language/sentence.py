@@ -147,7 +147,9 @@ def _abbreviation(tokens: list[Token], at: int) -> bool:
     counts_on = after.kind == "NUM" and not after.text[0].isupper()  # 100 yds. Two strands
     goes_on = counts_on or after.text[0].islower() or after.kind in ("LPAR", "SLASH", "RPAR", "COMMA", "EQ")
     short = before.kind in _UNITS and before.lower not in word_list("written_out")
-    return goes_on and (short or before.lower in ("approx", "abt", "no", "nr", "art", "ca", "incl", "col", "vs", "min", "max"))
+    return goes_on and (
+        short or before.lower in ("approx", "abt", "no", "nr", "art", "ca", "incl", "col", "vs", "min", "max")
+    )
 
 
 def _cues(tokens: list[Token], covered: set[int], inside: set[int]) -> list[Cue]:

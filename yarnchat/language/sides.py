@@ -292,7 +292,9 @@ def _much_longer_before(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether a length is well under one that was told before it: ``1000 yards. Mine is 5.5 sts to the inch, 215``."""
     if phrase.kind != "length":
         return False
-    told = (other.value.largest() for other in sentence.phrases if other.kind == "length" and other.last <= phrase.first)
+    told = (
+        other.value.largest() for other in sentence.phrases if other.kind == "length" and other.last <= phrase.first
+    )
     return any(phrase.value.largest().to("m").value < WELL_UNDER * length.to("m").value for length in told)
 
 
