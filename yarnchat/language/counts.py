@@ -178,6 +178,8 @@ def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
     """``it has 220 yd a skein and you need 6``: skeins, where one's length is told and no amount is."""
     if phrase.kind != "num" or not _of_skeins(phrase):
         return False
+    if sentence.lower_at(phrase.last) == "cost" and any(p.kind == "price" for p in sentence.phrases):
+        return True  # 5 skeins for $60, how much would 7 cost
     after = sentence.kind_at(phrase.last)
     if after not in ("STOP", "SEMI", "COMMA", "RPAR", "AND", "") and sentence.lower_at(phrase.last) != "of":
         return False

@@ -170,10 +170,11 @@ def _offered(sentence: Sentence) -> Refusal | None:
     """``buy three get one free``, ``six skeins come to £51``: what one skein costs is asked."""
     prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
     offer = next((cue for cue in sentence.cues if cue.kind == "price.offer"), None)
-    if offer and prices:
+    settled = sentence.said("price.one") and any("of several" in price.flags for price in prices)
+    if offer and prices and not settled:
         words = " ".join(token.text for token in sentence.tokens[offer.first : offer.last])
         return unclear(f"“{words}”: what does one skein come to? Type for example: £6.70 a skein.", words)
-    for price in prices:
+    for price in (price for price in prices if "of several" not in price.flags):
         counts = [p for p in sentence.phrases if p.kind == "count" and 0 < price.first - p.last <= _SO_NEAR]
         leads = any(c.kind == "price.comes_to" and c.last in (price.first, price.first - 1) for c in sentence.cues)
         beside = leads or any(c.kind == "price.total" and c.first == price.last for c in sentence.cues)

@@ -550,6 +550,52 @@ def _part_before(sentence: Sentence, phrase: Phrase) -> str | None:
     return None
 
 
+def _for_several(sentence: Sentence) -> None:
+    """``5 skeins cost $60``, ``paid $60 for 5 skeins``: what all of them cost, made the price of one.
+
+    Where the price of one is asked for, one is what is asked about; where a need is told beside, they are only an offer.
+    """
+    prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
+    lots = [(price, count) for price in prices if (count := _what_it_buys(sentence, price))]
+    for price, count in lots:
+        many = count.value.values[0]
+        each = replace(price.value, value=price.value.value / many)
+        price.notes = (*price.notes, f"{price.value} for {many:g} skeins: {each}")
+        price.value, price.flags = each, frozenset({"of several"})
+        others = [p for p in sentence.phrases if p.kind in ("length", "count", "times", "named") and p is not count]
+        if len(lots) == 1 and sentence.said("price.one"):
+            count.value = Series((1.0,), "skein")
+            for other in others:
+                other.kind = "one" if other.kind == "count" and other.value.values == (1.0,) else other.kind
+        elif others or len(lots) > 1:
+            count.kind = "one"
+
+
+def _what_it_buys(sentence: Sentence, price: Phrase) -> Phrase | None:
+    """The several skeins that a price is told to be of; None where it may be that of each."""
+    if any(sentence.kind_at(at) in ("SKEIN", "EACH") for at in range(price.first, price.last + 1)):
+        return None
+    counts = [p for p in sentence.phrases if p.kind == "count" and len(p.value.values) == 1 and p.value.values[0] > 1]
+    for count in counts:
+        if count.first == price.last + 1 and sentence.kind_at(price.last) in ("FOR", "ON"):
+            return count  # paid $60 for 5 skeins
+        between = range(count.last, price.first)
+        if not 0 < len(between) <= _AS_FAR or sentence.parted(count.last, price.first):
+            continue
+        told = [at for at in between if not _in_a_put_up(sentence, at)]
+        words = {sentence.lower_at(at) for at in told}
+        if words & word_list("sum_of") and words <= word_list("sum_of") | {"of", "(", ")"}:
+            return count
+    return None
+
+
+def _in_a_put_up(sentence: Sentence, at: int) -> bool:
+    return any(phrase.kind in ("putup", "weight", "name") and phrase.first <= at < phrase.last for phrase in sentence.phrases)
+
+
+_AS_FAR = 9
+
+
 def _taken_off(sentence: Sentence) -> None:
     """``$7.95 with 20% off``: the price with so much off."""
     prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
@@ -604,6 +650,7 @@ _STEPS = (
     _whole_cones,
     parts_of_skeins,
     _listed_yarns,
+    _for_several,
     _taken_off,
 )
 """What is put together, in this order: a step may lean on what those before it made."""
