@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -214,9 +215,12 @@ def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Ser
     found = _labels(sentence)
     given: dict[str, list[Phrase]] = {}
     lonely: list[Phrase] = []
+    place = itertools.count(1)
     for phrase in needs:
         label = _label_for(sentence, phrase, found, needs) if found else None
-        if label is None:
+        if "alike" in phrase.flags:
+            given[f"{_called_alike(sentence, phrase)} {next(place)}"] = [phrase]
+        elif label is None:
             lonely.append(phrase)
         else:
             given.setdefault(label.name, []).append(phrase)
@@ -234,6 +238,12 @@ def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Ser
         Colour(name, tuple(s for phrase in under for s in series[id(phrase)]), wound.get(name))
         for name, under in given.items()
     ]
+
+
+def _called_alike(sentence: Sentence, phrase: Phrase) -> str:
+    """What colours of which so much each is told are called: ``contrast`` or ``colour``, with a number behind it."""
+    lead = {sentence.lower_at(at) for at in range(max(0, phrase.first - 5), phrase.first)}
+    return "contrast" if lead & {"contrast", "contrasting", "contrasts", "ccs", "accent"} else "colour"
 
 
 def _under_a_label(sentence: Sentence, phrase: Phrase, found: list[Label], given: dict[str, list[Phrase]]) -> bool:

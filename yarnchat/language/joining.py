@@ -550,6 +550,30 @@ def _part_before(sentence: Sentence, phrase: Phrase) -> str | None:
     return None
 
 
+def _colours_alike(sentence: Sentence) -> None:
+    """``five contrast colours of 60 yd each``: so much of every one of so many colours."""
+    for number, amount in itertools.pairwise(sentence.phrases):
+        noun = number.last + (sentence.lower_at(number.last) in word_list("which_colours"))
+        between = range(noun + 1, amount.first)
+        if number.kind != "num" or sentence.lower_at(noun) not in word_list("several_colours"):
+            continue
+        each = any(sentence.kind_at(at) == "EACH" for at in (*between, *range(amount.first, amount.last + 1)))
+        many, label = number.value.values[0], amount.value if amount.kind == "putup" else None
+        told = label.length if label and not label.mass else None
+        plain = told is not None or (amount.kind == "length" and len(amount.value.values) == 1)
+        if not (each and plain and len(between) <= _A_THING) or many not in range(2, _MOST_COLOURS + 1):
+            continue
+        amount.kind, amount.flags = "length", frozenset({"alike"})
+        amount.value = Series((told.value,), told.unit) if told else amount.value
+        number.kind = "made"
+        sentence.phrases += [replace(amount) for _ in range(int(many) - 1)]
+        sentence.phrases.sort(key=lambda phrase: phrase.first)
+        return
+
+
+_MOST_COLOURS = 12
+
+
 def _for_several(sentence: Sentence) -> None:
     """``5 skeins cost $60``, ``paid $60 for 5 skeins``: what all of them cost, made the price of one.
 
@@ -618,6 +642,7 @@ _STEPS = (
     skein_without_a_unit,
     _need_without_a_unit,
     _hers_without_a_unit,
+    _colours_alike,
     _several_made,
     _made_twice,
     _a_pair,

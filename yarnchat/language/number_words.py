@@ -264,6 +264,13 @@ def _of_things(spelt: _Spelt) -> bool:
     return each and word.removesuffix("s") in word_list("of_a_pair")
 
 
+def _of_colours(spelt: _Spelt) -> bool:
+    """``five contrast colours``, ``two CCs``, where so much of each is told."""
+    noun = 1 if spelt.word() in word_list("which_colours") else 0
+    each = any(token.kind == "EACH" for token in spelt.tokens)
+    return each and spelt.word(noun) in word_list("several_colours")
+
+
 def _of_a_rate(spelt: _Spelt) -> bool:
     """``twenty-two to 4 inches``, ``balls that have a hundred and forty in them``, ``three 50 g balls``."""
     if spelt.kind() == "NUM":
@@ -293,6 +300,7 @@ _COUNTING_SEVERAL = (
     _of_several,
     _of_them,
     _of_things,
+    _of_colours,
     _of_a_rate,
     _of_a_weight,
     _used_or_gone,

@@ -34,8 +34,10 @@ def one_skeins_worth(sentence: Sentence) -> None:
             phrase.kind, phrase.value = "putup", PutUp(length=first, other_length=other)
         if phrase.kind == "length" and _for_a_price(sentence, phrase):
             to_put_up(phrase)
-        if phrase.kind == "mass" and _weighed_in_brackets(sentence, phrase):
+        if phrase.kind == "mass" and (_weighed_in_brackets(sentence, phrase) or _priced_by(sentence, phrase)):
             to_put_up(phrase)
+        if "alike" in phrase.flags:
+            continue
         if phrase.kind in ("length", "mass") and len(phrase.value.values) == 1 and _per_skein(sentence, phrase):
             to_put_up(phrase)
             phrase.last += sentence.lower_at(phrase.last) in ("one", "ones")
@@ -53,6 +55,13 @@ def _weighed_in_brackets(sentence: Sentence, phrase: Phrase) -> bool:
     around = [sentence.kind_at(at) for at in (phrase.first - 2, phrase.first - 1, phrase.last)]
     counted = any(other.kind == "count" and other.last == phrase.first - 1 for other in sentence.phrases)
     return counted and around == ["SKEIN", "LPAR", "RPAR"] and _usual_mass(phrase)
+
+
+def _priced_by(sentence: Sentence, phrase: Phrase) -> bool:
+    """``6.90 € per 50 g``: the mass a price is told for, where skeins may weigh so much."""
+    per = sentence.kind_at(phrase.first - 1) in ("PER", "SLASH")
+    priced = any(other.kind == "price" and other.last == phrase.first - 1 for other in sentence.phrases)
+    return per and priced and _usual_mass(phrase)
 
 
 def to_put_up(phrase: Phrase) -> None:
@@ -90,9 +99,10 @@ def _for_a_price(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _has_its_own(sentence: Sentence, price: Phrase) -> bool:
     """``DK 225 m at €7 and aran 170 m at €6 for 1000 m``: a price with a length before it asks for none after it."""
-    before = [phrase for phrase in sentence.phrases if phrase.last == price.first - 1]
+    before = [phrase for phrase in sentence.phrases if phrase.last in (price.first - 1, price.first)]
     of_length = bool(before) and before[0].kind in ("length", "putup")
-    return of_length and sentence.kind_at(price.first - 1) == "AT" and sentence.said("ask.compare")
+    joined = before and (before[0].last == price.first or sentence.kind_at(price.first - 1) == "AT")
+    return bool(of_length and joined) and sentence.said("ask.compare")
 
 
 def skein_near(sentence: Sentence, at: int, reach: int) -> bool:
@@ -206,9 +216,10 @@ def _by_skein_before(sentence: Sentence, phrase: Phrase) -> bool:
     """``a ball of 210 m``, ``balls of aran with 80 m``: whether a skein before it says so."""
     for index in range(phrase.first - 1, max(phrase.first - 7, -1), -1):
         kind = sentence.tokens[index].kind
-        if kind in ENDS_A_LINK:
-            return False
-        covered = any(other.first <= index < other.last for other in sentence.phrases)
+        priced = any(other.kind == "price" and other.first <= index < other.last for other in sentence.phrases)
+        if kind in ENDS_A_LINK and not priced:
+            return False  # but: each hank costs 28 dollars and has 420 yards
+        covered = any(other.first <= index < other.last for other in sentence.phrases if other.kind != "price")
         if kind == "SKEIN" and index == phrase.first - 1 and phrase.kind == "length":
             return not covered and not _asks(sentence, index)
         if kind == "SKEIN":
@@ -283,11 +294,11 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def priced_lengths(sentence: Sentence) -> None:
-    """``220 yd at $9 or 400 yd at $15``: lengths each with a price of its own are skeins'."""
+    """``220 yd at $9 or 400 yd at $15``, ``100 g for $12 or 50 g for $7``: each with a price of its own is a skein's."""
     pairs = [
         one
         for one, two in itertools.pairwise(sentence.phrases)
-        if one.kind == "length" and two.kind == "price" and len(one.value.values) == 1
+        if one.kind in ("length", "mass") and two.kind == "price" and len(one.value.values) == 1
         if {sentence.kind_at(at) for at in range(one.last, two.first)} <= {"AT", "COMMA", "FOR", "DASH", "LPAR"}
     ]
     if len(pairs) > 1:

@@ -105,6 +105,18 @@ def _settle_tilde(place: _Place) -> None:
         place.token.kind = "EQ"
 
 
+def _settle_pounds(place: _Place) -> None:
+    """``they cost 8 pounds each``: money, where it is spoken of, or where what a skein weighs is told in grams."""
+    if place.before.kind != "NUM" or place.after.kind in ("OF", "NUM") or place.after.lower == "weight":
+        return
+    others = [token for token in place.tokens if token is not place.token]
+    spoken = any(token.kind == "PRICE" or token.lower in word_list("money") for token in others)
+    weighed = any(token.kind == "MASS" and token.value != "lb" for token in others)
+    each = place.after.kind in ("EACH", "ARTICLE", "PER", "SLASH")
+    if spoken or (weighed and each):
+        place.token.kind, place.token.value = "CUR", "£"
+
+
 def _settle_same(place: _Place) -> None:
     """``over the same 4 inches``."""
     if place.before.kind == "THE" and place.after.kind == "NUM":
@@ -265,6 +277,7 @@ _BY_WORD: dict[str, _Step] = {
     **dict.fromkeys(('"', "''", "'"), _settle_quote),
     **dict.fromkeys(("double", "doubled", "triple"), _settle_strands),
     **dict.fromkeys(("s", "m", "l"), _settle_size),
+    **dict.fromkeys(("pound", "pounds"), _settle_pounds),
     "in": _settle_in,
     "sock": _settle_sock,
     "~": _settle_tilde,

@@ -214,7 +214,8 @@ def _put_up_after_the_need(
     bracketed = sentence.kind_at(put_up.first - 1) == "LPAR" or sentence.kind_at(put_up.first) == "LPAR"
     if named and not (needed_before and not bracketed):
         return pattern, yarns
-    return replace(pattern, put_up=None), [replace(yarns[0], put_up=pattern.put_up)]
+    price = yarns[0].price or pattern.price
+    return replace(pattern, put_up=None, price=None), [replace(yarns[0], put_up=pattern.put_up, price=price)]
 
 
 def _one_yarn(pattern: Yarn, yarns: list[Yarn], amounts: Amounts, several: bool) -> tuple[Yarn, list[Yarn]]:
