@@ -37,6 +37,7 @@ def clean(text: str) -> str:
         text = _ROW.sub(_listed, text)
     if "   " in text:
         text = _COLUMNS.sub(_columns_listed, text)
+    text = _RUN.sub(_run_listed, text)
     if _PASTED.search(text):
         text = _PASTED.sub(_blanked, text)
     if not _bare(text):
@@ -60,6 +61,20 @@ def _listed(row: re.Match[str]) -> str:
 
 _COLUMNS = re.compile(r"(?<=[^\s0-9])[ ]{2,}[0-9][0-9.,]*(?:[ ]{2,}[0-9][0-9.,]*){2,}[ ]*$", re.MULTILINE)
 """Numbers in columns at the end of a line, two blanks or more between them."""
+
+
+_RUN = re.compile(
+    r"(?<![0-9.,/-])(?<![0-9] )[0-9]{1,4}(?: [0-9]{1,4}){2,}(?= (?:yards|yds|yd|metres|meters|m|g|grams|skeins|balls|hanks)\b)",
+    re.IGNORECASE,
+)
+"""Three numbers or more with nothing but a blank between them, before their unit: ``900 1000 1150 yards``."""
+
+
+def _run_listed(run: re.Match[str]) -> str:
+    """The numbers with slashes between them, where each is no smaller than the one before and none is far off."""
+    values = [int(number) for number in run.group().split()]
+    grows = values == sorted(values) and 0 < values[0] and values[-1] <= 5 * values[0]
+    return run.group().replace(" ", "/") if grows else run.group()
 
 
 def _columns_listed(row: re.Match[str]) -> str:

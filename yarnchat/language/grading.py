@@ -192,6 +192,9 @@ def _wanted(sentence: Sentence, phrase: Phrase) -> bool:
         sentence.lower_at(at - 1) for at in (p.first for p in sentence.phrases) if at < phrase.first
     ):
         return True  # from 38" to 42"
+    asked = (cue for cue in sentence.cues if cue.kind == "ask.how_many")
+    if any(0 < phrase.first - cue.last <= 2 and sentence.kind_at(cue.last) == "FOR" for cue in asked):
+        return True  # how much for a 44 in chest
     return any(
         sentence.lower_at(at) in word_list("wanting_a_size") and not sentence.parted(at, phrase.first) for at in lead
     )
@@ -228,12 +231,16 @@ def _sides(sentence: Sentence, smalls: Taken) -> tuple[Taken, Taken]:
 
 
 def _led_by_a_measure(sentence: Sentence, phrases: Taken, unit: str) -> Taken:
-    """``chest 92 length 58``: numbers right after the word for what they measure, in the unit of the sample."""
+    """``chest 92 length 58``, ``a 42 chest``: numbers beside the word for what they measure, in the sample's unit."""
     ends = {cue.last for cue in sentence.cues if cue.kind in _MEASURES}
-    found = [phrase for phrase in phrases if phrase.kind == "num" and phrase.first in ends]
+    starts = {cue.first for cue in sentence.cues if cue.kind in _MEASURES}
+    found = [phrase for phrase in phrases if phrase.kind == "num" and (phrase.first in ends or phrase.last in starts)]
+    sized = [p for p in phrases if p.kind == "size" and p.value.isdigit() and p.last in starts]
     for phrase in found:
         phrase.kind, phrase.value = "smalls", replace(phrase.value, unit=unit)
-    return found
+    for phrase in sized:
+        phrase.kind, phrase.value = "small", Quantity(float(phrase.value), unit)
+    return [*found, *sized]
 
 
 def _other_chests(sentence: Sentence, phrases: Taken, sample: Quantity) -> Taken:
