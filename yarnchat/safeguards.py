@@ -14,6 +14,8 @@ from yarnchat.queries import Query, Yarn
 from yarnchat.refusals import unclear
 
 _NUMBER = re.compile(r"\d[\d,]*(?:\.\d+)?")
+_RANKS = frozenset({"first", "middle", "last"})
+"""What may be said of other things than sizes: ``last one: worsted``."""
 
 
 def something_changed(reading: Reading, before: Query, together: Query) -> None:
@@ -24,6 +26,10 @@ def something_changed(reading: Reading, before: Query, together: Query) -> None:
         raise unclear(
             f"I can't tell what {said} change in the question before. Ask it whole, with everything.", *pieces
         )
+    listed = any(len(series.values) > 1 for series in together.amounts) or together.sizes
+    pick = reading.query.pick
+    if pick and pick not in _RANKS and not before.pick and together.colours and not listed:
+        raise unclear(f"I read one amount, not one for each size. How much does size {pick} take?")
     anew = together == replace(before, want=together.want) and reading.cues & asking("anew")
     of_the_answer = together.want in ("mass", *MASSES)  # what would the wool for it weigh?
     if anew and not of_the_answer and not talk_of(before).again:

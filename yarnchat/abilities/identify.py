@@ -32,9 +32,12 @@ def answer(query: Query, _context: Context) -> Draft:
         return _class_named(query)
     keys, agreed = fitting(clues)
     labels = [weight_class(key).label for key in keys]
+    nearest = weight_class(keys[0])
     draft = Draft(f"{_headline(labels, agreed)}, by {_listed(clue.said for clue in clues)}.")
+    if not yarn.needle:
+        draft.headline += f" Usual needles for {nearest.label}: {_needles(nearest)}."
     draft.figures["weight_class"] = labels
-    draft.figures["gauge"] = _gauge(yarn.gauge, weight_class(keys[0]))
+    draft.figures["gauge"] = _gauge(yarn.gauge, nearest)
     draft.working = [
         f"{clue.said}: {candidate.reason}"
         for clue in clues
@@ -105,6 +108,11 @@ def _tightness(yarn: Yarn, draft: Draft) -> None:
         draft.cautions.append(f"At that gauge the fabric will be {word}: {FEEL[word]}.")
 
 
+def _needles(found: WeightClass) -> str:
+    """The needles the standard gives for a class."""
+    return f"{found.needle} mm, US {found.needle_us}"
+
+
 def _squeezed(name: str) -> str:
     """A name without the marks that other spellings of it differ by."""
     return re.sub(r"[\W_]", "", name.casefold())
@@ -139,7 +147,8 @@ def _of_a_class(yarn: Yarn) -> Draft:
     """What the standard says of the class a yarn is called by."""
     found = weight_class(yarn.weight_class or "")
     said = yarn.class_as_said or found.label
-    draft = Draft(f"{said} is class {found.number} of the standard, {found.label}: {found.gauge} {PER_4_IN}.")
+    told = f"{found.gauge} {PER_4_IN} on needles of {_needles(found)}"
+    draft = Draft(f"{said} is class {found.number} of the standard, {found.label}: {told}.")
     draft.figures["weight_class"] = [found.label]
     draft.figures["gauge"] = _gauge(None, found)
     spelled = {_squeezed(name): name for name in reversed(found.names)}
@@ -148,7 +157,7 @@ def _of_a_class(yarn: Yarn) -> Draft:
     draft.working = [
         *([f"also called {', '.join(others)}"] if others else []),
         f"gauge {found.gauge} {PER_4_IN} ({found.gauge_source})",
-        f"needle {found.needle} mm, US {found.needle_us} ({found.needle_source})",
+        f"needle {_needles(found)} ({found.needle_source})",
         *(f"{span} wraps per inch ({span.source})" for span in found.wpi),
         *(f"{span} m/100 g ({span.source})" for span in found.grist),
     ]

@@ -187,7 +187,8 @@ def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
     if not asked and sentence.lower_at(phrase.first - 1) not in word_list("buying"):
         return False
     wound = any(
-        p.first < phrase.first and (p.kind == "price" or (p.kind == "putup" and p.value.length)) for p in sentence.phrases
+        p.first < phrase.first and (p.kind == "price" or (p.kind == "putup" and p.value.length))
+        for p in sentence.phrases
     )
     return wound and not any(p.kind in AMOUNTS and p.kind != "putup" for p in sentence.phrases)
 

@@ -235,6 +235,17 @@ def _needle_besides(sentence: Sentence, query: Query) -> Refusal | None:
     return None
 
 
+def _two_needles(sentence: Sentence) -> Refusal | None:
+    """``difference between US 2 and US 2.5``: of two needles of one system one alone could be worked out."""
+    if not sentence.said("ask.identify", "ask.convert"):
+        return None
+    told = [phrase.value for phrase in sentence.phrases if phrase.kind == "needle"]
+    rivals = [needle for needle in told[1:] if needle.system == told[0].system and needle.size != told[0].size]
+    if not rivals:
+        return None
+    return unclear(f"That is two needles, {told[0]} and {rivals[0]}. Ask for one at a time.", str(rivals[0]))
+
+
 def _matched_and_not(sentence: Sentence) -> str:
     """``22 sts to 10 cm; I match its gauge, at 18 sts to 10 cm``: two gauges where one is said to be kept; else ""."""
     told = [phrase for phrase in sentence.phrases if phrase.kind == "gauge"]
@@ -272,6 +283,8 @@ def _contradiction(sentence: Sentence, given: Sides) -> Refusal | None:
             )
     if sentence.said("ask.strands"):
         return None
+    if needles := _two_needles(sentence):
+        return needles
     if gauges := _matched_and_not(sentence):
         return unclear(f"Do you match the pattern's gauge, or is it {gauges}? The two differ.")
     if sentence.said("same.denied"):

@@ -614,7 +614,9 @@ def _what_it_buys(sentence: Sentence, price: Phrase) -> Phrase | None:
 
 
 def _in_a_put_up(sentence: Sentence, at: int) -> bool:
-    return any(phrase.kind in ("putup", "weight", "name") and phrase.first <= at < phrase.last for phrase in sentence.phrases)
+    return any(
+        phrase.kind in ("putup", "weight", "name") and phrase.first <= at < phrase.last for phrase in sentence.phrases
+    )
 
 
 _AS_FAR = 9

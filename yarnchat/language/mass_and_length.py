@@ -33,7 +33,7 @@ def mass_beside_length(sentence: Sentence) -> None:
         between = _kinds_between(sentence, one, two)
         if between not in _BESIDE and _says_is(sentence, one, two):
             between = ["HOLD"]
-        if one.kind == "mass" and sentence.lower_at(one.first - 1) in ("all", "both", "each"):
+        if one.kind == "mass" and (sentence.lower_at(one.first - 1) in _OF_ALL or _in_all(sentence, one)):
             continue  # all 100 g, 1300 m of DK
         if between in _BESIDE and _completed(one, two):
             continue
@@ -51,6 +51,19 @@ def mass_beside_length(sentence: Sentence) -> None:
             )
             one.last, two.kind = two.last, "joined"
     sentence.phrases[:] = [phrase for phrase in sentence.phrases if phrase.kind != "joined"]
+
+
+_OF_ALL = frozenset({"all", "both", "each"})
+
+
+def _in_all(sentence: Sentence, mass: Phrase) -> bool:
+    """``10 balls of 50 g, 500 g``: what all the skeins told before weigh together, and so none of them."""
+    counts = [p for p in sentence.phrases if p.kind == "count" and p.last <= mass.first and len(p.value.values) == 1]
+    weighed = [p for p in sentence.phrases if p.kind == "putup" and p.last <= mass.first and p.value.mass]
+    if len(mass.value.values) != 1 or not counts or not weighed:
+        return False
+    grams = counts[-1].value.values[0] * weighed[-1].value.mass.to("g").value
+    return counts[-1].value.values[0] > 1 and abs(mass.value.first().to("g").value - grams) < 1
 
 
 def _kinds_between(sentence: Sentence, one: Phrase, two: Phrase) -> list[str]:

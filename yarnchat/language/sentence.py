@@ -168,7 +168,7 @@ def _cues(tokens: list[Token], covered: set[int], inside: set[int]) -> list[Cue]
         first, last = places[at], places[end - 1] + 1
         if section != "texture" and covered.issuperset(range(first, last)):
             continue
-        if entry.kind == "ask.measure" and first in inside:
+        if entry.kind in ("ask.measure", "ask.identify") and first in inside:
             continue
         reach[rivals] = end
         out.append(Cue(entry.kind, first, last))

@@ -503,6 +503,8 @@ def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
     if cue.kind == "yarn.have" and cue.last - cue.first == 1:
         says = _SAYS_PATTERN | ({"pattern.thing"} if sentence.lower_at(cue.first) == "my" else set())
         return any(c.kind in says and c.first == group.last for c in sentence.cues)  # my DK jumper
+    if cue.kind == "pattern.over" and sentence.lower_at(cue.first) == "than" and sentence.said("ask.compare"):
+        return True  # is this one cheaper than that
     if cue.kind == "pattern.over" and sentence.lower_at(cue.first) == "from" and cue.last <= group.first:
         return any(c.kind in _HAS_IT and c.first == group.last for c in sentence.cues)  # from the worsted I own
     if cue.kind == "yarn.in" and sentence.lower_at(cue.first) == "out" and cue.last <= group.first:
