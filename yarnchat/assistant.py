@@ -65,6 +65,8 @@ class Assistant:
         self._sizes: tuple[str, ...] = ()
         self._spoken: dict[str, Yarn] = {}
         """Yarns named in the conversation with what is on a skein, by name."""
+        self._alone = ""
+        """The last text, where it was read by itself: ``check that`` asks of it as it stands."""
         self._offered: list[Yarn] = []
         """The yarns that this thread was answered with, in order."""
         self._missing = ""
@@ -91,7 +93,10 @@ class Assistant:
         Only an Answer whose status is "answered" has figures. Lengths and masses carry their units, as the question has
         them or the settings say; values are not rounded, and ``low`` and ``high`` are the range of an estimate.
         """
-        reading = self._more_to_keep(text) or read(text, self._names())
+        again = self._of_the_text_before(text)
+        reading = again or self._more_to_keep(text) or read(text, self._names())
+        if again is None and reading.query.slots() - {"want"}:
+            self._alone = text
         self._keeping = False
         proposed, self._proposed = self._proposed, None
         missing, self._missing = self._missing, ""
@@ -145,6 +150,7 @@ class Assistant:
         meant = self._put_in_its_place(reading) or self._supplied(reading, missing) or self._meant(reading)
         query, ability, kept = meant.query, meant.ability, meant.kept
         if kept is not None:
+            self._alone = ""
             _no_unknown_yarn(text, reading)
         self._unread = self._still_unread(reading, kept)
         query = self._as_set(self._with_subject(query, reading).asked_of(ability.name), reading)
@@ -169,6 +175,21 @@ class Assistant:
         self._asked_back = False
         self._parts = self._parts.with_text(text, reading) if kept and self._parts.texts else Parts()
         return answer
+
+    def _of_the_text_before(self, text: str) -> Reading | None:
+        """``check that``: the text before it read with it, where that was read by itself and this tells nothing."""
+        if not self._alone or len(text) > _A_COMMAND:
+            return None
+        alone = read(text, self._names())
+        told = alone.query.slots() - {"want"} or alone.unused or alone.bare_count is not None
+        if told or not alone.cues & asking("of_text") or alone.cues & {"follow.no", "follow.afresh"}:
+            return None
+        together = read(f"{self._alone}\n{text}", self._names())
+        if together.refusal or not together.cues & asking("of_text"):
+            return None
+        self._last = None
+        together.notes.append("of what you typed before")
+        return together
 
     def _more_to_keep(self, text: str) -> Reading | None:
         """``and 3 skeins of Larkrise Lace, 50 g/400 m``, after something was put into the stash: goes there too."""
@@ -580,6 +601,8 @@ _OF_ITS_OWN = frozenset({"pattern.weight_class", "yarn.weight_class", "pattern.p
 """What a text tells that is a question of its own, whatever number it denies."""
 _LONE_WEIGHT = frozenset({"pattern.weight_class", "pattern.name"})
 """What may be told of the yarn to go back to, where one weight alone is read as the pattern's."""
+_A_COMMAND = 60
+"""A text that asks of the one before as it stands is no longer than this, in characters."""
 _AND_MORE = re.compile(r"\s*(?:and|also|plus|then)\s+", re.IGNORECASE)
 
 

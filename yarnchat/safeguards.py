@@ -52,7 +52,7 @@ def account_for(reading: Reading, before: Query, together: Query) -> None:
         reading.unused = [piece for piece in reading.unused if piece != reading.bare_said]
         reading.aside = [piece for piece in reading.aside if reading.bare_said not in piece.split()]
     sizes = [*(reading.dim or ()), *([reading.small] if reading.small else [])]
-    sized = [(query.piece, query.grading, query.measured) for query in (before, together)]
+    sized = [(query.piece, query.grading, query.measured, query.pick) for query in (before, together)]
     if not sizes or sized[0] == sized[1]:
         return
     known = {f"{size.value:g}" for size in sizes}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from yarnchat.answers import Finding, Level
@@ -64,6 +65,27 @@ def put_up(label: PutUp, report: Report) -> None:
     if label.mass and label.other_mass:
         report.compared.append("ounces against grams")
         duals(label.mass, label.other_mass, report)
+
+
+def rates(yarns: Sequence[Yarn], report: Report) -> None:
+    """``50 g = 125 m, 400 g = 1250 m``: two masses of what may be one yarn, each with its length."""
+    labels = [said.put_up for said in yarns if said.put_up and said.put_up.length and said.put_up.mass]
+    classes = {said.weight_class for said in yarns if said.weight_class}
+    names = {said.name for said in yarns if said.name}
+    if len(labels) != 2 or len(classes) > 1 or len(names) > 1:
+        return
+    (per, of), (length, mass) = ((label.length, label.mass) for label in labels)
+    if not (per and of and length and mass) or not (of.value and mass.value and per.value):
+        return
+    expected = Quantity(per.value * mass.to(of.unit).value / of.value, per.unit).to(length.unit)
+    share = abs(length.value / expected.value - 1)
+    report.compared.append("length per mass against length per mass")
+    if share > LABEL_ROUNDS:
+        report.found(
+            "error" if share > ERROR else "doubt",
+            f"{mass} at {labels[0]} is {expected}, not {length} "
+            f"({percent(share)} apart; {percent(LABEL_ROUNDS)} passes).",
+        )
 
 
 def duals(first: Quantity, second: Quantity, report: Report) -> None:

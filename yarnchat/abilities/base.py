@@ -102,6 +102,8 @@ class Talk:
     """Whether its cues, where they change nothing in the question before, ask what the last answer was no answer to."""
     in_passing: bool = False
     """Whether its cues are said in passing as well, so that they alone ask nothing of the question before."""
+    of_text: bool = False
+    """Whether its cues alone ask of the text before as it stands: that is read again with them."""
     of_hers: bool = False
     """Whether the amount it was told is one she has: ``is that enough?`` asks of it."""
     of_stash: bool = False

@@ -23,6 +23,7 @@ def answer(query: Query, _context: Context) -> Draft:
     yarns = _yarns(query)
     for said in yarns:
         agreement.yarn(said, report)
+    agreement.rates(yarns, report)
     _amounts(query, _label(yarns), report)
     _told_twice(query, yarns, report)
     unchecked.note(query, yarns, _label(yarns), report)
@@ -179,5 +180,11 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
-    talk=Talk(carries="ask.check", carries_to="follow.this", heeds=frozenset({"number left over"}), starts=True),
+    talk=Talk(
+        carries="ask.check",
+        carries_to="follow.this",
+        heeds=frozenset({"number left over"}),
+        starts=True,
+        of_text=True,
+    ),
 )

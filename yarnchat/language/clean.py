@@ -64,7 +64,8 @@ _COLUMNS = re.compile(r"(?<=[^\s0-9])[ ]{2,}[0-9][0-9.,]*(?:[ ]{2,}[0-9][0-9.,]*
 
 
 _RUN = re.compile(
-    r"(?<![0-9.,/-])(?<![0-9] )[0-9]{1,4}(?: [0-9]{1,4}){2,}(?= (?:yards|yds|yd|metres|meters|m|g|grams|skeins|balls|hanks)\b)",
+    r"(?<![0-9.,/-])(?<![0-9] )[0-9]{1,4}(?: [0-9]{1,4}){2,}"
+    r"(?= (?:yards|yds|yd|metres|meters|m|g|grams|skeins|balls|hanks)\b)",
     re.IGNORECASE,
 )
 """Three numbers or more with nothing but a blank between them, before their unit: ``900 1000 1150 yards``."""
@@ -73,7 +74,7 @@ _RUN = re.compile(
 def _run_listed(run: re.Match[str]) -> str:
     """The numbers with slashes between them, where each is no smaller than the one before and none is far off."""
     values = [int(number) for number in run.group().split()]
-    grows = values == sorted(values) and 0 < values[0] and values[-1] <= 5 * values[0]
+    grows = values == sorted(values) and values[0] > 0 and values[-1] <= 5 * values[0]
     return run.group().replace(" ", "/") if grows else run.group()
 
 

@@ -134,6 +134,26 @@ def _named_in_words(sentence: Sentence) -> None:
     sentence.phrases[:] = sorted([*kept, whole], key=lambda phrase: phrase.first)
 
 
+def _numbered_sizes(sentence: Sentence) -> None:
+    """``Size 1: 400 yd``, ``Size 2: 460 yd``: an amount for each size, its number before it."""
+    pairs = [
+        (size, amount)
+        for size, amount in itertools.pairwise(sentence.phrases)
+        if size.kind == "size" and amount.kind in ("length", "mass", "count") and len(amount.value.values) == 1
+        if {sentence.kind_at(at) for at in range(size.last, amount.first)} <= {"COLON", "DASH", "EQ", "COMMA"}
+    ]
+    names = tuple(str(size.value) for size, _ in pairs)
+    units = {amount.value.unit for _, amount in pairs}
+    if len(pairs) < 2 or len(units) > 1 or names != tuple(f"{place}" for place in range(1, len(pairs) + 1)):
+        return
+    (first, _), (_, final) = pairs[0], pairs[-1]
+    whole = Phrase(
+        "named", first.first, final.last, (names, Series(tuple(a.value.values[0] for _, a in pairs), units.pop()))
+    )
+    kept = [phrase for phrase in sentence.phrases if phrase.last <= first.first or phrase.first >= final.last]
+    sentence.phrases[:] = sorted([*kept, whole], key=lambda phrase: phrase.first)
+
+
 def _one_for_each_size(sentence: Sentence) -> None:
     """``three sizes: 290 m, 340 m, 395 m``: as many lengths as sizes are said are one length for each."""
     lengths = [p for p in sentence.phrases if p.kind == "length" and len(p.value.values) == 1 and p.value.low is None]
@@ -577,7 +597,7 @@ _MOST_COLOURS = 12
 def _for_several(sentence: Sentence) -> None:
     """``5 skeins cost $60``, ``paid $60 for 5 skeins``: what all of them cost, made the price of one.
 
-    Where the price of one is asked for, one is what is asked about; where a need is told beside, they are only an offer.
+    Where the price of one is asked for, one is asked about; where a need is told beside, they are only an offer.
     """
     prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
     lots = [(price, count) for price in prices if (count := _what_it_buys(sentence, price))]
@@ -640,6 +660,7 @@ _STEPS = (
     _gauge_likewise,
     _headed_yardage,
     _named_in_words,
+    _numbered_sizes,
     _one_for_each_size,
     skein_without_a_unit,
     _need_without_a_unit,

@@ -62,8 +62,9 @@ def _in_all(sentence: Sentence, mass: Phrase) -> bool:
     weighed = [p for p in sentence.phrases if p.kind == "putup" and p.last <= mass.first and p.value.mass]
     if len(mass.value.values) != 1 or not counts or not weighed:
         return False
-    grams = counts[-1].value.values[0] * weighed[-1].value.mass.to("g").value
-    return counts[-1].value.values[0] > 1 and abs(mass.value.first().to("g").value - grams) < 1
+    many: float = counts[-1].value.values[0]
+    grams: float = many * weighed[-1].value.mass.to("g").value
+    return many > 1 and abs(float(mass.value.first().to("g").value) - grams) < 1
 
 
 def _kinds_between(sentence: Sentence, one: Phrase, two: Phrase) -> list[str]:
@@ -104,8 +105,13 @@ def _says_is(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
 
 def length_of_each(sentence: Sentence) -> None:
     """``13 x 50 g [109 m/119 yd]``: what is on each of so many skeins of that mass, in brackets behind them."""
-    for times, length in itertools.pairwise(sentence.phrases):
-        gap = [sentence.kind_at(at) for at in range(times.last, length.first)]
+    for at, times in enumerate(sentence.phrases):
+        later = [phrase for phrase in sentence.phrases[at + 1 : at + 4] if phrase.kind not in ("weight", "name")][:1]
+        if times.kind != "times" or not later:
+            continue
+        [length] = later
+        begin = sentence.phrases[sentence.phrases.index(length) - 1].last
+        gap = [sentence.kind_at(on) for on in range(begin, length.first)]
         if times.kind != "times" or times.value[1].length or gap != ["LPAR"] or length.kind not in ("length", "dual"):
             continue
         told = length.value if length.kind == "dual" else (length.value,)

@@ -269,6 +269,10 @@ def _bracketed_label(sentence: Sentence, phrase: Phrase) -> bool:
         return False
     if sentence.kind_at(phrase.first - 2) not in ("CLASS", "NAME", "SKEIN", "PLY", "MASS", "WEIGHT"):
         return False
+    counted = any(other.kind == "count" and other.last == phrase.first - 1 for other in sentence.phrases)
+    wound = any(p.kind == "putup" and p.value.length and p.last <= phrase.first for p in sentence.phrases)
+    if counted and wound:
+        return False  # 220 yd per skein. MC: 3 skeins (610 yd)
     metres = phrase.value.first().to("m").value
     return metres <= HANK_M and any(p is not phrase and p.kind in AMOUNTS for p in sentence.phrases)
 
@@ -294,7 +298,7 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def priced_lengths(sentence: Sentence) -> None:
-    """``220 yd at $9 or 400 yd at $15``, ``100 g for $12 or 50 g for $7``: each with a price of its own is a skein's."""
+    """``220 yd at $9 or 400 yd at $15``, ``100 g for $12 or 50 g for $7``: amounts with a price are a skein's."""
     pairs = [
         one
         for one, two in itertools.pairwise(sentence.phrases)

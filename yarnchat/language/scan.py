@@ -74,12 +74,32 @@ NO_NAMES = Names()
 
 def scan(text: str, names: Names = NO_NAMES) -> list[Token]:
     """Tokens of a clean text, in order; all but white space is in one."""
-    tokens = _pieces(text)
+    tokens = _without_about(_pieces(text))
     tokens = _names(tokens, text, names.by_first_word)
     tokens = _known(tokens, vocabulary())
     tokens = ordinals(number_words(tokens))
     settle(tokens)
     return _whole_signs(tokens)
+
+
+_LINKS = frozenset({"=", "/", "(", "[", ":"})
+
+
+def _without_about(tokens: list[Token]) -> list[Token]:
+    """``50 g = approx. 150 m``: about, between a sign and its number, made a part of the sign."""
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        end = at + 1
+        if out and out[-1].text in _LINKS and tokens[at].lower in word_list("about"):
+            end += lower_at(tokens, end) == "."
+            if end < len(tokens) and tokens[end].kind == "NUM":
+                out[-1].end = tokens[end - 1].end
+                at = end
+                continue
+        out.append(tokens[at])
+        at += 1
+    return out
 
 
 def _whole_signs(tokens: list[Token]) -> list[Token]:

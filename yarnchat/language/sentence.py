@@ -181,7 +181,12 @@ def _without_those_inside(found: list[Cue]) -> list[Cue]:
     return [cue for cue in found if not any(_holds(one, cue) for one in longer)]
 
 
-_OVERRULES = {"need.before": "have.before", "have.before": "need.before", "ask.cost": "ask.check"}
+_OVERRULES = {
+    "need.before": "have.before",
+    "have.before": "need.before",
+    "ask.cost": "ask.check",
+    "ask.strands": "ask.check",
+}
 
 
 def _holds(one: Cue, cue: Cue) -> bool:

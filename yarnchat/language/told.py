@@ -139,7 +139,8 @@ def _wound_twice(sentence: Sentence, given: Sides, pattern: Yarn, yarns: list[Ya
         return None  # balls of Merrow DK (50 g, 120 m) for 600 g of Tarn DK (50 g, 105 m)
     labelled = [g for g in given.groups if "putup" in g.features and g.features.keys() & {"weight", "name"}]
     both = sentence.said(*_OF_THE_PATTERN) and sentence.said("yarn.have", "yarn.use")
-    asked_of = bool(pattern.name) and not wound[0].name and sentence.said("yarn.of")  # how many skeins of a 4 ply with
+    needed = any(group.has_need for group in given.of(PATTERN))
+    asked_of = (pattern.name or needed) and not wound[0].name and sentence.said("yarn.of")  # how many skeins of a 4 ply
     if len(labelled) > 1 and given.margin > _CLEARLY and (both or asked_of):
         return None  # original yarn: DK, 240 m per 100 g; the one in my basket is DK too, 105 m on 50 g
     same_class = wound[0].weight_class is not None and wound[0].weight_class == pattern.weight_class
