@@ -147,6 +147,9 @@ def _with_rows(query: Query, told: _Told) -> Query:
         query = replace(query, progress=replace(before, rows_done=query.progress.rows_done))
     if before and now and now.rows_total and now.rows_done is None:
         query = replace(query, progress=replace(before, rows_total=now.rows_total))
+    shaped = any(cue.startswith("shape.") for cue in told.reading.cues)
+    if before and query.progress and query.progress.shape != before.shape and not shaped:
+        query = replace(query, progress=replace(query.progress, shape=before.shape))
     return query
 
 
@@ -546,6 +549,9 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
         if _means_the_pattern(query, now, reading):
             return replace(query, pattern=_changed(query.pattern, now.pattern))
     if _each_its_own(now, reading):
+        if not query.yarns and now.yarns[0].weight_class == query.pattern.weight_class:
+            hers = now.yarns[0].filled_from(query.pattern)  # both were dk: no, the pattern is 4 ply; mine stays dk
+            return replace(query, pattern=now.pattern, yarns=(hers,))
         query = replace(query, pattern=_changed(query.pattern, now.pattern))
         told_pattern = False
     wanted = _joined([*([now.pattern] if told_pattern else []), *now.yarns])

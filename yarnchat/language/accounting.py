@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from yarnchat.language.colours import certain_labels
 from yarnchat.language.labels import numbers_a_shade
-from yarnchat.language.lexicon import word_list
+from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 
@@ -41,10 +41,29 @@ def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase
             unused.append(sentence.words(phrase))
             spent.update(range(phrase.first, phrase.last))
     unused += [token.text[:40] for i, token in enumerate(sentence.tokens) if token.kind in _NUMBERS and i not in spent]
+    unused += _spelt_out(sentence, spent)
     known = spent.union(*(range(cue.first, cue.last) for cue in sentence.cues))
     words = ((i, token.text) for i, token in enumerate(sentence.tokens) if token.kind == "WORD")
     unknown = [text for i, text in words if i not in known and text[0].isalpha()]
     return Account(unused, _named(sentence, harmless), unknown)
+
+
+_MANY = 11
+"""From here on a number in words is hardly a manner of speaking (common practice, no source)."""
+
+
+def _spelt_out(sentence: Sentence, spent: set[int]) -> list[str]:
+    """``twenty-six pupils``: a number in words that counts what nobody here knows, where it is no small one."""
+    numbers: dict[str, float] = load("words.toml")["numbers"]
+    harmless = {cue.first for cue in sentence.cues if cue.kind == "harmless.noun"}
+    found = []
+    for at, token in enumerate(sentence.tokens):
+        if token.kind != "WORD" or at in spent or numbers.get(token.lower, 0) < _MANY or token.lower == "hundred":
+            continue
+        end = at + 3 if sentence.kind_at(at + 1) == "DASH" and sentence.lower_at(at + 2) in numbers else at + 1
+        if end not in harmless and sentence.kind_at(end) == "WORD" and sentence.lower_at(end) not in numbers:
+            found.append("".join(t.text for t in sentence.tokens[at:end]))
+    return found
 
 
 def _in_labels(sentence: Sentence) -> set[int]:

@@ -54,12 +54,19 @@ def _letters(sentence: Sentence) -> None:
 
 def _single_names(sentence: Sentence) -> None:
     """``Tansy 50g/90m or Oldmere 100g/200m``: words nobody knows with a capital, each before a put-up of its own."""
-    wound = [phrase for phrase in sentence.phrases if phrase.kind == "putup"]
-    named = [phrase.first - 1 for phrase in wound if _names_one(sentence, phrase.first - 1)]
+    wound = [phrase for phrase in sentence.phrases if phrase.kind == "putup" and phrase.value.length]
+    wound = wound or _in_brackets(sentence)
+    before = [phrase.first - 1 - (sentence.kind_at(phrase.first - 1) == "LPAR") for phrase in wound]
+    named = [at for at in before if _names_one(sentence, at)]
     if len(named) != len(wound) or len(wound) < 2 or any(phrase.kind == "name" for phrase in sentence.phrases):
         return
     sentence.phrases += [Phrase("name", at, at + 1, sentence.tokens[at].text) for at in named]
     sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
+def _in_brackets(sentence: Sentence) -> list[Phrase]:
+    """``Cobble (50 g, 90 m), Lintel (100 g, 175 m)``: masses that open a bracket."""
+    return [p for p in sentence.phrases if p.kind in ("mass", "length") and sentence.kind_at(p.first - 1) == "LPAR"]
 
 
 def _names_one(sentence: Sentence, at: int) -> bool:

@@ -358,6 +358,8 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         if more in word_list("more_or_less") and phrase.kind in ("length", "mass"):
             said = f"{sentence.words(phrase)} {more}"
             return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
+        if any(" × " in note for note in phrase.notes):
+            continue  # 22 m a pair, and 6 pairs
         lead, thing = sentence.kind_at(phrase.last), sentence.lower_at(phrase.last + 1)
         if phrase.kind == "length" and lead == "PER" and thing in word_list("people"):
             said = f"{sentence.words(phrase)} {sentence.lower_at(phrase.last)} {thing}"

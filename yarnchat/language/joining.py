@@ -199,6 +199,43 @@ def _gauge_likewise(sentence: Sentence) -> None:
             phrase.kind, phrase.value = "gauge", replace(gauge.value, stitches=stitches, rows=None)
 
 
+_SNIPPET_M, _SNIPPET_G = 60, 60
+"""A piece of yarn cut off and weighed is no longer and no heavier than this (common practice, no source)."""
+_OF_A_LABEL = 100
+
+
+def _snippet(sentence: Sentence) -> None:
+    """``12 m off it weighs 3 g``: a piece of yarn weighed tells the length per mass, and is no skein."""
+    for one, two in itertools.pairwise(sentence.phrases):
+        told = _cut_and_weighed(sentence, one, two)
+        if told is None:
+            continue
+        length, mass = told
+        grams = mass.to("g").value
+        rate = PutUp(Quantity(length.value * _OF_A_LABEL / grams, length.unit), Quantity(_OF_A_LABEL, "g"), per_skein=False)
+        two.kind, two.value, one.kind = "putup", rate, "one" if one is not two else "putup"
+        two.notes = (*two.notes, f"{length} weighs {mass}: {rate}")
+        for ball in [phrase for phrase in sentence.phrases if phrase not in (one, two)]:
+            whole = _mass_of_one(ball)
+            if whole:
+                ball.kind, ball.value = "mass", Series((whole.value,), whole.unit)
+            if ball.kind == "mass":
+                ball.flags = frozenset({"amount"})
+        return
+
+
+def _cut_and_weighed(sentence: Sentence, one: Phrase, two: Phrase) -> tuple[Quantity, Quantity] | None:
+    """The length and the mass of a piece of yarn, where words for weighing stand between them."""
+    if {one.kind, two.kind} != {"length", "mass"} or len(one.value.values) > 1 or len(two.value.values) > 1:
+        return None
+    words = [sentence.lower_at(at) for at in range(one.last, two.first)]
+    if len(words) > _AS_FAR or not set(words) & word_list("weighing") or sentence.parted(one.last, two.first):
+        return None
+    length, mass = (one.value.first(), two.value.first()) if one.kind == "length" else (two.value.first(), one.value.first())
+    small = 0 < length.to("m").value <= _SNIPPET_M and 0 < mass.to("g").value <= _SNIPPET_G
+    return (length, mass) if small else None
+
+
 def _several_made(sentence: Sentence) -> None:
     """``3 hats, each 120 yd``, ``one pair takes 400 m and I want 3 pairs``: so many times the amount of one."""
     for number in sentence.phrases:
@@ -394,12 +431,16 @@ def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
     each = of_it and sentence.kind_at(phrase.last + 2) == "EACH"  # 1000 yards of worsted each
     if each or "EACH" in inside or "each" in before or after in ("each", "apiece"):
         return True
+    behind = sentence.kind_at(phrase.last) in ("ARTICLE", "PER") or sentence.kind_at(phrase.last - 1) == "ARTICLE"
+    ahead = {sentence.lower_at(at) for at in (phrase.last, phrase.last + 1)}
+    if behind and things.removesuffix("s") in ahead:
+        return True  # 22 m a pair
     lead = [word for at in range(max(0, phrase.first - 8), phrase.first) for word in sentence.lower_at(at).split()]
     one = things.removesuffix("s")
     return (
         not label
         and one in lead
-        and bool({"a", "one", "single", "each", "per", "my", "first"} & set(lead[: lead.index(one)]))
+        and bool({"a", "one", "single", "each", "every", "per", "my", "first"} & set(lead[: lead.index(one)]))
     )
 
 
@@ -594,6 +635,20 @@ def _colours_alike(sentence: Sentence) -> None:
 _MOST_COLOURS = 12
 
 
+def _priced_by_mass(sentence: Sentence) -> None:
+    """``€5.80 per 100 g, a hank is 150 g/480 m``: what a skein costs, where the price is that of another mass."""
+    wound = [p for p in sentence.phrases if p.kind == "putup" and p.value.length and p.value.mass and p.value.mass.value]
+    for price, mass in itertools.pairwise(sentence.phrases):
+        per = sentence.kind_at(mass.first - 1) in ("PER", "SLASH", "FOR") and mass.first == price.last + 1
+        told = mass.value.mass if mass.kind == "putup" else mass.value.first() if mass.kind == "mass" else None
+        if price.kind != "price" or not per or len(wound) != 1 or wound[0] is mass or not told or not told.value:
+            continue
+        label = wound[0].value.mass
+        each = replace(price.value, value=price.value.value * label.to("g").value / told.to("g").value)
+        price.notes = (*price.notes, f"{price.value} for {told}: {each} for {label}")
+        price.value, mass.kind = each, "one"
+
+
 def _for_several(sentence: Sentence) -> None:
     """``5 skeins cost $60``, ``paid $60 for 5 skeins``: what all of them cost, made the price of one.
 
@@ -665,6 +720,7 @@ _STEPS = (
     skein_without_a_unit,
     _need_without_a_unit,
     _hers_without_a_unit,
+    _snippet,
     _colours_alike,
     _several_made,
     _made_twice,
@@ -698,6 +754,7 @@ _STEPS = (
     _whole_cones,
     parts_of_skeins,
     _listed_yarns,
+    _priced_by_mass,
     _for_several,
     _taken_off,
 )

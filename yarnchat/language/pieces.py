@@ -94,6 +94,10 @@ _BOTH_FACES = (["front", "and", "back"], ["back", "and", "front"])
 
 
 def _of_things(sentence: Sentence, phrase: Phrase) -> bool:
+    """``two scarves``, ``eighteen of them``."""
+    ahead = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + 3)]
+    if ahead[:2] == ["of", "them"] or ahead == ["of", "'", "em"]:
+        return len(phrase.value.values) == 1
     things = (sentence.lower_at(phrase.last), sentence.lower_at(phrase.last + 1))
     whole = len(phrase.value.values) == 1 and phrase.value.values[0] % 1 == 0
     return whole and not made_several().isdisjoint(things)

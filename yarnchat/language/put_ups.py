@@ -36,7 +36,7 @@ def one_skeins_worth(sentence: Sentence) -> None:
             to_put_up(phrase)
         if phrase.kind == "mass" and (_weighed_in_brackets(sentence, phrase) or _priced_by(sentence, phrase)):
             to_put_up(phrase)
-        if "alike" in phrase.flags:
+        if phrase.flags & {"alike", "amount"}:
             continue
         if phrase.kind in ("length", "mass") and len(phrase.value.values) == 1 and _per_skein(sentence, phrase):
             to_put_up(phrase)
@@ -203,6 +203,7 @@ def _by_skein_ahead(sentence: Sentence, phrase: Phrase) -> bool | None:
             return True
         if token.kind in ("IN", "ON") and sentence.lower_at(index + 1) in ("it", "them", "each", "one", "every"):
             used = sentence.kind_at(index - 1) == "HOLD"  # 200 m are in it already
+            used = used or any(cue.kind == "used.before" and cue.last == phrase.first for cue in sentence.cues)
             return not used and not _in_a_pattern(sentence, phrase)
         if token.kind in ("CLASS", "NAME") and metres <= HANK_M and sentence.kind_at(index + 1) == "SKEIN":
             return True

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import cache
 
 from yarnchat.language.lexicon import Entry, Table, load, split_words, vocabulary, word_list
@@ -393,6 +393,11 @@ def _openers() -> frozenset[str]:
 
 def match(tokens: list[Token], at: int, table: Table) -> tuple[Entry, int] | None:
     """The longest entry of the table whose words stand at this token, hyphens passed over, and where it ends."""
+    return next(_matches(tokens, at, table), None)
+
+
+def _matches(tokens: list[Token], at: int, table: Table) -> Iterator[tuple[Entry, int]]:
+    """Every entry whose words stand at this token with where it ends, the longest first."""
     for entry in table.get(tokens[at].lower, ()):
         end = at + 1
         for word in entry.words[1:]:
@@ -402,8 +407,21 @@ def match(tokens: list[Token], at: int, table: Table) -> tuple[Entry, int] | Non
                 break
             end += 1
         else:
-            return entry, end
-    return None
+            yield entry, end
+
+
+def _meant(tokens: list[Token], at: int, table: Table) -> tuple[Entry, int] | None:
+    """The longest entry that stands here, but for a thing that is none: the ``a sock`` of ``a sock yarn``."""
+    found = _matches(tokens, at, table)
+    return next((one for one in found if one[0].kind != "THING" or _is_a_thing(tokens, one[1], table)), None)
+
+
+def _is_a_thing(tokens: list[Token], end: int, table: Table) -> bool:
+    """Whether words of a thing speak of it, and not of a weight: not in ``a sock yarn``, ``a sport of 50 g``."""
+    last = match(tokens, end - 1, table)
+    if last is not None and last[0].kind == "CLASS" and lower_at(tokens, last[1]) in word_list("yarn_nouns"):
+        return False
+    return not (lower_at(tokens, end - 1) == "of" and end < len(tokens) and tokens[end].kind == "NUM")
 
 
 def _known(tokens: list[Token], table: Table) -> list[Token]:
@@ -416,14 +434,10 @@ def _known(tokens: list[Token], table: Table) -> list[Token]:
             out.append(token)
             at += 1
             continue
-        found = match(tokens, at, table)
+        found = _meant(tokens, at, table)
         if found and (token.kind == "WORD" or len(found[0].words) > 1 or token.kind == "SIGN"):
             entry, end = found
             last = tokens[end - 1]
-            if entry.kind == "THING" and _begins_a_weight(tokens, end - 1, table):
-                out.append(token)
-                at += 1
-                continue
             if entry.words[0].isdigit() and (
                 last.end - token.start > len(entry.value if isinstance(entry.value, str) else "")
                 or (end < len(tokens) and tokens[end].kind == "NUM")
@@ -441,12 +455,6 @@ def _known(tokens: list[Token], table: Table) -> list[Token]:
             out.append(token)
             at += 1
     return out
-
-
-def _begins_a_weight(tokens: list[Token], at: int, table: Table) -> bool:
-    """``a sock yarn``: whether the last word of a thing is the name of a weight that a yarn is of."""
-    found = match(tokens, at, table)
-    return found is not None and found[0].kind == "CLASS" and lower_at(tokens, found[1]) in word_list("yarn_nouns")
 
 
 def _joined(tokens: list[Token]) -> str:
