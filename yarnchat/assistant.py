@@ -733,6 +733,8 @@ def _says_something(reading: Reading, last: Query) -> bool:
         return True
     if reading.colour and len(last.colours) > 1:
         return True
+    if reading.many and last.piece:
+        return True
     if reading.bare_count is not None and reading.cues & {"have.before", "have.after"}:
         return True
     if last.stash and (reading.bare_count is not None or "have.more" in reading.cues):

@@ -11,7 +11,7 @@ from yarnchat.choosing import asking, talk_of
 from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language.conversions import yarn_number
 from yarnchat.language.counts import MOST_SKEINS
-from yarnchat.language.pieces import sides_in_order
+from yarnchat.language.pieces import called_in, sides_in_order
 from yarnchat.language.reading import Reading
 from yarnchat.language.sides import merge_yarns, merged_put_up
 from yarnchat.language.skein_limits import MOST_STITCHES, SKEIN_M
@@ -324,7 +324,13 @@ def _other_pick(before: Query, reading: Reading) -> str | None:
 
 
 def _other_piece(piece: Piece, reading: Reading) -> Piece:
-    """The piece before with a measure, or both its sides, in another size."""
+    """The piece before with a measure, or several, in another size, or so many of it."""
+    if reading.many and not (reading.small or reading.dim):
+        return replace(piece, count=reading.many)
+    if len(reading.measured) > 1:
+        told = {called_in(piece.shape, name): size for name, size in reading.measured}
+        if len(told) == len(reading.measured) and told.keys() <= {name for name, _ in piece.measures}:
+            return replace(piece, measures=tuple((name, told.get(name, old)) for name, old in piece.measures))
     if reading.small or (reading.measures_named and reading.bare_count and piece.measures):
         size = reading.small or Quantity(reading.bare_count or 0, piece.measures[0][1].unit)
         return _resized(piece, size, reading)
@@ -411,6 +417,8 @@ def _of_a_lone_number(before: Measured, reading: Reading) -> Measured | None:
     """A number of which nothing is said, as the needle or the amount that was converted before."""
     if reading.small and before.amount and before.into:
         return replace(before, amount=reading.small)
+    if reading.small and before.gauge and before.into and before.into[0].isdigit():
+        return replace(before, into=str(reading.small))  # 23 sts over 10 cm, over 84 cm: and over 92 cm?
     bare = reading.bare_count
     if bare is None:
         return None

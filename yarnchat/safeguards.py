@@ -51,7 +51,7 @@ def account_for(reading: Reading, before: Query, together: Query) -> None:
     if reading.bare_count is not None and together != before and _stands_in(reading.bare_count, together):
         reading.unused = [piece for piece in reading.unused if piece != reading.bare_said]
         reading.aside = [piece for piece in reading.aside if reading.bare_said not in piece.split()]
-    sizes = [*(reading.dim or ()), *([reading.small] if reading.small else [])]
+    sizes = [*(reading.dim or ()), *([reading.small] if reading.small else []), *(size for _, size in reading.measured)]
     sized = [(query.piece, query.grading, query.measured, query.pick) for query in (before, together)]
     if not sizes or sized[0] == sized[1]:
         return

@@ -14,7 +14,7 @@ from yarnchat.abilities.sanity import positive, sane, total
 from yarnchat.answers import Amount
 from yarnchat.fabric.densities import Density
 from yarnchat.fabric.ratios import MODEL_DEFAULT, MODEL_GAUGE
-from yarnchat.fabric.shapes import SHAPES, SWATCH_ALLOWANCE, area, reach, rib_factor, yarn_length
+from yarnchat.fabric.shapes import SHAPES, SWATCH_ALLOWANCE, area, measures_of, reach, rib_factor, yarn_length
 from yarnchat.fabric.uncertainty import combined, expanded
 from yarnchat.knowledge.classes import name_caution, weight_class
 from yarnchat.knowledge.ribs import ribs
@@ -84,6 +84,8 @@ def answer(query: Query, context: Context) -> Draft:
     across = SHAPES[shape].across
     if held and missing == ["height"] and across in measures:
         return _reached(held, measures[across], _fabric(yarn, piece, known, query.swatch), yarn)
+    if held and not measures and SHAPES[shape].of_area:
+        return _largest(held, shape, _fabric(yarn, piece, known, query.swatch), yarn)
     raise _measure_missing(shape, missing)
 
 
@@ -295,29 +297,69 @@ def _length(holding: Holding, yarn: Yarn, unit: str) -> float:
     return skeins * label.length.to(unit).value
 
 
-def _reached(held: tuple[Estimate, str], width: Quantity, fabric: Fabric, yarn: Yarn) -> Draft:
-    """How long a piece of that width gets, a swatch taken off first."""
+def _largest(held: tuple[Estimate, str], shape: str, fabric: Fabric, yarn: Yarn) -> Draft:
+    """How large a piece of that shape so much yarn makes, a swatch taken off first."""
     length, unit = held
-    total(Quantity(length.value, unit))
-    metres = length.value * factor(unit, "m")
+    metres = _after_the_swatch(length.value, unit, fabric)
+    spread = expanded(fabric.u)
+    square_cm = metres * 100 / fabric.density
+    inches = unit in IMPERIAL or unit == "yd"
+    side, rate = ("in", factor("cm", "in")) if inches else ("cm", 1.0)
+    sizes = {name: size * rate for name, size in measures_of(shape, square_cm).items()}
+    found = _with_range(_area(square_cm, inches), spread)
+    told = " and ".join(f"{number(size)} {side} {_AS_SAID.get(name, name)}" for name, size in sizes.items())
+    like = f", {SHAPES[shape].proportions}" if SHAPES[shape].proportions else ""
+    draft = Draft(
+        f"{number(length.value)} {unit} makes a {shape} of about {number(found.value)} {side}²: {told}{like}.",
+        {"length": Amount(value=length.value, unit=unit), "area": found},
+    )
+    draft.working = [
+        *fabric.working,
+        f"swatch of 4 × 4 in first: {number(length.value - metres / factor(unit, 'm'))} {unit} off",
+        f"{number(metres)} m / {to_figures(fabric.density, 4)} cm per cm² = {number(square_cm)} cm²",
+    ]
+    _cautions(draft, yarn, fabric)
+    return draft
+
+
+_AS_SAID = {"width": "wide", "height": "deep", "diameter": "across"}
+
+
+def _with_range(amount: Amount, spread: float) -> Amount:
+    """An amount that so much yarn makes, with the range of what the fabric may take."""
+    high = amount.value / (1 - spread) if spread < 1 else None
+    return Amount(value=amount.value, unit=amount.unit, low=amount.value / (1 + spread), high=high)
+
+
+def _after_the_swatch(length: float, unit: str, fabric: Fabric) -> float:
+    """What is left of a length when a swatch is knitted, in m; a Refusal where nothing is."""
+    total(Quantity(length, unit))
+    metres = length * factor(unit, "m")
     swatch = fabric.metres(SWATCH_ALLOWANCE).value
     if metres <= swatch:
         takes = f"{number(swatch / factor(unit, 'm'))} {unit}"
-        raise refused(f"{number(length.value)} {unit} is no more than a swatch takes ({takes}).")
+        raise refused(f"{number(length)} {unit} is no more than a swatch takes ({takes}).")
+    return metres - swatch
+
+
+def _reached(held: tuple[Estimate, str], width: Quantity, fabric: Fabric, yarn: Yarn) -> Draft:
+    """How long a piece of that width gets, a swatch taken off first."""
+    length, unit = held
+    metres = _after_the_swatch(length.value, unit, fabric)
+    swatch = length.value - metres / factor(unit, "m")
     side = "in" if width.unit in IMPERIAL else "cm"
     rate = factor("cm", side)
-    value = reach(metres - swatch, fabric.density, width.to("cm").value) * rate
-    spread = expanded(fabric.u)
-    long = Amount(value=value, unit=side, low=value / (1 + spread), high=value / (1 - spread) if spread < 1 else None)
+    value = reach(metres, fabric.density, width.to("cm").value) * rate
+    long = _with_range(Amount(value=value, unit=side), expanded(fabric.u))
     draft = Draft(
         f"{number(length.value)} {unit} makes about {number(value)} {side} at {width} wide: "
         f"at least {number(long.low or 0)} {side} is safe to count on.",
         {"length": Amount(value=length.value, unit=unit), "reach": long},
     )
-    rest = f"{number((metres - swatch) / factor(unit, 'm'))} {unit}"
+    rest = f"{number(metres / factor(unit, 'm'))} {unit}"
     draft.working = [
         *fabric.working,
-        f"swatch of 4 × 4 in first: {number(swatch / factor(unit, 'm'))} {unit} off",
+        f"swatch of 4 × 4 in first: {number(swatch)} {unit} off",
         f"{rest} / ({to_figures(fabric.density, 4)} cm per cm² × {width}) = {number(value)} {side}",
     ]
     _cautions(draft, yarn, fabric)
@@ -331,8 +373,13 @@ ABILITY = Ability(
         "how much worsted for a scarf 8 by 70 in, 210 yd a skein?",
         "a triangle shawl 150 cm wide and 70 cm deep in fingering, 400 m/100 g",
         "how long a scarf 20 cm wide from 400 m of DK?",
+        "how big a square blanket can I make from 1500 yd of worsted?",
     ),
-    frames=(Frame(60, slots=("piece",)), Frame(88, slots=("piece", "swatch"))),
+    frames=(
+        Frame(60, slots=("piece",)),
+        Frame(88, slots=("piece", "swatch")),
+        Frame(94, slots=("piece",), cues=("size.which", "how_big")),
+    ),
     uses=frozenset({"piece", "swatch", "yarn", "pattern", "need", "stash", "spares", "want", "same_gauge"}),
     answer=answer,
     talk=Talk(in_passing=True),

@@ -26,6 +26,9 @@ class Shape:
     """Whether it is worked from a point or the centre, so that its area grows with the square of the rows."""
     caution: str = ""
     """What an answer says of the area, where it is that of a simpler shape."""
+    of_area: Callable[[float], tuple[float, ...]] | None = None
+    """Its measures, in cm and in order, where its area in cm² alone is known; ``proportions`` says what was taken."""
+    proportions: str = ""
 
 
 def rectangle(width: float, height: float) -> float:
@@ -74,11 +77,27 @@ def sweater(chest: float, length: float, sleeve_length: float, upper_arm: float,
 
 
 SHAPES: Mapping[str, Shape] = {
-    "rectangle": Shape(("width", "height"), rectangle, (20, 150), across="width"),
-    "square": Shape(("width",), square, (80,)),
-    "triangle": Shape(("width", "height"), triangle, (150, 70), from_a_point=True),
-    "circle": Shape(("diameter",), circle, (100,), from_a_point=True),
-    "half circle": Shape(("diameter",), half_circle, (150,), from_a_point=True),
+    "rectangle": Shape(
+        ("width", "height"),
+        rectangle,
+        (20, 150),
+        across="width",
+        of_area=lambda cm2: (cm2**0.5, cm2**0.5),
+        proportions="as wide as it is long",
+    ),
+    "square": Shape(("width",), square, (80,), of_area=lambda cm2: (cm2**0.5,)),
+    "triangle": Shape(
+        ("width", "height"),
+        triangle,
+        (150, 70),
+        from_a_point=True,
+        of_area=lambda cm2: (2 * cm2**0.5, cm2**0.5),
+        proportions="twice as wide as it is deep",
+    ),
+    "circle": Shape(("diameter",), circle, (100,), from_a_point=True, of_area=lambda cm2: ((4 * cm2 / pi) ** 0.5,)),
+    "half circle": Shape(
+        ("diameter",), half_circle, (150,), from_a_point=True, of_area=lambda cm2: ((8 * cm2 / pi) ** 0.5,)
+    ),
     "crescent": Shape(
         ("width", "height"),
         crescent,
@@ -109,6 +128,14 @@ def area(shape: str, measures: Mapping[str, float]) -> float:
     if not all(value > 0 for value in values):
         raise ValueError(f"Every measure of a {shape} must be above zero.")
     return known.area(*values)
+
+
+def measures_of(shape: str, square_cm: float) -> dict[str, float]:
+    """Measures in cm, by name, of a shape of so many cm²; KeyError for a shape of which the area says too little."""
+    known = SHAPES[shape]
+    if known.of_area is None:
+        raise KeyError(shape)
+    return dict(zip(known.measures, known.of_area(square_cm), strict=True))
 
 
 def yarn_length(yarn_density: float, area_cm2: float) -> float:

@@ -460,11 +460,25 @@ def _rows(piece: Piece) -> Built | None:
 def _dimension(piece: Piece) -> Built | None:
     units = [str(token.value) for token in piece.leaves("SHORT")]
     found = [number_of(token)[0] for token in piece.leaves("NUM")]
+    if piece.has("LEN"):
+        return _in_metres(piece, found)
     if piece.has("SQUARE") and len(found) == 1:
         found *= 2
     if not units or len(found) != 2:
         return None
     return Built("dim", (Quantity(found[0], units[0]), Quantity(found[1], units[-1])))
+
+
+def _in_metres(piece: Piece, sides: Sequence[float]) -> Built | None:
+    """``1,20 m x 1,60 m``: the two sides of a blanket, in cm."""
+    if {str(token.value) for token in piece.leaves("LEN")} != {"m"} or max(sides) > _MOST_METRES:
+        return None
+    across, along = (Quantity(100 * side, "cm") for side in sides)
+    return Built("dim", (across, along))
+
+
+_MOST_METRES = 5
+"""No blanket is wider or longer, in m (common practice, no source)."""
 
 
 def _small(piece: Piece) -> Built | None:

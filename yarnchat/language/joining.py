@@ -212,7 +212,9 @@ def _snippet(sentence: Sentence) -> None:
             continue
         length, mass = told
         grams = mass.to("g").value
-        rate = PutUp(Quantity(length.value * _OF_A_LABEL / grams, length.unit), Quantity(_OF_A_LABEL, "g"), per_skein=False)
+        rate = PutUp(
+            Quantity(length.value * _OF_A_LABEL / grams, length.unit), Quantity(_OF_A_LABEL, "g"), per_skein=False
+        )
         two.kind, two.value, one.kind = "putup", rate, "one" if one is not two else "putup"
         two.notes = (*two.notes, f"{length} weighs {mass}: {rate}")
         for ball in [phrase for phrase in sentence.phrases if phrase not in (one, two)]:
@@ -231,7 +233,9 @@ def _cut_and_weighed(sentence: Sentence, one: Phrase, two: Phrase) -> tuple[Quan
     words = [sentence.lower_at(at) for at in range(one.last, two.first)]
     if len(words) > _AS_FAR or not set(words) & word_list("weighing") or sentence.parted(one.last, two.first):
         return None
-    length, mass = (one.value.first(), two.value.first()) if one.kind == "length" else (two.value.first(), one.value.first())
+    length, mass = (
+        (one.value.first(), two.value.first()) if one.kind == "length" else (two.value.first(), one.value.first())
+    )
     small = 0 < length.to("m").value <= _SNIPPET_M and 0 < mass.to("g").value <= _SNIPPET_G
     return (length, mass) if small else None
 
@@ -637,7 +641,9 @@ _MOST_COLOURS = 12
 
 def _priced_by_mass(sentence: Sentence) -> None:
     """``€5.80 per 100 g, a hank is 150 g/480 m``: what a skein costs, where the price is that of another mass."""
-    wound = [p for p in sentence.phrases if p.kind == "putup" and p.value.length and p.value.mass and p.value.mass.value]
+    wound = [
+        p for p in sentence.phrases if p.kind == "putup" and p.value.length and p.value.mass and p.value.mass.value
+    ]
     for price, mass in itertools.pairwise(sentence.phrases):
         per = sentence.kind_at(mass.first - 1) in ("PER", "SLASH", "FOR") and mass.first == price.last + 1
         told = mass.value.mass if mass.kind == "putup" else mass.value.first() if mass.kind == "mass" else None

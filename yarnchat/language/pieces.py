@@ -25,7 +25,7 @@ def piece_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
     dim = first_of(phrases, "dim")
     smalls = [phrase for phrase in phrases if phrase.kind == "small"]
     smalls = [*_in_the_same_unit(sentence, phrases, smalls), *smalls]  # 60 in shawl, 30 deep: the 30 is named
-    if query == Query() and (alone := _shape_alone(sentence, phrases)):
+    if query == Query() and (alone := _shape_alone(sentence, phrases) or _out_of_what_there_is(sentence, phrases)):
         return replace(query, piece=Piece(alone, ())), []
     if query.grading or not (dim or smalls) or sentence.said("ask.check"):
         return query, []
@@ -36,7 +36,8 @@ def piece_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
         return query, []
     _skein_of_a_piece(sentence, phrases, len(smalls) + (2 if dim else 0))
     amounts = [phrase for phrase in phrases if phrase.kind in ("length", "count", "dual", "times", "named")]
-    if not all(_owned(sentence, phrase) for phrase in amounts) and not sentence.said("ask.piece"):
+    asked = sentence.said("ask.piece", "ask.how_big")
+    if not all(_owned(sentence, phrase) for phrase in amounts) and not asked:
         return query, []
     measures, taken = _measures(sentence, shape, dim, smalls)
     if not measures:
@@ -66,6 +67,16 @@ def _shape_alone(sentence: Sentence, phrases: Sequence[Phrase]) -> str | None:
     return shape if shape and load("shapes.toml")[shape]["in_order"] else None
 
 
+def _out_of_what_there_is(sentence: Sentence, phrases: Sequence[Phrase]) -> str | None:
+    """``how big a square from 640 yds of worsted?``: a shape of which nothing is told but what there is for it."""
+    if not sentence.said("ask.how_big", "size.which") or sentence.said("ask.check"):
+        return None
+    amounts = [phrase for phrase in phrases if phrase.kind in ("length", "count", "mass", "times", "named", "dual")]
+    lone = len(amounts) == 1 and amounts[0].kind in ("length", "count", "mass") and len(amounts[0].value.values) == 1
+    sized = any(phrase.kind in ("small", "smalls", "dim", "size", "sizes") for phrase in phrases)
+    return _shape(sentence) if lone and not sized else None
+
+
 def _number_things(sentence: Sentence) -> None:
     """``three gussets``, ``two square blankets``: a number in words before things, known or not, that was not counted
     is a number all the same, and asked about."""
@@ -88,6 +99,12 @@ def _many(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | None:
     return next(
         (p for p in phrases if p.kind == "num" and _of_things(sentence, p) and p.value.values[0] % 1 == 0), None
     )
+
+
+def how_many(sentence: Sentence) -> int | None:
+    """The number of things alike that a text tells of, if it tells one."""
+    told = next((p for p in sentence.phrases if p.kind == "num" and _of_things(sentence, p)), None)
+    return int(told.value.values[0]) if told and told.value.values[0] % 1 == 0 else None
 
 
 _BOTH_FACES = (["front", "and", "back"], ["back", "and", "front"])
@@ -179,6 +196,24 @@ def _shape(sentence: Sentence) -> str | None:
     if "square" in said and oblong:
         return "rectangle"
     return next((shape for shape in load("shapes.toml") if shape in said), None)
+
+
+def called_in(shape: str, measure: str) -> str:
+    """What a measure's word names of a shape: the depth of a square is its width."""
+    named: dict[str, str] = load("shapes.toml")[shape]["stands_for"]
+    return named.get(measure, measure)
+
+
+def measures_named(sentence: Sentence) -> tuple[tuple[str, Quantity], ...]:
+    """``180 cm wide, 80 cm deep``: measures each with its word right beside it, by the names of cues.toml."""
+    cues = [cue for cue in sentence.cues if cue.kind.startswith("measure.")]
+    return tuple(
+        (cue.kind.removeprefix("measure."), small.value)
+        for small in sentence.phrases
+        if small.kind == "small"
+        for cue in cues
+        if small.last == cue.first or cue.last == small.first
+    )
 
 
 def _measure_name(sentence: Sentence, small: Phrase, shape: str, have: dict[str, Quantity]) -> str | None:

@@ -136,6 +136,8 @@ def _lone_things(sentence: Sentence, reading: Reading) -> None:
     reading.not_weights = tuple(key for phrase in denied for key in phrase.value[0])
     reading.bare_gauge = any(phrase.kind == "gauge" and "bare" in phrase.flags for phrase in sentence.phrases)
     small, dim = first_of(sentence.phrases, "small"), first_of(sentence.phrases, "dim")
+    reading.measured = pieces.measures_named(sentence)
+    reading.many = pieces.how_many(sentence)
     reading.small = small.value if small else None
     reading.dim = dim.value if dim else None
 

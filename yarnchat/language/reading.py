@@ -38,6 +38,10 @@ class Reading:
     """The weights that are said not to be meant: ``not worsted, aran``."""
     bare_gauge: bool = False
     """Whether a gauge is told and not over what it was counted: ``and 15 sts?``."""
+    measured: tuple[tuple[str, Quantity], ...] = ()
+    """Measures of a piece, each by the name it is told with: ``180 cm wide, 80 cm deep``."""
+    many: int | None = None
+    """How many things are told of: ``and forty squares``."""
     dim: tuple[Quantity, Quantity] | None = None
     """Two sides, such as ``and if it was 48 x 60 inches?``."""
     every_size: bool = False

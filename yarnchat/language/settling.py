@@ -125,7 +125,7 @@ def _settle_same(place: _Place) -> None:
 
 def _settle_x(place: _Place) -> None:
     """``8 x 10``, ``3 balls x 50 g``."""
-    if place.before.kind in ("NUM", "SHORT", "STS", "SKEIN", "RPAR") and place.after.kind == "NUM":
+    if place.before.kind in ("NUM", "SHORT", "LEN", "STS", "SKEIN", "RPAR") and place.after.kind == "NUM":
         place.token.kind, place.token.value = "X", None
 
 
