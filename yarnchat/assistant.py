@@ -268,7 +268,8 @@ class Assistant:
     @staticmethod
     def _laid_over(last: Query, together: Query, reading: Reading) -> _Meant | None:
         """A question made of the last one and this text, with the ability it means; None where it means none."""
-        found = choose(together, reading.cues | _carried(talk_of(last), reading))
+        lost = last.stash and not together.stash  # what she has is of another weight
+        found = choose(together, reading.cues | (set() if lost else _carried(talk_of(last), reading)))
         return _Meant(together, found[0], last) if found else None
 
     def _meant(self, reading: Reading) -> _Meant:

@@ -127,7 +127,17 @@ def _with_stash(query: Query, told: _Told) -> Query:
     counted = reading.bare_count is not None and reading.cues & {"have.before", "have.after", "have.gone"}
     few = bool(told.before.stash) or (reading.bare_count or 0) <= MOST_SKEINS
     bare = (counted or _adds_to_the_stash(told.before, reading)) and few and not told.now.slots() - {"want"}
+    if told.before.stash and not told.now.stash and _hers_is_another(told.before, told.now):
+        return replace(query, stash=())  # and in sport? what she has is not of it
     return replace(query, stash=_stash(told.before, told.now, reading)) if told.now.stash or bare else query
+
+
+def _hers_is_another(before: Query, now: Query) -> bool:
+    """Whether the one yarn told now is of another weight than all that she has."""
+    told = [yarn for yarn in now.both_sides if yarn.weight_class]
+    had = {held.yarn.weight_class for held in before.stash}
+    labelled = len(told) == 1 and told[0].put_up is not None  # of one without a label she may have as much
+    return labelled and None not in had and told[0].weight_class not in had and not now.colours
 
 
 def _with_taken_over(query: Query, told: _Told) -> Query:

@@ -88,11 +88,18 @@ def _scores(sentence: Sentence, phrase: Phrase, *, underway: bool, asked_enough:
     need += weight["of_a_pattern"] if _of_a_pattern(sentence, phrase) else 0.0
     have = weight["have"] * _near(sentence, phrase, ("have.before",), ("have.after",))
     have += weight["counted_is_have"] if asked_enough and phrase.kind == "count" else 0.0
+    have += weight["put_in_the_stash"] if _put_by(sentence, phrase) else 0.0
     have += weight["asked_enough_of"] if _asked_enough_of(sentence, phrase) else 0.0
     if not underway:
         return {NEED: need, HAVE: have, USED: 0.0}
     used = weight["used"] * _near(sentence, phrase, ("used.before", "progress.weak"), ("used.after",))
     return {NEED: need + weight["underway"], HAVE: have, USED: used + weight["used_underway"]}
+
+
+def _put_by(sentence: Sentence, phrase: Phrase) -> bool:
+    """``add 3 balls of it to my stash``: skeins, where a verb for keeping opens the text."""
+    opens = any(cue.kind in ("verb.remember", "ask.more_stash") and cue.first == 0 for cue in sentence.cues)
+    return opens and phrase.kind == "count" and sentence.said("ask.in_stash")
 
 
 _OF_ALL = frozenset({"of", "out", "my", "the", "a", "total"})

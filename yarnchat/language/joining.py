@@ -115,8 +115,13 @@ def _heads_a_pattern(sentence: Sentence, weight: Phrase) -> bool:
 
 
 def _named_in_words(sentence: Sentence) -> None:
-    """``small needs 720 m, medium 790 m and large 870 m``: a length for each size, its name before it."""
+    """``small needs 720 m, medium 790 and large 870``: a length for each size, its name before it, the unit once."""
     lengths = [p for p in sentence.phrases if p.kind == "length" and len(p.value.values) == 1]
+    for number in [p for p in sentence.phrases if p.kind == "num" and len(p.value.values) == 1] if lengths else ():
+        near = lengths[0].value.values[0] / 2 <= number.value.values[0] <= 2 * lengths[0].value.values[0]
+        if near and _size_before(sentence, number) is not None and number.first > lengths[0].first:
+            number.kind, number.value = "length", replace(number.value, unit=lengths[0].value.unit)
+            lengths.append(number)
     pairs = [(at, length) for length in lengths if (at := _size_before(sentence, length)) is not None]
     names = tuple(sentence.tokens[at].text for at, _ in pairs)
     units = {length.value.unit for _, length in pairs}

@@ -9,7 +9,7 @@ from yarnchat.language.amounts import AMOUNTS
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
-from yarnchat.language.skein_limits import HANK_M, WELL_UNDER, usual_mass
+from yarnchat.language.skein_limits import HANK_M, LACE_M, WELL_UNDER, usual_mass
 from yarnchat.quantity import LENGTHS
 from yarnchat.queries import PutUp
 
@@ -285,6 +285,8 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
         "NAME",
         "WEIGHT",
     )
+    if phrase.kind == "length" and _of_a_count(sentence, phrase):
+        return bool(phrase.value.first().to("m").value <= LACE_M)
     if phrase.kind != "length" or not (with_it or sentence.kind_at(phrase.first - 1) in ("ARTICLE", "THE")):
         return False
     if not with_it and sentence.kind_at(phrase.last) not in ("CLASS", "NAME"):
@@ -296,6 +298,14 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
         with_it or (not others and sentence.kind_at(phrase.first - 2) == "OF")
     )
     return metres <= HANK_M and (counted or metres < WELL_UNDER * longest)
+
+
+def _of_a_count(sentence: Sentence, phrase: Phrase) -> bool:
+    """``2 skeins of laceweight 800 m``, where another length is needed: what is on each of them."""
+    kinds = [sentence.kind_at(at) for at in range(phrase.first - 2, phrase.first)]
+    counted = any(other.kind == "count" and other.last == phrase.first - 2 for other in sentence.phrases)
+    others = any(other.kind == "length" and other is not phrase for other in sentence.phrases)
+    return kinds == ["OF", "CLASS"] and counted and others
 
 
 def priced_lengths(sentence: Sentence) -> None:
@@ -346,7 +356,8 @@ def _at_so_many(sentence: Sentence, phrase: Phrase) -> bool:
     )
     asked = sentence.said("ask.skeins") and not any(other.kind == "putup" for other in sentence.phrases)
     lead = [sentence.kind_at(at) for at in (phrase.first - 2, phrase.first - 1)]
-    return phrase.kind == "length" and lead == ["LEN", "AT"] and longer and asked
+    divided = lead == ["LEN", "SLASH"] and len(sentence.phrases) == 2 and not sentence.said("ask.check")
+    return phrase.kind == "length" and longer and (divided or (lead == ["LEN", "AT"] and asked))
 
 
 def _in_an_aside(sentence: Sentence, phrase: Phrase) -> bool:

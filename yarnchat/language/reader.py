@@ -342,7 +342,9 @@ def _held_together(sentence: Sentence, query: Query, *, likened: bool) -> Query:
     rest = [yarn for yarn in told if yarn not in held]
     if len(held) == len(rest) == 1 and not rest[0].put_up and (likened or _given_up(sentence, rest[0])):
         return replace(query, pattern=rest[0], yarns=(held[0],))
-    return replace(query, pattern=Yarn(), yarns=tuple(told)) if query.pattern != Yarn() else query
+    if not held and not likened and len(told) > 1 and any(token.lower == "together" for token in sentence.tokens):
+        told = [replace(yarn, strands=1) for yarn in told]  # holding lace and DK together
+    return replace(query, pattern=Yarn(), yarns=tuple(told))
 
 
 def _given_up(sentence: Sentence, yarn: Yarn) -> bool:

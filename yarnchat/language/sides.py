@@ -229,6 +229,7 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
         return True
     label = phrase.kind in ("putup", "price") and phrase.kind not in group.features
     completes = label and (not group.amounts or group.has_count)
+    completes = completes or (_other_half(group, phrase) and len(gap) <= _A_FEW)
     if not completes and any(group.last <= at < phrase.first for at in breakers):
         return False
     if phrase.kind == "needle" or _priced_label(group, phrase, gap):
@@ -240,6 +241,12 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
     if phrase.kind not in _FEATURES:
         return _amount_joins(group, phrase, sentence, gap)
     return len(gap) <= _SAME_CLAUSE
+
+
+def _other_half(group: Group, phrase: Phrase) -> bool:
+    """``8 balls of 50 g DK with 115 m per ball``: the length that a skein's mass told before lacks."""
+    told = group.features.get("putup")
+    return phrase.kind == "putup" and told is not None and bool(told.length) != bool(phrase.value.length)
 
 
 _A_FEW = 3

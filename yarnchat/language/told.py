@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
+from yarnchat.knowledge.classes import weight_class
 from yarnchat.language.amounts import Amounts
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.lots import Lots
@@ -184,6 +185,7 @@ def in_hand(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> T
         _length_on_its_skein(given, told.yarns, amounts, asked_enough=sentence.said("ask.enough")),
     )
     pattern, yarns = _strands_of_the_only_yarn(pattern, yarns)
+    pattern, yarns = _strands_of_the_finer(sentence, pattern, yarns)
     pattern, yarns = _put_up_after_the_need(sentence, given, pattern, yarns, amounts)
     pattern, yarns = _one_yarn(pattern, yarns, amounts, given.several)
     return Told(pattern, yarns, told.owners, told.refusal)
@@ -193,6 +195,22 @@ def _strands_of_the_only_yarn(pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, l
     """Strands said of no yarn by name are of the only yarn there is: the one to knit with."""
     nameless = not (pattern.weight_class or pattern.name or pattern.put_up)
     if not pattern.strands or not nameless or len(yarns) != 1 or yarns[0].strands not in (None, pattern.strands):
+        return pattern, yarns
+    return replace(pattern, strands=None), [replace(yarns[0], strands=pattern.strands)]
+
+
+def _strands_of_the_finer(sentence: Sentence, pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, list[Yarn]]:
+    """``fingering for a worsted sweater held double``: strands told after the thing itself are of the finer yarn."""
+    if len(yarns) != 1 or yarns[0].strands or (pattern.strands or 1) < 2:
+        return pattern, yarns
+    things = {cue.last for cue in sentence.cues if cue.kind == "pattern.thing"}
+    told = [phrase for phrase in sentence.phrases if phrase.kind == "strands"]
+    behind = len(told) == 1 and told[0].first in things and sentence.kind_at(told[0].first) == "STRANDED"
+    classes = (pattern.weight_class, yarns[0].weight_class)
+    if not behind or not classes[0] or not classes[1]:
+        return pattern, yarns
+    coarser, finer = (weight_class(key).mid_gauge for key in classes if key)
+    if finer <= coarser:
         return pattern, yarns
     return replace(pattern, strands=None), [replace(yarns[0], strands=pattern.strands)]
 
