@@ -107,7 +107,11 @@ def gather(sentence: Sentence, needs: Iterable[Phrase], owned: Iterable[Phrase])
             continue
         if group and not _joins(group, phrase, sentence, breakers):
             group = None
-        if group and (_opens_its_own(group, sentence, index) or _held_instead(groups, sentence, index)):
+        if group and (
+            _opens_its_own(group, sentence, index)
+            or _held_instead(groups, sentence, index)
+            or _label_of_the_other(groups, sentence, phrase)
+        ):
             group = None
         if group is None:
             group = Group(phrase.first, phrase.last)
@@ -200,6 +204,16 @@ def _held_instead(groups: list[Group], sentence: Sentence, index: int) -> bool:
     before, need = groups[-2:]
     other = before.weight and not set(before.weight) & set(later[0].value[0])
     return bool(other) and need.only_need and not sentence.parted(before.last, need.first)
+
+
+def _label_of_the_other(groups: list[Group], sentence: Sentence, phrase: Phrase) -> bool:
+    """``2 strands fingering, pattern 1100 yards worsted, 437 yd skeins``: a put-up after the need of the pattern."""
+    if phrase.kind != "putup" or len(groups) < 2 or sentence.kind_at(phrase.first - 1) != "COMMA":
+        return False
+    hers, need = groups[-2:]
+    led = any(cue.kind == "pattern.noun" and cue.last == need.first for cue in sentence.cues)
+    apart = hers.weight and need.weight and not set(hers.weight) & set(need.weight)
+    return bool(apart) and led and need.has_need and "putup" not in hers.features and not hers.amounts
 
 
 def _breakers(sentence: Sentence) -> list[int]:
