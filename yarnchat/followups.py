@@ -748,7 +748,7 @@ def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
         if before.stash:
             return (replace(before.stash[0], amount=reading.bare_count),)
         return (Holding(reading.bare_count, "skein", before.yarns[0] if before.yarns else before.pattern),)
-    if before.stash and "have.more" in reading.cues and not now.colours:
+    if before.stash and "have.more" in reading.cues and "follow.this" not in reading.cues and not now.colours:
         return (
             *before.stash,
             *(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import pi
 
@@ -150,7 +151,18 @@ def _yarn(query: Query, known: Memory) -> Yarn:
     said = [yarn for yarn in yarns if str(yarn)]
     if len(query.yarns) > 1:
         raise unclear("In which of those yarns? Type for example: a scarf 8 by 70 in in worsted.")
-    return known.complete(said[0]) if said else Yarn()
+    return _wound_as(known.complete(said[0]), said[1:]) if said else Yarn()
+
+
+def _wound_as(yarn: Yarn, others: Sequence[Yarn]) -> Yarn:
+    """``how many 50 g balls?``, of a yarn of which 380 m/100 g were told: what is on a ball of that mass."""
+    mass = yarn.put_up.mass if yarn.put_up and not yarn.put_up.length else None
+    rates = [other.put_up for other in others if other.put_up and other.put_up.length and other.put_up.mass]
+    if mass is None or not rates or not rates[0].length or not rates[0].mass or not rates[0].mass.value:
+        return yarn
+    share = mass.to("g").value / rates[0].mass.to("g").value
+    length = Quantity(rates[0].length.value * share, rates[0].length.unit)
+    return replace(yarn.filled_from(others[0]), put_up=PutUp(length, mass))
 
 
 def _shape(piece: Piece) -> str:

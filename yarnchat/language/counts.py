@@ -208,6 +208,19 @@ def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
     return True
 
 
+def _off(one: Phrase, two: Phrase, between: set[str]) -> bool:
+    """``48 g gone off a 100 g hank``: what is used, of a skein that was whole."""
+    whole = two.value.mass if two.kind == "putup" and two.value.length is None else None
+    says = "off" in between and between <= {"gone", "used", "off", "of", "a", "an", "the", "my", "is", "are"}
+    if not says or whole is None or len(one.value.values) != 1 or whole.unit != one.value.unit:
+        return False
+    if one.value.values[0] > whole.value:
+        return False
+    one.flags, two.flags = frozenset({"used"}), frozenset({"in all"})
+    two.kind, two.value = "mass", Series((whole.value,), whole.unit)
+    return True
+
+
 def so_many_of(sentence: Sentence) -> None:
     """``I have used 3 of 5 skeins``: what is used, of what there was in all."""
     used = {cue.last for cue in sentence.cues if cue.kind == "used.before"}
@@ -215,7 +228,7 @@ def so_many_of(sentence: Sentence) -> None:
         gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
         words = {sentence.lower_at(i) for i in range(one.last, two.first)}
         of_all = "of" in words and words - word_list("used_up") <= {"of", "out", "the", "my", "all"}
-        if one.kind == "mass" and two.kind in ("mass", "putup") and _left_of(one, two, words):
+        if one.kind == "mass" and two.kind in ("mass", "putup") and (_left_of(one, two, words) or _off(one, two, words)):
             continue
         if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
             if one.value.values[0] <= two.value.values[0] <= MOST_SKEINS:  # 2.5 balls of 4 gone

@@ -235,6 +235,17 @@ def _needle_besides(sentence: Sentence, query: Query) -> Refusal | None:
     return None
 
 
+def _two_labels(sentence: Sentence) -> Refusal | None:
+    """``the label says 400 m in 100 g but also 250 m in 100 g``: two put-ups of one yarn."""
+    labels = [phrase for phrase in sentence.phrases if phrase.kind == "putup"]
+    for one, two in itertools.pairwise(labels):
+        words = {sentence.lower_at(at) for at in range(one.last, two.first)}
+        apart = one.value.mass == two.value.mass and one.value.length != two.value.length
+        if apart and "also" in words and words <= {"but", "also", "and", "yet", ","}:
+            return unclear(f"I read two labels of one yarn, {one.value} and {two.value}. Which is right?", str(two.value))
+    return None
+
+
 def _two_needles(sentence: Sentence) -> Refusal | None:
     """``difference between US 2 and US 2.5``: of two needles of one system one alone could be worked out."""
     if not sentence.said("ask.identify", "ask.convert"):
@@ -283,8 +294,8 @@ def _contradiction(sentence: Sentence, given: Sides) -> Refusal | None:
             )
     if sentence.said("ask.strands"):
         return None
-    if needles := _two_needles(sentence):
-        return needles
+    if twice := _two_labels(sentence) or _two_needles(sentence):
+        return twice
     if gauges := _matched_and_not(sentence):
         return unclear(f"Do you match the pattern's gauge, or is it {gauges}? The two differ.")
     if sentence.said("same.denied"):

@@ -217,7 +217,7 @@ def _number_near(tokens: list[Token], at: int) -> bool:
     return any(token.kind == "NUM" for token in tokens[at + 1 : at + 3])
 
 
-_BETWEEN_SIZES = frozenset({"LPAR", "COMMA", "SLASH", "DASH", "RPAR", "SZ", "SEMI", "AND"})
+_BETWEEN_SIZES = frozenset({"LPAR", "COMMA", "SLASH", "DASH", "COLON", "RPAR", "SZ", "SEMI", "AND"})
 
 
 def _settle_size(place: _Place) -> None:
@@ -236,6 +236,18 @@ def _settle_size(place: _Place) -> None:
         sized = capital or token.kind == "SIZENAME" or _among_sizes(place) or _in_a_list(place)
     if sized:
         token.kind, token.value = "SZ", token.text
+
+
+def _settle_letter(place: _Place) -> None:
+    """``Size A (B: C: D)``, and ``the C`` after it: capital letters that name sizes, where the word for sizes leads."""
+    if not place.token.text.isupper():
+        return
+    named = {token.text for token in place.tokens[: place.at] if token.kind == "SZ"}
+    led = place.before.kind in ("SIZE", "SIZES") or (place.before.kind == "COLON" and place.behind(2).kind == "SIZES")
+    listed = led and place.after.kind in ("LPAR", "COMMA", "SLASH", "COLON", "DASH")
+    goes_on = "A" in named and (_in_a_list(place) or place.before.kind in ("THE", "SIZE"))
+    if listed or goes_on:
+        place.token.kind, place.token.value = "SZ", place.token.text
 
 
 def _settle_m(place: _Place) -> bool:
@@ -277,6 +289,7 @@ _BY_WORD: dict[str, _Step] = {
     **dict.fromkeys(('"', "''", "'"), _settle_quote),
     **dict.fromkeys(("double", "doubled", "triple"), _settle_strands),
     **dict.fromkeys(("s", "m", "l"), _settle_size),
+    **dict.fromkeys("abcdefgh", _settle_letter),
     **dict.fromkeys(("pound", "pounds"), _settle_pounds),
     "in": _settle_in,
     "sock": _settle_sock,
