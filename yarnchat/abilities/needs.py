@@ -202,6 +202,9 @@ def place_of(pick: str, sizes: Sequence[str], count: int) -> int:
     """The place, from 0, of a size picked by its name, by its number from 1, or as first, middle or last."""
     wanted = pick.casefold().strip()
     names = [name.casefold().strip() for name in sizes]
+    place = wanted[:-2] if wanted[-2:] in ("st", "nd", "rd", "th") else ""
+    if place.isascii() and place.isdigit():
+        wanted, names = place, []  # the 4th size, of 2 (4, 6, 8)
     if wanted in names:
         return names.index(wanted)
     words = {"first": 0, "smallest": 0, "last": count - 1, "largest": count - 1, "biggest": count - 1}

@@ -205,6 +205,8 @@ def _percent_of_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     if {sentence.lower_at(at) for at in range(phrase.last, phrase.last + 3)} & word_list("taxes"):
         return True
     around = {sentence.lower_at(at) for at in range(max(0, phrase.first - _NEAR), phrase.last + _NEAR)}
+    if around & word_list("in_it_already"):
+        return False  # amounts include 10% extra
     priced = any(other.kind == "price" for other in sentence.phrases)
     if (priced and not around & word_list("fibres")) or around & word_list("tight_or_loose"):
         return True  # VAT's on top, 20 %; out by 10 %, too tight

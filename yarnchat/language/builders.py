@@ -120,6 +120,10 @@ def numbers(node: Node, piece: Piece, unit: str) -> Numbers | None:
         if spaced and unit in ("skein", ""):  # Brick 02 - 4 balls
             return None
         return Numbers((high,), low=low) if 0 < low < high <= 4 * low else None
+    if unit in LENGTHS and all(len(token.readings) == 2 and _DOTTED.fullmatch(token.text) for token in tokens):
+        said = " ".join(token.text for token in tokens)
+        whole = tuple(token.readings[1][0] for token in tokens)
+        return Numbers(whole, notes=(f"read {said} {unit} with dots that part thousands",))
     last, brackets = node.children[-1], [child for child in node.children if isinstance(child, Tree)]
     nordic = isinstance(last, Leaf) and last.type == "NUM" and bool(brackets)
     if nordic and any(len(piece.leaves("NUM", bracket)) > 1 for bracket in brackets):
@@ -127,6 +131,9 @@ def numbers(node: Node, piece: Piece, unit: str) -> Numbers | None:
     if any(piece.leaves("DASH", bracket) and piece.leaves("COMMA", bracket) for bracket in brackets):
         return None  # 32 (36-38, 40-42): a range for each size
     return _list(tokens, nordic=nordic)
+
+
+_DOTTED = re.compile(r"[0-9]{1,3}\.[0-9]{3}")
 
 
 def _list(tokens: Sequence[Token], nordic: bool = False) -> Numbers | None:
@@ -567,11 +574,23 @@ def _weight(piece: Piece) -> Built | None:
 # sizes ----------------------------------------------------------------------------------------------------------------
 
 
+def ordinal(place: int) -> str:
+    """The number of a place with its ending: "2nd"."""
+    ending = {1: "st", 2: "nd", 3: "rd"}.get(place % 10, "th")
+    return f"{place}{'th' if 10 < place % 100 < 20 else ending}"
+
+
+def place_told(size: str) -> int | None:
+    """The number of a size told as one, or by its place: 2 of "2" and of "2nd"; None of a name."""
+    digits = size[:-2] if size[-2:] in ("st", "nd", "rd", "th") else size
+    return int(digits) if digits.isascii() and digits.isdigit() else None
+
+
 def _sized(piece: Piece) -> Built | None:
     if piece.next_kind() in _UNIT_AFTER or (piece.next_kind() == "LPAR" and piece.leaves("NUM")):
         return None
-    if ordinal := piece.leaves("ORDINAL"):
-        return Built("size", str(ordinal[0].value))
+    if told := piece.leaves("ORDINAL"):
+        return Built("size", ordinal(int(str(told[0].value))))
     if number := piece.leaves("NUM"):
         return Built("size", f"{number_of(number[0])[0]:g}")
     alone = piece.last - piece.first == 1

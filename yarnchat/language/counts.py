@@ -208,10 +208,21 @@ def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
     return True
 
 
-def _off(one: Phrase, two: Phrase, between: set[str]) -> bool:
-    """``48 g gone off a 100 g hank``: what is used, of a skein that was whole."""
+def _off(one: Phrase, two: Phrase, between: set[str], *, used: bool) -> bool:
+    """``48 g gone off a 100 g hank``, ``used 60 g of a 120 g ball``: what is used, of a skein that was whole."""
     whole = two.value.mass if two.kind == "putup" and two.value.length is None else None
-    says = "off" in between and between <= {"gone", "used", "off", "of", "a", "an", "the", "my", "is", "are"}
+    says = ("off" in between or (used and "of" in between)) and between <= {
+        "gone",
+        "used",
+        "off",
+        "of",
+        "a",
+        "an",
+        "the",
+        "my",
+        "is",
+        "are",
+    }
     if not says or whole is None or len(one.value.values) != 1 or whole.unit != one.value.unit:
         return False
     if one.value.values[0] > whole.value:
@@ -228,7 +239,8 @@ def so_many_of(sentence: Sentence) -> None:
         gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
         words = {sentence.lower_at(i) for i in range(one.last, two.first)}
         of_all = "of" in words and words - word_list("used_up") <= {"of", "out", "the", "my", "all"}
-        if one.kind == "mass" and two.kind in ("mass", "putup") and (_left_of(one, two, words) or _off(one, two, words)):
+        weighed = one.kind == "mass" and two.kind in ("mass", "putup")
+        if weighed and (_left_of(one, two, words) or _off(one, two, words, used=one.first in used)):
             continue
         if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
             if one.value.values[0] <= two.value.values[0] <= MOST_SKEINS:  # 2.5 balls of 4 gone

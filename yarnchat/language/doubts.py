@@ -13,6 +13,7 @@ from yarnchat.language.progress import part_of_a_part
 from yarnchat.language.repair import Doubt
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Sides, weights
+from yarnchat.language.wishes import sizes_meant
 from yarnchat.queries import Query, Yarn
 from yarnchat.refusals import Refusal, not_understood, unclear
 
@@ -94,6 +95,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _part_done(sentence, query)
         or _several_for_a_price(sentence)
         or _two_sizes_named(sentence, query)
+        or _which_size(sentence, query)
         or _contradiction(sentence, given)
         or _elsewhere(sentence)
     )
@@ -206,6 +208,22 @@ def _several_for_a_price(sentence: Sentence) -> Refusal | None:
     return None
 
 
+def _which_size(sentence: Sentence, query: Query) -> Refusal | None:
+    """``M and L``, ``all but XL``, ``one size up from M``: more than one size named, or one told by another."""
+    if sentence.said("ask.check") or query.grading:
+        return None
+    named = sizes_meant(sentence)
+    if len({str(phrase.value) for phrase in named}) > 1:
+        said = " and ".join(dict.fromkeys(str(phrase.value) for phrase in named))
+        return unclear(f"I read sizes {said}. Which one is it? Type for example: size {named[-1].value} only.", said)
+    denied = sum(phrase.kind == "size" for phrase in sentence.phrases) > len(named)  # not size M but L
+    for phrase in named if not denied else ():
+        if sentence.lower_at(phrase.first - 1) in word_list("beside_a_size"):
+            said = f"{sentence.lower_at(phrase.first - 1)} {sentence.words(phrase)}"
+            return unclear(f"“{said}”: which size is that? Type its name, as in: size M only.", said)
+    return None
+
+
 def _two_sizes_named(sentence: Sentence, query: Query) -> Refusal | None:
     """``5 skeins for the small, how much for the large?``: other sizes are graded by their chests."""
     if not sentence.said("ask.grade") or query.grading:
@@ -242,7 +260,9 @@ def _two_labels(sentence: Sentence) -> Refusal | None:
         words = {sentence.lower_at(at) for at in range(one.last, two.first)}
         apart = one.value.mass == two.value.mass and one.value.length != two.value.length
         if apart and "also" in words and words <= {"but", "also", "and", "yet", ","}:
-            return unclear(f"I read two labels of one yarn, {one.value} and {two.value}. Which is right?", str(two.value))
+            return unclear(
+                f"I read two labels of one yarn, {one.value} and {two.value}. Which is right?", str(two.value)
+            )
     return None
 
 

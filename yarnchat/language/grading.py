@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
+from yarnchat.language.builders import place_told
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.sentence import Sentence
@@ -94,7 +95,7 @@ def graded(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Tak
     grading = _from_sample(sentence, chests, lengths, amounts[0], knitted)
     if grading is None:
         return query, []
-    numbered = [phrase for phrase in phrases if phrase.kind == "size" and phrase.value.isdigit()]
+    numbered = [phrase for phrase in phrases if phrase.kind == "size" and place_told(phrase.value) is not None]
     told += numbered if len(numbered) == len(grading.chests) + 1 else []
     return replace(query, grading=replace(grading, piece=piece)), [*smalls, *told]
 
@@ -120,8 +121,9 @@ def _one_of_the_list(phrases: Taken, chests: Taken) -> tuple[int | None, Taken]:
         return None, []
     values = list(chests[0].value.values)
     for phrase in phrases:
-        if phrase.kind == "size" and phrase.value.isdigit() and 1 <= int(phrase.value) <= len(values):
-            return int(phrase.value) - 1, [phrase]
+        place = place_told(phrase.value) if phrase.kind == "size" else None
+        if place is not None and 1 <= place <= len(values):
+            return place - 1, [phrase]
         if phrase.kind == "num" and phrase.value.values[0] in values and len(phrase.value.values) == 1:
             return values.index(phrase.value.values[0]), [phrase]
     return None, []

@@ -9,6 +9,7 @@ from itertools import pairwise
 from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.phrases import Phrase, Taken, first_of
 from yarnchat.language.sentence import Sentence
+from yarnchat.language.skein_limits import HANK_M
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Piece, PutUp, Query, Series
 
@@ -127,6 +128,11 @@ def extra_percent(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | Non
         ahead = {sentence.lower_at(at) for at in range(phrase.last, phrase.last + 3)}
         if phrase.kind != "percent" or after in word_list("fibres") or ahead & word_list("taxes"):
             continue
+        behind = {sentence.lower_at(at) for at in range(phrase.first - 4, phrase.first)}
+        if (behind | {sentence.lower_at(at) for at in range(phrase.last, phrase.last + 4)}) & word_list(
+            "in_it_already"
+        ):
+            continue  # yardage already includes a 10% margin
         if after in word_list("extra_after") or sentence.lower_at(phrase.first - 1) in word_list("extra_before"):
             return phrase
         if sentence.kind_at(phrase.first - 1) == "OF" and sentence.lower_at(phrase.first - 2) in word_list(
@@ -174,7 +180,8 @@ def _skein_of_a_piece(sentence: Sentence, phrases: list[Phrase], measures: int) 
     if measures < 2 or len(lengths) != 1 or told or sentence.kind_at(lengths[0].last) == "OF":
         return
     [lone] = lengths
-    if lone.kind == "length" and len(lone.value.values) == 1 and any(p.kind == "weight" for p in phrases):
+    short = lone.kind == "length" and lone.value.largest().to("m").value <= HANK_M
+    if short and len(lone.value.values) == 1 and any(p.kind == "weight" for p in phrases):
         lone.kind, lone.value = "putup", PutUp(length=lone.value.first())
 
 

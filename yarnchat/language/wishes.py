@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from yarnchat.language.builders import ordinal
 from yarnchat.language.colours import certain_labels
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
@@ -29,11 +30,15 @@ _SIZE_WORD = re.compile(
 
 
 def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
-    """The one size asked for, or None; the phrase that says it is added to ``used``."""
-    for phrase in sentence.phrases:
-        if phrase.kind == "size":
-            used.append(phrase)
-            return str(phrase.value)
+    """The one size asked for, or None; the phrase that says it is added to ``used``.
+
+    A size told by its place is that with its ending, as in "4th".
+    """
+    named = sizes_meant(sentence)
+    used += [phrase for phrase in sentence.phrases if phrase.kind == "size" and phrase not in named]
+    if named:
+        used.append(named[0])
+        return str(named[0].value)
     for at, token in enumerate(sentence.tokens):
         if (
             token.kind == "ORDINAL"
@@ -48,7 +53,7 @@ def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
                 )
             )
         ):
-            return str(token.value)
+            return ordinal(token.value)
     if sentence.said("size.which"):
         return None
     if sentence.said("size.middle"):
@@ -59,6 +64,29 @@ def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
     if sentence.said("size.last"):
         return "last"
     return "first" if sentence.said("size.first") else None
+
+
+def sizes_meant(sentence: Sentence) -> list[Phrase]:
+    """The sizes named that may be asked for: not one that is denied, or that a model wears."""
+    return [
+        phrase
+        for phrase in sentence.phrases
+        if phrase.kind == "size" and not _denied(sentence, phrase) and not _worn(sentence, phrase)
+    ]
+
+
+def _denied(sentence: Sentence, phrase: Phrase) -> bool:
+    """``not size M, size L``."""
+    before = [sentence.lower_at(at) for at in (phrase.first - 2, phrase.first - 1)]
+    return before[1] == "not" or (before[0] == "not" and before[1] in ("a", "an", "the"))
+
+
+def _worn(sentence: Sentence, phrase: Phrase) -> bool:
+    """``Model wears size M``, ``shown in size 38``: the size of a picture."""
+    lead = {
+        sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first) if not sentence.parted(at, phrase.first)
+    }
+    return bool(lead & word_list("pictured"))
 
 
 def _over_sizes(sentence: Sentence) -> bool:
