@@ -185,6 +185,9 @@ def _of_a_pattern(sentence: Sentence, phrase: Phrase) -> bool:
 def _asked_enough_of(sentence: Sentence, phrase: Phrase) -> bool:
     """``is 850 m of sport enough``: what is asked about is what she has."""
     verb = phrase.first - 1
+    labelled = phrase.kind == "length" and sentence.kind_at(verb) == "CLASS"
+    if labelled and sentence.said("ask.skeins", "ask.how_many"):
+        return False  # will dk 230 yds do, and how many skeins
     if sentence.lower_at(verb) not in ("is", "are", "will", "would", "be", "do", "does", "can", "could"):
         return False
     if any(cue.kind in ("pattern.thing", "pattern.noun") and cue.last == verb for cue in sentence.cues):

@@ -28,6 +28,7 @@ def _before_a_ply(sentence: Sentence) -> None:
     for phrase in sentence.phrases:
         at = phrase.first - 1
         capital = phrase.kind == "weight" and bool(_CAPITAL.match(sentence.words(phrase)))
+        capital = capital or (phrase.kind == "weight" and sentence.said("ask.compare"))  # Heron DK and Plover worsted
         if not capital or not _names_one(sentence, at):
             continue
         if not any(cue.first <= at < cue.last for cue in sentence.cues):

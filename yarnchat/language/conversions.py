@@ -106,6 +106,9 @@ def _gauge_to_convert(sentence: Sentence, gauge: Phrase, phrases: list[Phrase], 
 def _amount_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | None) -> Conversion | None:
     """The one length or mass there is; a size in mm asked for in needle sizes is a needle."""
     single = [phrase for phrase in phrases if phrase.kind in ("length", "mass", "small", "putup")]
+    weighed = any(phrase.kind in ("weight", "name") for phrase in phrases)
+    if weighed and len(single) == 2:
+        return None  # is 1000 yds of worsted the same as 1000 yds of dk?
     if len(single) == 2 and single[0].kind == single[1].kind and single[0].value == single[1].value:
         told = _amount_of(single[0])
         return None if told is None or told.unit == into else (Measured(amount=told, into=into), single)

@@ -12,7 +12,7 @@ from yarnchat.language.phrases import Phrase
 from yarnchat.language.progress import part_of_a_part
 from yarnchat.language.repair import Doubt
 from yarnchat.language.sentence import Sentence
-from yarnchat.language.sides import Sides, weights
+from yarnchat.language.sides import Sides, negated_yarns, weights
 from yarnchat.language.wishes import sizes_meant
 from yarnchat.queries import Query, Yarn
 from yarnchat.refusals import Refusal, not_understood, unclear
@@ -77,6 +77,67 @@ def _held_along(sentence: Sentence, query: Query) -> Refusal | None:
     )
 
 
+def _held_with(sentence: Sentence, query: Query) -> Refusal | None:
+    """``fingering 420 m/100 g and mohair 210 m/25 g held together, 900 m pattern``: two yarns as one."""
+    labels = {p.value for p in sentence.phrases if p.kind == "putup" and p.value.length and p.value.mass}
+    if len(labels) < 2 or not query.colours or len(query.yarns) > 1 or not _together(sentence):
+        return None
+    return unclear(
+        "Held together, two yarns are one thick yarn, and each of them takes its whole length. "
+        "Ask for each alone, as in: how many skeins of 420 m/100 g for 900 m?"
+    )
+
+
+def _together(sentence: Sentence) -> bool:
+    """``hold fingering with mohair``, ``held double with mohair``, ``fingering and mohair held together``."""
+    words = [word for token in sentence.tokens for word in token.lower.split()]
+    for at, word in enumerate(words):
+        ahead, behind = words[at + 1 : at + 6], words[max(0, at - 4) : at]
+        if word in ("hold", "holding", "held") and {"with", "along"} & set(ahead):
+            return not set(ahead[: ahead.index("with") if "with" in ahead else 0]) & {".", ",", "strand", "strands"}
+        if word in ("held", "together") and "and" in behind and not {"strands", "strand"} & set(behind):
+            return True
+    return False
+
+
+def _denied_weight(sentence: Sentence, query: Query) -> Refusal | None:
+    """``aran, not dk. 1000 m``: whether the one that is not meant is the pattern's is asked."""
+    denied = [phrase for phrase in negated_yarns(sentence) if phrase.kind == "weight"]
+    kept = [p for p in sentence.phrases if p.kind == "weight" and p not in denied]
+    if len(denied) != 1 or not query.colours or len({p.value[0] for p in kept}) != 1:
+        return None
+    if kept[0].value[0] == denied[0].value[0] or any(_of_the_pattern(sentence, p) for p in (*kept, *denied)):
+        return None
+    old, new = sentence.words(denied[0]), sentence.words(kept[0])
+    return unclear(f"Is the pattern written for {old}? Type for example: {old} pattern in {new}.", old)
+
+
+def _of_the_pattern(sentence: Sentence, phrase: Phrase) -> bool:
+    """``the pattern is sport``: whether a weight is said to be the pattern's, right before it or behind it."""
+    says = ("pattern.in", "pattern.noun", "pattern.label", "pattern.verb", "pattern.thing", "pattern.over")
+    return any(
+        cue.kind in says and (0 <= phrase.first - cue.last <= 2 or 0 <= cue.first - phrase.last <= 1)
+        for cue in sentence.cues
+    )
+
+
+def _budget(sentence: Sentence) -> Refusal | None:
+    """``£45 budget``: what there is to spend is no price of a skein."""
+    prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
+    told = [
+        price
+        for price in prices
+        for cue in sentence.cues
+        if cue.kind == "price.budget" and (0 <= cue.first - price.last <= 1 or 0 <= price.first - cue.last <= 2)
+    ]
+    if not told:
+        return None
+    said = str(told[0].value)
+    return unclear(
+        f"I reckon what yarn costs, and not what {said} will buy. Ask without it: what does it come to?", said
+    )
+
+
 def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) -> Refusal | None:
     """What no reading settles: amounts that are not one whole, sayings against each other, another subject."""
     return (
@@ -85,6 +146,9 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _lace_or_lace(sentence, query)
         or _needle_besides(sentence, query)
         or _held_along(sentence, query)
+        or _held_with(sentence, query)
+        or _denied_weight(sentence, query)
+        or _budget(sentence)
         or _each_thing(sentence, amounts)
         or _doubled(sentence)
         or _either_lot(sentence)

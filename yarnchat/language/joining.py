@@ -433,12 +433,13 @@ def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
     inside = {sentence.kind_at(at) for at in range(phrase.first, phrase.last)}
     before = {sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)}
     after = sentence.lower_at(phrase.last)
-    inside |= {sentence.kind_at(at) for at in (*range(phrase.first - 4, phrase.first), phrase.last)}
+    inside |= {sentence.kind_at(at) for at in (phrase.first - 1, phrase.last)}
     if "SKEIN" in inside:
         return False
-    of_it = sentence.kind_at(phrase.last) == "OF" and sentence.kind_at(phrase.last + 1) == "CLASS"
-    each = of_it and sentence.kind_at(phrase.last + 2) == "EACH"  # 1000 yards of worsted each
-    if each or "EACH" in inside or "each" in before or after in ("each", "apiece"):
+    yarn = phrase.last + (sentence.kind_at(phrase.last) == "OF")
+    each = sentence.kind_at(yarn) == "CLASS" and sentence.kind_at(yarn + 1) == "EACH"  # 1000 yards of worsted each
+    led = sentence.lower_at(phrase.first - 1) == "each" or ("each" in before and not label)
+    if each or "EACH" in inside or led or after in ("each", "apiece"):
         return True
     behind = sentence.kind_at(phrase.last) in ("ARTICLE", "PER") or sentence.kind_at(phrase.last - 1) == "ARTICLE"
     ahead = {sentence.lower_at(at) for at in (phrase.last, phrase.last + 1)}

@@ -96,12 +96,18 @@ def skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
         needs.remove(length)
 
 
+def _behind_a_weight(sentence: Sentence, phrase: Phrase) -> bool:
+    """``aran, 85 m``: a length right behind a weight."""
+    at = phrase.first - 1 - (sentence.kind_at(phrase.first - 1) == "COMMA")
+    return phrase.kind == "length" and sentence.kind_at(at) == "CLASS"
+
+
 def hers_on_a_skein(sentence: Sentence, amounts: Amounts) -> None:
     """``9 balls at 100 m each, mine have 120 m``: beside skeins with their length, a length she has is one skein's."""
     counted = any(phrase.kind in ("count", "times") for phrase in amounts.need)
     wound = [phrase.value.length for phrase in sentence.phrases if phrase.kind == "putup" and phrase.value.length]
     ends = {cue.last for cue in sentence.cues if cue.kind == "yarn.have"}
-    told = [*amounts.have, *(phrase for phrase in amounts.need if phrase.first in ends)]
+    told = [*amounts.have, *(p for p in amounts.need if p.first in ends or _behind_a_weight(sentence, p))]
     hers = [phrase for phrase in told if phrase.kind == "length" and len(phrase.value.values) == 1]
     if not counted or len(wound) != 1 or len(hers) != 1 or len(told) != 1 or sentence.said("ask.enough"):
         return

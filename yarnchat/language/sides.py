@@ -566,11 +566,17 @@ def _exchanges(sentence: Sentence, yarns: list[Group]) -> Iterator[_Exchange]:
         chosen = [sentence.lower_at(at) for at in range(held.last, other.first)] == ["not"]
         if chosen and held.weight and other.weight and sentence.said("yarn.use"):
             yield [held], other, False  # I'm using aran, not DK
+        if sentence.said("exchange.prefer"):
+            continue
         if between == ["TO"] and held.weight and other.weight and not sentence.said("ask.compare"):
             yield [held], other, True  # dk to 4 ply, 960 m
-        doubled = {"strands", "weight"} <= held.features.keys() and other.has_need
-        if doubled and between in (["FOR"], ["FOR", "ARTICLE"]):
+        if sentence.parted(held.last, other.first) or not (held.weight and other.weight):
+            continue
+        made_of = between in (["FOR"], ["FOR", "ARTICLE"]) or _to_make(sentence, held.last, other.first)
+        if _several_strands(held) and made_of:
             yield [held], other, False
+        if _several_strands(other) and any(c.kind == "strands.like" and c.last == held.first for c in sentence.cues):
+            yield [other], held, False  # to make aran I hold dk double
     links = [cue for cue in sentence.cues if cue.kind in _JOINTS]
     for verb in sentence.cues:
         for joint, old_first in _EXCHANGES.get(verb.kind, {}).items():
@@ -585,16 +591,26 @@ def _exchanges(sentence: Sentence, yarns: list[Group]) -> Iterator[_Exchange]:
                     break  # only the first link joins the two
 
 
+def _several_strands(group: Group) -> bool:
+    return int(group.features.get("strands") or 1) > 1
+
+
+def _to_make(sentence: Sentence, left: int, right: int) -> bool:
+    """``hold fingering double to make worsted``: whether strands before are said to make the yarn after."""
+    return any(cue.kind == "strands.like" and left <= cue.first and right - cue.last <= 1 for cue in sentence.cues)
+
+
 def _next_yarn(sentence: Sentence, yarns: list[Group], cue: Cue) -> Group | None:
     """The yarn named next after a cue, in its sentence."""
     return next((g for g in yarns if g.first >= cue.last and not sentence.parted(cue.last, g.first)), None)
 
 
-_JOINTS = frozenset({"exchange.for", "exchange.with"})
+_JOINTS = frozenset({"exchange.for", "exchange.with", "exchange.to"})
 _EXCHANGES = {
     "exchange.new_for": {"exchange.for": False},
     "exchange.old_for": {"exchange.for": True},
     "exchange.replace": {"exchange.with": True},
+    "exchange.prefer": {"exchange.to": False},
 }
 """Verbs before the first yarn: the word before the second, and whether the first is what is given up."""
 _EXCHANGED = {"exchange.by": True, "exchange.in_for": False}
