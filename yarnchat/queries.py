@@ -283,6 +283,8 @@ class Twice:
     """One measure, or one for every size, in centimetres and in inches."""
     classes: tuple[tuple[str, str], ...] = ()
     """The weights one yarn is said to be: the key of each class, and the word used."""
+    needles: tuple[tuple[Needle, Needle], ...] = ()
+    """Needles each told in two systems: US 4 (3.5 mm), US 6 (4 mm)."""
     cast_on: float | None = None
     """Stitches cast on."""
     width: Quantity | None = None
@@ -292,6 +294,7 @@ class Twice:
         said = [f"{one} / {two}" for one, two in self.measures]
         if self.classes:
             said.append(" = ".join(word for _, word in self.classes))
+        said += [f"{one} ({other})" for one, other in self.needles]
         if self.cast_on:
             said.append(f"cast on {number(self.cast_on)} sts{f', {self.width} wide' if self.width else ''}")
         return "; ".join(said)

@@ -54,6 +54,8 @@ def _told_twice(query: Query, yarns: list[Yarn], report: Report) -> None:
         size_lists.measures(query.twice, report)
         size_lists.cast_on(query.twice, next((yarn.gauge for yarn in yarns if yarn.gauge), None), report)
         agreement.classes(query.twice.classes, report)
+        for one, other in query.twice.needles:
+            agreement.same_needle(one, other, report)
 
 
 def _draft(query: Query, report: Report) -> Draft:

@@ -91,9 +91,17 @@ def _scores(sentence: Sentence, phrase: Phrase, *, underway: bool, asked_enough:
     have += weight["put_in_the_stash"] if _put_by(sentence, phrase) else 0.0
     have += weight["asked_enough_of"] if _asked_enough_of(sentence, phrase) else 0.0
     if not underway:
-        return {NEED: need, HAVE: have, USED: 0.0}
+        return {NEED: need, HAVE: 0.0 if _on_a_label(sentence, phrase) else have, USED: 0.0}
     used = weight["used"] * _near(sentence, phrase, ("used.before", "progress.weak"), ("used.after",))
     return {NEED: need + weight["underway"], HAVE: have, USED: used + weight["used_underway"]}
+
+
+def _on_a_label(sentence: Sentence, phrase: Phrase) -> bool:
+    """``I have dk 230 yds, pattern 1000 yds, how many do I need``: a length behind a weight, where skeins are asked."""
+    if phrase.kind != "length" or sentence.kind_at(phrase.first - 1) != "CLASS" or not sentence.said("ask.skeins"):
+        return False
+    lengths = [p.value.largest().to("m").value for p in sentence.phrases if p.kind == "length" and p is not phrase]
+    return bool(lengths) and max(lengths) >= 2 * phrase.value.largest().to("m").value
 
 
 def _put_by(sentence: Sentence, phrase: Phrase) -> bool:
@@ -260,12 +268,23 @@ def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tu
         if cue.kind == "used.after" and cue.last in starts and cue.first > phrase.last:
             continue  # started with 400 g and used 260 g
         if cue.kind in before and cue.last <= phrase.first and _clear(sentence, cue.last, phrase.first):
-            best = max(best, _closeness(sentence, cue, cue.last, phrase.first))
+            best = max(best, _closeness(sentence, cue, _past_a_weight(sentence, cue), phrase.first))
         if cue.kind in after and cue.first >= phrase.last and _clear(sentence, phrase.last, cue.first):
             left = cue.first == phrase.last and sentence.lower_at(cue.first) == "left"
             best = max(best, _weights()["left"] if left else 0.0)
             best = max(best, _closeness(sentence, cue, phrase.last, cue.first))
     return best
+
+
+def _past_a_weight(sentence: Sentence, cue: Cue) -> int:
+    """Where the words between a cue and an amount begin, the weight right behind the cue passed over.
+
+    ``all I have is worsted, 850 yds``.
+    """
+    if cue.kind != "have.before" or sentence.said("ask.skeins", "ask.how_many"):
+        return cue.last
+    weight = next((p for p in sentence.phrases if p.kind == "weight" and p.first == cue.last), None)
+    return weight.last + (sentence.kind_at(weight.last) == "COMMA") if weight else cue.last
 
 
 def _closed_behind(sentence: Sentence, cue: Cue) -> bool:

@@ -45,6 +45,7 @@ def said_twice(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query,
     measures = _measures(sentence, left)
     classes = _classes(sentence, left)
     cast_on = _cast_on(sentence, left)
+    needles = _needles(sentence, left)
     seconds = [two for _, two in measures]
     chests = [phrase for phrase in left if phrase.kind == "smalls" and _of_chests(sentence, phrase)]
     if chests and chests[0] not in seconds:
@@ -53,10 +54,11 @@ def said_twice(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query,
     twice = Twice(
         tuple((_series(one), _series(two)) for one, two in measures),
         tuple((phrase.value[0][0], phrase.value[1]) for phrase in classes),
+        tuple((one.value, two.value) for one, two in needles),
         cast_on[0].value.stitches if cast_on else None,
         cast_on[1].value if len(cast_on) > 1 else None,
     )
-    taken += [phrase for pair in measures for phrase in pair if phrase not in taken] + cast_on
+    taken += [phrase for pair in (*measures, *needles) for phrase in pair if phrase not in taken] + cast_on
     if _OPENS.match(sentence.text) and phrases and phrases[0].first == 1:
         query = replace(query, want="whether")
     return (replace(query, twice=twice) if twice != Twice() else query), taken
@@ -118,6 +120,17 @@ def _classes(sentence: Sentence, phrases: Taken) -> Taken:
         for phrase in (one, two)
     }
     return [phrase for phrase in weights if id(phrase) in beside]
+
+
+def _needles(sentence: Sentence, phrases: Taken) -> list[tuple[Phrase, Phrase]]:
+    """``US 4 (3.5 mm) and US 6 (4 mm)``: several needles, each in two systems; of one alone the yarn's line tells."""
+    found: list[tuple[Phrase, Phrase]] = []
+    for one, two in pairwise(phrases):
+        gap = [sentence.kind_at(at) for at in range(one.last, two.first)]
+        both = one.kind == two.kind == "needle" and one.value.system != two.value.system
+        if both and len(gap) <= 1 and set(gap) <= {"LPAR", "SLASH", "EQ"} and not (found and found[-1][1] is one):
+            found.append((one, two))
+    return found if len(found) > 1 else []
 
 
 def _cast_on(sentence: Sentence, phrases: Taken) -> Taken:

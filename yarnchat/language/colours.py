@@ -52,7 +52,22 @@ def _labels(sentence: Sentence) -> list[Label]:
     if len(certain) == 1:
         beside = named or [label for label in _parts_listed(sentence) if label.start >= certain[0].end]
         return sorted([*certain, *beside], key=lambda label: label.start)  # main 690 m, blue 85 m; border 240 yds
-    return certain or _plain(sentence.text)
+    return certain or _behind_counts(sentence) or _plain(sentence.text)
+
+
+def _behind_counts(sentence: Sentence) -> list[Label]:
+    """``4 balls Slate (main)``, ``2 balls Chalk``: a word with a capital right behind each number of skeins."""
+    counts = [phrase for phrase in sentence.phrases if phrase.kind == "count" and _opens_a_line(sentence, phrase.first)]
+    words = [sentence.tokens[phrase.last] for phrase in counts if phrase.last < len(sentence.tokens)]
+    openers = load("openers.toml")["openers"]
+    named = [word for word in words if word.kind == "WORD" and word.text[0].isupper() and word.lower not in openers]
+    if len(counts) < 2 or len(named) != len(counts):
+        return []
+    return [Label(word.text, word.start, word.end, False) for word in named]
+
+
+def _opens_a_line(sentence: Sentence, at: int) -> bool:
+    return sentence.kind_at(at - 1) in ("", "NEWLINE", "COMMA", "SEMI", "COLON", "AND")
 
 
 _OPENS_AN_ITEM = frozenset({"", "COMMA", "COLON", "SEMI", "AND", "NEWLINE", "STOP", "LPAR", "DASH", "OF"})

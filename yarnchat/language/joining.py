@@ -101,7 +101,10 @@ def _listed_yarns(sentence: Sentence) -> None:
         "ARROW",
     }:
         return  # 3 ply 900 yd in 4 ply 200 yd
-    if len(pairs) > 1 and all(p.value.first().to("m").value <= SKEIN_M for p in pairs):
+    metres = [phrase.value.first().to("m").value for phrase in pairs]
+    if len(pairs) == 2 and max(metres) >= 2 * min(metres) and not sentence.said("ask.compare"):
+        return  # dk 230 yds, pattern worsted 1000 yds
+    if len(pairs) > 1 and max(metres) <= SKEIN_M:
         for phrase in pairs:
             to_put_up(phrase)
 

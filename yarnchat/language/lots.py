@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from yarnchat.language.amounts import Amounts
+from yarnchat.language.colours import certain_labels
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Group
-from yarnchat.language.skein_limits import BALL_M, SKEIN_M
+from yarnchat.language.skein_limits import BALL_M, HANK_M, SKEIN_M
 from yarnchat.queries import PutUp, Series
 
 
@@ -69,8 +70,12 @@ def skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
         for phrase in needs
         if phrase.kind in ("count", "times") or (phrase.kind == "named" and phrase.value[1].unit == "skein")
     ]
-    lengths = [phrase for phrase in needs if phrase.kind == "length" and len(phrase.value.values) == 1]
     number = sentence.sentence_of(counts[0].first) if counts else 0
+    lengths = [phrase for phrase in needs if phrase.kind == "length" and len(phrase.value.values) == 1]
+    hers = [p for p in lengths if _behind_a_weight(sentence, p) and sentence.sentence_of(p.first) != number]
+    lengths = [
+        phrase for phrase in lengths if phrase not in hers
+    ]  # 5 skeins of dk, 230 yds. I plan on worsted, 200 yds
     told = any(
         phrase.kind == "putup" and phrase.value.length and sentence.sentence_of(phrase.first) == number
         for phrase in sentence.phrases
@@ -80,7 +85,7 @@ def skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
         or len(lengths) != 1
         or told
         or sentence.parted(counts[0].last, lengths[0].first)
-        or any(phrase.kind in ("length", "dual", "named") and phrase not in (*lengths, *counts) for phrase in needs)
+        or any(p.kind in ("length", "dual", "named") and p not in (*lengths, *counts, *hers) for p in needs)
     ):
         return
     length = lengths[0]
@@ -94,6 +99,38 @@ def skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
     if own.to("m").value <= (SKEIN_M if bracketed else BALL_M) and after_count and not sentence.said("ask.enough"):
         length.kind, length.value = "putup", PutUp(length=own)
         needs.remove(length)
+
+
+def lesser_is_a_skeins(sentence: Sentence, amounts: Amounts) -> None:
+    """``substitute dk by aran, 1000 m, aran 160 m``: of two lengths and two weights, the one well under the other.
+
+    It is what is on a skein of the weight beside it, where nothing says that it is needed or that there is so much.
+    """
+    needs = [phrase for phrase in amounts.need if phrase.kind == "length" and len(phrase.value.values) == 1]
+    classes = {phrase.value[0] for phrase in sentence.phrases if phrase.kind == "weight"}
+    things = sum(cue.kind == "pattern.thing" for cue in sentence.cues)
+    others = len(amounts.need) > 2 or amounts.have or amounts.used or certain_labels(sentence)
+    asked = sentence.said("ask.check", "ask.enough", "ask.compare")
+    if len(needs) != 2 or len(classes) != 2 or things > 1 or others or asked:
+        return
+    lesser, greater = sorted(needs, key=lambda phrase: phrase.value.first().to("m").value)
+    own, whole = lesser.value.first().to("m").value, greater.value.first().to("m").value
+    beside = any(0 <= p.first - lesser.last <= 1 or 0 <= lesser.first - p.last <= 2 for p in _weights(sentence))
+    needed = sentence.lower_at(lesser.first - 1) in word_list("needing")
+    if not beside or needed or not _LEAST_M <= own <= min(HANK_M, whole / 2):
+        return
+    amounts.need.remove(lesser)
+    lesser.kind, lesser.value = "putup", PutUp(length=lesser.value.first())
+    if any(0 <= lesser.first - phrase.last <= 1 for phrase in _weights(sentence)):
+        lesser.flags = frozenset({"of the weight before"})
+
+
+_LEAST_M = 40
+"""A skein of a weight that may be bought for a pattern is hardly shorter, in m (common practice, no source)."""
+
+
+def _weights(sentence: Sentence) -> list[Phrase]:
+    return [phrase for phrase in sentence.phrases if phrase.kind == "weight"]
 
 
 def _behind_a_weight(sentence: Sentence, phrase: Phrase) -> bool:

@@ -18,7 +18,7 @@ from yarnchat.language.denied import denied_amounts, guessed_needs
 from yarnchat.language.doubts import colours_counted, unknown_weight, unsettled
 from yarnchat.language.joining import join_phrases
 from yarnchat.language.lexicon import word_list
-from yarnchat.language.lots import Lots, drop_spare_lengths, hers_on_a_skein, lots_of, skein_lengths
+from yarnchat.language.lots import Lots, drop_spare_lengths, hers_on_a_skein, lesser_is_a_skeins, lots_of, skein_lengths
 from yarnchat.language.names import mark_names
 from yarnchat.language.phrases import Phrase, first_of
 from yarnchat.language.reading import Reading
@@ -93,6 +93,7 @@ def _fill(sentence: Sentence) -> Reading:
     lots = lots_of(amounts)
     skein_lengths(sentence, amounts.need)
     hers_on_a_skein(sentence, amounts)
+    lesser_is_a_skeins(sentence, amounts)
     either = _either_class(sentence, amounts)
     given = _given(sentence, amounts)
     told = in_hand(sentence, given, yarns_told(sentence, given), amounts)

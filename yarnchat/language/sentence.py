@@ -182,17 +182,18 @@ def _without_those_inside(found: list[Cue]) -> list[Cue]:
 
 
 _OVERRULES = {
-    "need.before": "have.before",
-    "have.before": "need.before",
-    "ask.cost": "ask.check",
-    "ask.strands": "ask.check",
+    "need.before": {"have.before"},
+    "have.before": {"need.before"},
+    "ask.cost": {"ask.check"},
+    "ask.strands": {"ask.check"},
+    "harmless.any": {"ask.enough", "ask.check"},
 }
 
 
 def _holds(one: Cue, cue: Cue) -> bool:
     """Whether a cue is a part of a longer one that says something else."""
     inside = one.first <= cue.first and cue.last <= one.last and cue.last - cue.first < one.last - one.first
-    return inside and _OVERRULES[one.kind] == cue.kind
+    return inside and cue.kind in _OVERRULES[one.kind]
 
 
 @cache

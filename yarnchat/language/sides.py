@@ -180,6 +180,14 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
         and any(cue.kind in _SAYS_PATTERN and cue.first == phrase.last for cue in sentence.cues)
     ):
         return True  # mine is 20 sts to 10 cm, 1000 yd pattern
+    own_label = phrase.kind == "weight" and listed and after is not None and after.kind == "putup"
+    if (
+        own_label
+        and "putup" in group.features
+        and after
+        and not _compatible("putup", group.features["putup"], after.value)
+    ):
+        return True  # 12 balls of 50 g/90 m, 8 ply is 50 g/115 m
     if after is not None and phrase.kind == "count" and after.kind == "putup" and "putup" in group.features:
         return bool(after.value != group.features["putup"])
     if after is None:
@@ -190,6 +198,7 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     told = group.features.get("weight") or group.features.get("name")
     return (
         bool(told)
+        and "of the weight before" not in phrase.flags
         and phrase.kind in ("putup", "count", "strands", "gauge", "length", "mass", "dual")
         and after.kind in ("weight", "name")
         and not (after.kind in group.features and _compatible(after.kind, group.features[after.kind], after.value))
