@@ -6,7 +6,7 @@ from dataclasses import fields
 
 import pytest
 
-from yarnchat.language.sides import merge_yarns
+from yarnchat.language.yarns import merge_yarns
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Gauge, Needle, Price, PutUp, Yarn
 

@@ -13,8 +13,8 @@ from yarnchat.language.conversions import yarn_number
 from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.pieces import called_in, sides_in_order
 from yarnchat.language.reading import Reading
-from yarnchat.language.sides import merge_yarns, merged_put_up
 from yarnchat.language.skein_limits import MOST_STITCHES, SKEIN_M
+from yarnchat.language.yarns import merge_yarns, merged_put_up
 from yarnchat.quantity import LENGTHS, MASSES, Quantity
 from yarnchat.queries import Colour, Gauge, Holding, Measured, Piece, PutUp, Query, Series, Yarn, slots_told
 

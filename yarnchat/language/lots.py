@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from yarnchat.language.amounts import Amounts
 from yarnchat.language.colours import certain_labels
+from yarnchat.language.groups import Group
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
-from yarnchat.language.sides import Group
 from yarnchat.language.skein_limits import BALL_M, HANK_M, SKEIN_M
 from yarnchat.queries import PutUp, Series
 

@@ -16,6 +16,7 @@ from yarnchat.language.colours import colours, share_the_unit
 from yarnchat.language.conversions import wanted_rate
 from yarnchat.language.denied import denied_amounts, guessed_needs
 from yarnchat.language.doubts import colours_counted, unknown_weight, unsettled
+from yarnchat.language.groups import Group, gather, negated_yarns
 from yarnchat.language.joining import join_phrases
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.lots import Lots, drop_spare_lengths, hers_on_a_skein, lesser_is_a_skeins, lots_of, skein_lengths
@@ -25,7 +26,7 @@ from yarnchat.language.reading import Reading
 from yarnchat.language.repair import Doubt, repaired
 from yarnchat.language.scan import NO_NAMES, Names
 from yarnchat.language.sentence import Sentence, lay_out
-from yarnchat.language.sides import Group, Sides, assign, gather, merged_put_up, negated_yarns
+from yarnchat.language.sides import Sides, assign
 from yarnchat.language.special import special
 from yarnchat.language.told import Told, holdings, in_hand, times_told, yarns_told
 from yarnchat.language.wishes import (
@@ -39,6 +40,7 @@ from yarnchat.language.wishes import (
     spares,
     topic,
 )
+from yarnchat.language.yarns import merged_put_up
 from yarnchat.queries import PutUp, Query, Yarn
 from yarnchat.refusals import Refusal, not_understood
 

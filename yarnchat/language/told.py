@@ -7,13 +7,15 @@ from dataclasses import dataclass, replace
 
 from yarnchat.knowledge.classes import weight_class
 from yarnchat.language.amounts import Amounts
+from yarnchat.language.groups import Group
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.lots import Lots
 from yarnchat.language.names import class_hint
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
-from yarnchat.language.sides import PATTERN, YARN, Group, Sides, merge_yarns, yarn_of
+from yarnchat.language.sides import PATTERN, YARN, Sides
 from yarnchat.language.skein_limits import HANK_M
+from yarnchat.language.yarns import merge_yarns, yarn_of
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Holding, PutUp, Yarn
 from yarnchat.refusals import Refusal, unclear

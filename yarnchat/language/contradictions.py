@@ -1,0 +1,204 @@
+"""Sayings of yarns that cannot both be meant, or of which it is open whose yarn they are of."""
+
+from __future__ import annotations
+
+import itertools
+
+from yarnchat.knowledge.classes import ambiguous_names
+from yarnchat.language.groups import negated_yarns, weights
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence
+from yarnchat.language.sides import Sides
+from yarnchat.queries import Query, Yarn
+from yarnchat.refusals import Refusal, unclear
+
+
+def lace_or_lace(sentence: Sentence, query: Query) -> Refusal | None:
+    """``Lace pattern, 1150 yds, in fingering``: a weight or a stitch, where no other weight is the pattern's."""
+    said = any(token.kind == "THING" and token.lower == "lace pattern" for token in sentence.tokens)
+    yarn = query.yarns[0] if len(query.yarns) == 1 else None
+    if not said or not query.colours or yarn is None or not yarn.weight_class or query.pattern != Yarn():
+        return None
+    return unclear("Is “lace pattern” the weight of its yarn, or the stitch? Type for example: 1150 yd of lace weight.")
+
+
+def held_along(sentence: Sentence, query: Query) -> Refusal | None:
+    """``8 balls of sport with a strand of lace held together``: beside the pattern's yarn, and not instead of it."""
+    if not sentence.said("ask.strands") or not query.colours or len(query.yarns) != 1:
+        return None
+    yarn, pattern = query.yarns[0], query.pattern
+    if (
+        (yarn.strands or 1) > 1
+        or (pattern.strands or 1) > 1
+        or not pattern.weight_class
+        or yarn.weight_class in (None, pattern.weight_class)
+    ):
+        return None
+    return unclear(
+        f"Is {yarn.class_as_said or yarn.name} held along with {pattern.class_as_said or pattern.name}, or knit "
+        "instead of it? Held along, it takes the same length: ask how many skeins of it alone, for that length."
+    )
+
+
+def held_with(sentence: Sentence, query: Query) -> Refusal | None:
+    """``fingering 420 m/100 g and mohair 210 m/25 g held together, 900 m pattern``: two yarns as one."""
+    labels = {p.value for p in sentence.phrases if p.kind == "putup" and p.value.length and p.value.mass}
+    if len(labels) < 2 or not query.colours or len(query.yarns) > 1 or not _together(sentence):
+        return None
+    return unclear(
+        "Held together, two yarns are one thick yarn, and each of them takes its whole length. "
+        "Ask for each alone, as in: how many skeins of 420 m/100 g for 900 m?"
+    )
+
+
+def _together(sentence: Sentence) -> bool:
+    """``hold fingering with mohair``, ``held double with mohair``, ``fingering and mohair held together``."""
+    words = [word for token in sentence.tokens for word in token.lower.split()]
+    for at, word in enumerate(words):
+        ahead, behind = words[at + 1 : at + 6], words[max(0, at - 4) : at]
+        if word in ("hold", "holding", "held") and {"with", "along"} & set(ahead):
+            return not set(ahead[: ahead.index("with") if "with" in ahead else 0]) & {".", ",", "strand", "strands"}
+        if word in ("held", "together") and "and" in behind and not {"strands", "strand"} & set(behind):
+            return True
+    return False
+
+
+def denied_weight(sentence: Sentence, query: Query) -> Refusal | None:
+    """``aran, not dk. 1000 m``: whether the one that is not meant is the pattern's is asked."""
+    denied = [phrase for phrase in negated_yarns(sentence) if phrase.kind == "weight"]
+    kept = [p for p in sentence.phrases if p.kind == "weight" and p not in denied]
+    if len(denied) != 1 or not query.colours or len({p.value[0] for p in kept}) != 1:
+        return None
+    if kept[0].value[0] == denied[0].value[0] or any(_of_the_pattern(sentence, p) for p in (*kept, *denied)):
+        return None
+    old, new = sentence.words(denied[0]), sentence.words(kept[0])
+    return unclear(f"Is the pattern written for {old}? Type for example: {old} pattern in {new}.", old)
+
+
+def _of_the_pattern(sentence: Sentence, phrase: Phrase) -> bool:
+    """``the pattern is sport``: whether a weight is said to be the pattern's, right before it or behind it."""
+    says = ("pattern.in", "pattern.noun", "pattern.label", "pattern.verb", "pattern.thing", "pattern.over")
+    return any(
+        cue.kind in says and (0 <= phrase.first - cue.last <= 2 or 0 <= cue.first - phrase.last <= 1)
+        for cue in sentence.cues
+    )
+
+
+def _two_labels(sentence: Sentence) -> Refusal | None:
+    """``the label says 400 m in 100 g but also 250 m in 100 g``: two put-ups of one yarn."""
+    labels = [phrase for phrase in sentence.phrases if phrase.kind == "putup"]
+    for one, two in itertools.pairwise(labels):
+        words = {sentence.lower_at(at) for at in range(one.last, two.first)}
+        apart = one.value.mass == two.value.mass and one.value.length != two.value.length
+        if apart and "also" in words and words <= {"but", "also", "and", "yet", ","}:
+            return unclear(
+                f"I read two labels of one yarn, {one.value} and {two.value}. Which is right?", str(two.value)
+            )
+    return None
+
+
+def _two_needles(sentence: Sentence) -> Refusal | None:
+    """``difference between US 2 and US 2.5``: of two needles of one system one alone could be worked out."""
+    if not sentence.said("ask.identify", "ask.convert"):
+        return None
+    told = [phrase.value for phrase in sentence.phrases if phrase.kind == "needle"]
+    rivals = [needle for needle in told[1:] if needle.system == told[0].system and needle.size != told[0].size]
+    if not rivals:
+        return None
+    return unclear(f"That is two needles, {told[0]} and {rivals[0]}. Ask for one at a time.", str(rivals[0]))
+
+
+def _matched_and_not(sentence: Sentence) -> str:
+    """``22 sts to 10 cm; I match its gauge, at 18 sts to 10 cm``: two gauges where one is said to be kept; else ""."""
+    told = [phrase for phrase in sentence.phrases if phrase.kind == "gauge"]
+    matched = [cue for cue in sentence.cues if cue.kind == "same.gauge" and sentence.lower_at(cue.first) in _MATCHES]
+    beside = [
+        p
+        for cue in matched
+        for p in told
+        if 0 <= p.first - cue.last <= _A_FEW and not sentence.parted(cue.last, p.first)
+    ]
+    others = [p for p in told if beside and abs(_stitches_per_cm(p) / _stitches_per_cm(beside[0]) - 1) > _SAME_GAUGE]
+    return f"{others[0].value} beside {beside[0].value}" if others else ""
+
+
+def _stitches_per_cm(phrase: Phrase) -> float:
+    return float(phrase.value.stitches / phrase.value.over.to("cm").value)
+
+
+_SAME_GAUGE = 0.03
+"""Counts to 4 in and to 10 cm differ by less than this."""
+
+
+_MATCHES = frozenset({"match", "matches", "matching", "matched", "hit", "hits", "hitting", "meet", "meets"})
+
+
+_A_FEW = 4
+
+
+def contradiction(sentence: Sentence, given: Sides) -> Refusal | None:
+    """What cannot be settled by reading: an ambiguous name, two weights of one yarn, two patterns in one sentence."""
+    weights_said = [phrase for phrase in sentence.phrases if phrase.kind == "weight"]
+    for phrase in sentence.phrases:
+        if phrase.kind == "weight" and len(phrase.value[0]) > 1 and not _settled(phrase, given):
+            said = phrase.value[1]
+            either = " or ".join(ambiguous_names().get(said.lower(), phrase.value[0]))
+            return unclear(
+                f"“{said}” is used of more than one weight class: {either}. Which is it? "
+                "A gauge or the yards per 100 g would settle it."
+            )
+    if sentence.said("ask.strands"):
+        return None
+    if twice := _two_labels(sentence) or _two_needles(sentence):
+        return twice
+    if gauges := _matched_and_not(sentence):
+        return unclear(f"Do you match the pattern's gauge, or is it {gauges}? The two differ.")
+    if sentence.said("same.denied"):
+        return unclear("What gauge do you get? Type for example: I get 20 sts to 4 in.")
+    if sentence.said("unknown.weight"):
+        return unclear(
+            "The pattern's weight is not said. Its weight class, its gauge or the yards per 100 g of its yarn would do."
+        )
+    for one, two in itertools.pairwise(weights_said):
+        joined = [sentence.kind_at(i) for i in range(one.last, two.first)]
+        if joined in (["DASH"], ["SLASH"]) and not set(one.value[0]) & set(two.value[0]):
+            return unclear(
+                f"“{sentence.words(one)}” and “{sentence.words(two)}” are two weight classes. Which is it?",
+                sentence.words(two),
+            )
+    if (
+        not given.several
+        and given.groups
+        and given.margin < weights()["close_call"]
+        and len({g.weight for g in given.groups if g.weight}) > 1
+    ):
+        first, second = [g.called for g in given.groups if g.weight][:2]
+        return unclear(
+            f"I can't tell which yarn the pattern is written for, {first} or {second}. "
+            f"Type for example: {first} pattern in {second}."
+        )
+    return None
+
+
+def doubled(sentence: Sentence) -> Refusal | None:
+    """``50 g 100 g 200 m``: a mass with nothing between it and a label that gives another."""
+    for one, two in itertools.pairwise(sentence.phrases):
+        labelled = two.kind == "putup" and sentence.kind_at(two.first + 1) == "MASS"
+        rated = one.kind == two.kind == "putup" and all(p.value.length and p.value.mass for p in (one, two))
+        if rated and one.last == two.first and not sentence.said("ask.compare", "ask.check"):
+            said = sentence.words(two)
+            return unclear(f"I read two labels of one yarn, {sentence.words(one)} and {said}. Which is it?", said)
+        if one.kind == "mass" and labelled and one.last == two.first:
+            said = sentence.words(one)
+            return unclear(f"I can't tell what “{said}” stands for, beside {sentence.words(two)}.", said)
+    return None
+
+
+def _settled(phrase: Phrase, given: Sides) -> bool:
+    return any(
+        "weight" in group.features
+        and group.features["weight"] is not phrase.value
+        and set(group.features["weight"][0]) < set(phrase.value[0])
+        for group in given.groups
+        if phrase in group.phrases
+    )

@@ -1,0 +1,118 @@
+"""One yarn told in the place of another: substitute NEW for OLD, OLD replaced by NEW, a worsted pattern in DK."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+
+from yarnchat.language.groups import Group
+from yarnchat.language.sentence import Cue, Sentence
+
+Exchange = tuple[list[Group], Group, bool]
+"""The groups named first, the one named after, and whether the first is what is given up."""
+
+
+def exchange_pull(group: Group, exchanges: list[Exchange]) -> float:
+    """Substitute NEW for OLD, swap OLD for NEW, OLD replaced by NEW: +1 the pattern's yarn, -1 the new one."""
+    for one, other, old_first in exchanges:
+        if group in one:
+            return 1.0 if old_first else -1.0
+        if group is other:
+            return -1.0 if old_first else 1.0
+    return 0.0
+
+
+def exchanges(sentence: Sentence, yarns: list[Group]) -> Iterator[Exchange]:
+    """Each exchange told between the yarns of a text."""
+    for says in (cue for cue in sentence.cues if cue.kind in _EXCHANGED):
+        one = [group for group in yarns if group.last <= says.first and not sentence.parted(group.last, says.first)]
+        new = _next_yarn(sentence, yarns, says)
+        if one and new:
+            yield one[-1:], new, _EXCHANGED[says.kind]
+    for held, other in itertools.pairwise(yarns):  # double up fingering for 1100 yd of worsted
+        between = [sentence.kind_at(at) for at in range(held.last, other.first)]
+        chosen = [sentence.lower_at(at) for at in range(held.last, other.first)] == ["not"]
+        if chosen and held.weight and other.weight and sentence.said("yarn.use"):
+            yield [held], other, False  # I'm using aran, not DK
+        if sentence.said("exchange.prefer"):
+            continue
+        if between == ["TO"] and held.weight and other.weight and not sentence.said("ask.compare"):
+            yield [held], other, True  # dk to 4 ply, 960 m
+        if sentence.parted(held.last, other.first) or not (held.weight and other.weight):
+            continue
+        made_of = between in (["FOR"], ["FOR", "ARTICLE"]) or _to_make(sentence, held.last, other.first)
+        if _several_strands(held) and made_of:
+            yield [held], other, False
+        if _several_strands(other) and any(c.kind == "strands.like" and c.last == held.first for c in sentence.cues):
+            yield [other], held, False  # to make aran I hold dk double
+    links = [cue for cue in sentence.cues if cue.kind in _JOINTS]
+    for verb in sentence.cues:
+        for joint, old_first in _EXCHANGES.get(verb.kind, {}).items():
+            if any(verb.first == cue.first and verb.last < cue.last for cue in sentence.cues if cue.kind in _EXCHANGES):
+                continue  # swap in, and not swap
+            for link in links:
+                one = [group for group in yarns if verb.last <= group.first and group.last <= link.first]
+                new = _next_yarn(sentence, yarns, link)
+                if one and new and not sentence.parted(verb.last, link.first):
+                    if link.kind == joint:
+                        yield one, new, old_first
+                    break  # only the first link joins the two
+
+
+def _several_strands(group: Group) -> bool:
+    return int(group.features.get("strands") or 1) > 1
+
+
+def _to_make(sentence: Sentence, left: int, right: int) -> bool:
+    """``hold fingering double to make worsted``: whether strands before are said to make the yarn after."""
+    return any(cue.kind == "strands.like" and left <= cue.first and right - cue.last <= 1 for cue in sentence.cues)
+
+
+def _next_yarn(sentence: Sentence, yarns: list[Group], cue: Cue) -> Group | None:
+    """The yarn named next after a cue, in its sentence."""
+    return next((g for g in yarns if g.first >= cue.last and not sentence.parted(cue.last, g.first)), None)
+
+
+_JOINTS = frozenset({"exchange.for", "exchange.with", "exchange.to"})
+_EXCHANGES = {
+    "exchange.new_for": {"exchange.for": False},
+    "exchange.old_for": {"exchange.for": True},
+    "exchange.replace": {"exchange.with": True},
+    "exchange.prefer": {"exchange.to": False},
+}
+"""Verbs before the first yarn: the word before the second, and whether the first is what is given up."""
+_EXCHANGED = {"exchange.by": True, "exchange.in_for": False}
+"""Wordings between the two yarns, and whether the first is what is given up."""
+
+
+def made_in_pull(sentence: Sentence, groups: list[Group], index: int) -> float:
+    """``knit a worsted sweater pattern in DK``: +1 for the weight the thing is of, -1 for the one it is made in."""
+    group = groups[index]
+    after = groups[index + 1] if index + 1 < len(groups) else None
+    before = groups[index - 1] if index else None
+    if after and _made_in(sentence, group, after):
+        return 1.0
+    return -1.0 if before and _made_in(sentence, before, group) else 0.0
+
+
+def _made_in(sentence: Sentence, thing: Group, other: Group) -> bool:
+    """Whether a weight with its garment or pattern is followed by another weight it is to be made in."""
+    if not (thing.weight and other.weight) or sentence.parted(thing.last, other.first):
+        return False
+    if set(thing.weight) & set(other.weight) or sentence.commas_between(thing.last, other.first):
+        return False
+    between = [cue for cue in sentence.cues if thing.last <= cue.first and cue.last <= other.first]
+    near = [cue for cue in between if other.first - cue.last <= _A_WORD_OR_TWO]
+    joint = next((cue for cue in near if cue.kind in _MADE_WITH or sentence.lower_at(cue.first) == "from"), None)
+    things = [cue for cue in between if cue.kind in _OF_A_PATTERN]
+    theirs = any(cue.kind in _OF_A_PATTERN and cue.first == other.last for cue in sentence.cues)
+    words = range(thing.last, joint.first) if joint else range(0)
+    plain = all(sentence.kind_at(at) in ("WORD", "CLASS") for at in words)
+    return joint is not None and bool(things) and plain and len(words) <= _A_THING and not theirs
+
+
+_OF_A_PATTERN = frozenset({"pattern.thing", "pattern.noun", "pattern.in"})
+_MADE_WITH = frozenset({"yarn.in", "yarn.with", "yarn.use", "pattern.in"})
+_A_WORD_OR_TWO = 2
+_A_THING = 4
+"""How many words a garment and its pattern take: ``baby blanket pattern``."""

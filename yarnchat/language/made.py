@@ -1,0 +1,232 @@
+"""So much of one thing, or of one colour, and how many of it are made."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import replace
+
+from yarnchat.language.lexicon import made_several, word_list
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import LENGTHS
+from yarnchat.queries import Series
+
+
+def several_made(sentence: Sentence) -> None:
+    """``3 hats, each 120 yd``, ``one pair takes 400 m and I want 3 pairs``: so many times the amount of one."""
+    for number in sentence.phrases:
+        thing = sentence.lower_at(number.last)
+        if number.kind != "num" or len(number.value.values) != 1:
+            continue
+        things = thing in made_several() or thing.removesuffix("s") in word_list("of_a_pair")
+        one = next((p for p in sentence.phrases if things and _of_one(sentence, p, thing)), None)
+        if one is None and (_of_them(sentence, number) or (thing == "pairs" and _told_of_a_pair(sentence))):
+            one, thing = _lone_need(sentence), thing if thing == "pairs" else "of them"
+        if one is None and _for_so_many(sentence, number):
+            one, thing = _one_things_need(sentence), "of them"
+        many = number.value.values[0]
+        if one is None or many != int(many) or not 1 < many <= 50:
+            continue
+        _times(one, many, f"{many:g} {thing}")
+        number.kind = "made"
+
+
+def _times(one: Phrase, many: float, said: str) -> None:
+    """The amount of one thing made that of so many."""
+    amount = one.value.length if one.kind == "putup" else None
+    series = Series((amount.value,), amount.unit) if amount else one.value
+    one.kind = "length" if series.unit in LENGTHS else "mass"
+    one.value = replace(series, values=(many * series.values[0],))
+    one.notes = (*one.notes, f"{said} × {series.first()}")
+
+
+def _of_them(sentence: Sentence, number: Phrase) -> bool:
+    """``I'm making two of them``, ``and I want to make 3``, ``400 m times two``: a number of the thing itself."""
+    after = [sentence.lower_at(at) for at in range(number.last, number.last + 2)]
+    ends = sentence.kind_at(number.last) in ("", "STOP", "COMMA", "AND") or after in (["of", "them"], ["of", "it"])
+    before = sentence.lower_at(number.first - 1)
+    return ends and (before == "times" or before in word_list("working"))
+
+
+def _told_of_a_pair(sentence: Sentence) -> bool:
+    """``mittens take 150 yds``: what is worn in pairs, whose amount is that of a pair."""
+    plurals = {f"{thing}s" for thing in word_list("of_a_pair")}
+    takes = {cue.first for cue in sentence.cues if cue.kind == "pattern.verb"}
+    return any(token.lower in plurals and at + 1 in takes for at, token in enumerate(sentence.tokens))
+
+
+def _for_so_many(sentence: Sentence, number: Phrase) -> bool:
+    """``a hat takes 200 m, how much for two?``."""
+    ends = sentence.kind_at(number.last) in ("", "STOP")
+    return ends and sentence.kind_at(number.first - 1) == "FOR"
+
+
+def _one_things_need(sentence: Sentence) -> Phrase | None:
+    """The amount that ``a hat takes``, whatever the thing."""
+    things = [*made_several(), *(f"{thing}s" for thing in word_list("of_a_pair"))]
+    words = {word for token in sentence.tokens for word in token.lower.split()}
+    said = [thing for thing in things if thing.removesuffix("s") in words]
+    return next((p for p in sentence.phrases if any(_of_one(sentence, p, thing) for thing in said)), None)
+
+
+def a_pair(sentence: Sentence) -> None:
+    """``one sock takes 190 m. I need a pair``: twice the amount of one."""
+    pairs = [at for at, token in enumerate(sentence.tokens) if token.lower in ("pair", "both", "a pair")]
+    one = _one_things_need(sentence) if pairs else None
+    before = range(max(0, one.first - _LEAD), one.first) if one else range(0)
+    lead = {word for at in before for word in sentence.lower_at(at).split()}
+    if one and lead & word_list("of_a_pair") and not lead & {"pair"}:
+        _times(one, 2, "a pair: 2")
+
+
+_LEAD = 8
+
+
+def _lone_need(sentence: Sentence) -> Phrase | None:
+    """The one length or mass of a text that is no skein's, if there is one alone."""
+    amounts = [p for p in sentence.phrases if p.kind in ("length", "mass") and len(p.value.values) == 1]
+    return amounts[0] if len(amounts) == 1 else None
+
+
+def made_twice(sentence: Sentence) -> None:
+    """``knitting it twice, 420 m each``: so many times the amount that is said to be of each."""
+    for at, token in enumerate(sentence.tokens):
+        many = _TIMES.get(token.lower)
+        if many is None:
+            continue
+        if one := _said_so_often(sentence, at):
+            one.notes = (*one.notes, f"{token.lower}: {many:g} × {one.value.first()}")
+            one.value = replace(one.value, values=(many * one.value.values[0],))
+            continue
+        lead = {sentence.lower_at(i) for i in range(at - 3, at)}
+        if not lead & word_list("working") or not lead & word_list("the_work"):
+            continue
+        for phrase in sentence.phrases:
+            inside = {sentence.kind_at(i) for i in range(phrase.first, phrase.last + 1)}
+            near = {sentence.kind_at(i) for i in range(phrase.last, phrase.last + 3)}
+            if phrase.kind == "length" and "EACH" in inside | near and len(phrase.value.values) == 1:
+                phrase.notes = (*phrase.notes, f"{token.lower}: {many:g} × {phrase.value.first()}")
+                phrase.value = replace(phrase.value, values=(many * phrase.value.values[0],))
+
+
+_TIMES = {"twice": 2.0, "thrice": 3.0, "double": 2.0, "double the": 2.0, "triple": 3.0, "triple the": 3.0}
+
+
+def _said_so_often(sentence: Sentence, at: int) -> Phrase | None:
+    """The amount of ``double the 400 m``, or of ``need the 400 m vest twice``."""
+    plain = [p for p in sentence.phrases if p.kind in ("length", "mass") and len(p.value.values) == 1]
+    begin = at + 2 if sentence.kind_at(at + 1) == "THE" else at + 1
+    ahead = next((phrase for phrase in plain if phrase.first == begin), None)
+    if ahead and sentence.kind_at(at - 1) not in ("HOLD", "HELD") and sentence.lower_at(at - 1) not in _HELD:
+        return ahead
+    behind = next((phrase for phrase in reversed(plain) if 0 <= at - phrase.last <= _A_THING), None)
+    joined = behind and all(sentence.kind_at(i) in ("WORD", "CLASS", "THE") for i in range(behind.last, at))
+    often = sentence.lower_at(at) in ("twice", "thrice") and sentence.kind_at(at + 1) in (
+        "",
+        "STOP",
+        "COMMA",
+        "AND",
+        "IN",
+    )
+    return behind if joined and often else None
+
+
+_HELD = frozenset({"held", "hold", "holding", "knit", "knitted", "worked", "used", "yarn"})
+
+
+_A_THING = 4
+
+
+def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
+    """Whether an amount is that of one of several things: said to be each, or after ``a hat takes``."""
+    label = phrase.kind == "putup" and phrase.value.length and not phrase.value.mass
+    if not label and (phrase.kind not in ("length", "mass") or len(phrase.value.values) != 1):
+        return False
+    inside = {sentence.kind_at(at) for at in range(phrase.first, phrase.last)}
+    before = {sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)}
+    after = sentence.lower_at(phrase.last)
+    inside |= {sentence.kind_at(at) for at in (phrase.first - 1, phrase.last)}
+    if "SKEIN" in inside:
+        return False
+    yarn = phrase.last + (sentence.kind_at(phrase.last) == "OF")
+    each = sentence.kind_at(yarn) == "CLASS" and sentence.kind_at(yarn + 1) == "EACH"  # 1000 yards of worsted each
+    led = sentence.lower_at(phrase.first - 1) == "each" or ("each" in before and not label)
+    if each or "EACH" in inside or led or after in ("each", "apiece"):
+        return True
+    behind = sentence.kind_at(phrase.last) in ("ARTICLE", "PER") or sentence.kind_at(phrase.last - 1) == "ARTICLE"
+    ahead = {sentence.lower_at(at) for at in (phrase.last, phrase.last + 1)}
+    if behind and things.removesuffix("s") in ahead:
+        return True  # 22 m a pair
+    lead = [word for at in range(max(0, phrase.first - 8), phrase.first) for word in sentence.lower_at(at).split()]
+    one = things.removesuffix("s")
+    return (
+        not label
+        and one in lead
+        and bool({"a", "one", "single", "each", "every", "per", "my", "first"} & set(lead[: lead.index(one)]))
+    )
+
+
+def sum_of_parts(sentence: Sentence) -> None:
+    """``body 600 m, sleeves 350 m``, ``hat takes 90 g, the scarf 200 g``: what parts or things take, added."""
+    for kind in ("length", "mass"):
+        amounts = [p for p in sentence.phrases if p.kind == kind and len(p.value.values) == 1 and p.value.low is None]
+        if len(amounts) < 2:
+            continue
+        parts = [_part_before(sentence, phrase) for phrase in amounts]
+        named = [part for part in parts if part]
+        amounts = [phrase for phrase, part in zip(amounts, parts, strict=True) if part]
+        all_of_kind = len(amounts) == len(parts) or kind == "mass"  # what she has is told in grams beside them
+        if len(amounts) < 2 or not all_of_kind or len(set(named)) < len(named):
+            continue
+        first, *others = amounts
+        units = {phrase.value.unit for phrase in amounts}
+        if len(units) > 1 or sentence.parted(first.first, others[-1].first) or _of_two_weights(sentence, amounts):
+            continue
+        said = " + ".join(f"{part} {phrase.value}" for part, phrase in zip(named, amounts, strict=True))
+        first.value = Series((sum(phrase.value.values[0] for phrase in amounts),), first.value.unit)
+        first.notes = (*first.notes, f"{said} = {first.value}")
+        for phrase in others:
+            phrase.kind = "one"
+
+
+def _of_two_weights(sentence: Sentence, amounts: list[Phrase]) -> bool:
+    """``a hat at 180 yd of worsted plus a sweater at 1100 yd of DK``: what is not of one yarn."""
+    near = range(amounts[0].first, amounts[-1].last + 3)
+    return len({p.value[0] for p in sentence.phrases if p.kind == "weight" and p.first in near}) > 1
+
+
+def _part_before(sentence: Sentence, phrase: Phrase) -> str | None:
+    """The part of a garment, or the thing, whose amount a phrase tells: it stands up to three words before it."""
+    things = {at for cue in sentence.cues if cue.kind == "pattern.thing" for at in range(cue.first, cue.last)}
+    for at in range(phrase.first - 1, max(-1, phrase.first - _A_THING), -1):
+        word = sentence.lower_at(at)
+        if sentence.kind_at(at) in ("STOP", "COMMA", "SEMI", "AND", "NUM"):
+            return None
+        if word in word_list("garment_parts") or (at in things and word in word_list("garments")):
+            each = sentence.kind_at(at - 1) in ("EACH", "PER", "ARTICLE") and word in word_list("garment_parts")
+            return None if each else word
+    return None
+
+
+def colours_alike(sentence: Sentence) -> None:
+    """``five contrast colours of 60 yd each``: so much of every one of so many colours."""
+    for number, amount in itertools.pairwise(sentence.phrases):
+        noun = number.last + (sentence.lower_at(number.last) in word_list("which_colours"))
+        between = range(noun + 1, amount.first)
+        if number.kind != "num" or sentence.lower_at(noun) not in word_list("several_colours"):
+            continue
+        each = any(sentence.kind_at(at) == "EACH" for at in (*between, *range(amount.first, amount.last + 1)))
+        many, label = number.value.values[0], amount.value if amount.kind == "putup" else None
+        told = label.length if label and not label.mass else None
+        plain = told is not None or (amount.kind == "length" and len(amount.value.values) == 1)
+        if not (each and plain and len(between) <= _A_THING) or many not in range(2, _MOST_COLOURS + 1):
+            continue
+        amount.kind, amount.flags = "length", frozenset({"alike"})
+        amount.value = Series((told.value,), told.unit) if told else amount.value
+        number.kind = "made"
+        sentence.phrases += [replace(amount) for _ in range(int(many) - 1)]
+        sentence.phrases.sort(key=lambda phrase: phrase.first)
+        return
+
+
+_MOST_COLOURS = 12

@@ -1,0 +1,89 @@
+"""Prices: what several skeins cost together, a price by another mass, a percent off."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import replace
+
+from yarnchat.language.lexicon import word_list
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence
+from yarnchat.queries import Series
+
+
+def priced_by_mass(sentence: Sentence) -> None:
+    """``€5.80 per 100 g, a hank is 150 g/480 m``: what a skein costs, where the price is that of another mass."""
+    wound = [
+        p for p in sentence.phrases if p.kind == "putup" and p.value.length and p.value.mass and p.value.mass.value
+    ]
+    for price, mass in itertools.pairwise(sentence.phrases):
+        per = sentence.kind_at(mass.first - 1) in ("PER", "SLASH", "FOR") and mass.first == price.last + 1
+        told = mass.value.mass if mass.kind == "putup" else mass.value.first() if mass.kind == "mass" else None
+        if price.kind != "price" or not per or len(wound) != 1 or wound[0] is mass or not told or not told.value:
+            continue
+        label = wound[0].value.mass
+        each = replace(price.value, value=price.value.value * label.to("g").value / told.to("g").value)
+        price.notes = (*price.notes, f"{price.value} for {told}: {each} for {label}")
+        price.value, mass.kind = each, "one"
+
+
+def for_several(sentence: Sentence) -> None:
+    """``5 skeins cost $60``, ``paid $60 for 5 skeins``: what all of them cost, made the price of one.
+
+    Where the price of one is asked for, one is asked about; where a need is told beside, they are only an offer.
+    """
+    prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
+    lots = [(price, count) for price in prices if (count := _what_it_buys(sentence, price))]
+    for price, count in lots:
+        many = count.value.values[0]
+        each = replace(price.value, value=price.value.value / many)
+        price.notes = (*price.notes, f"{price.value} for {many:g} skeins: {each}")
+        price.value, price.flags = each, frozenset({"of several"})
+        others = [p for p in sentence.phrases if p.kind in ("length", "count", "times", "named") and p is not count]
+        if len(lots) == 1 and sentence.said("price.one"):
+            count.value = Series((1.0,), "skein")
+            for other in others:
+                other.kind = "one" if other.kind == "count" and other.value.values == (1.0,) else other.kind
+        elif others or len(lots) > 1:
+            count.kind = "one"
+
+
+def _what_it_buys(sentence: Sentence, price: Phrase) -> Phrase | None:
+    """The several skeins that a price is told to be of; None where it may be that of each."""
+    if any(sentence.kind_at(at) in ("SKEIN", "EACH") for at in range(price.first, price.last + 1)):
+        return None
+    counts = [p for p in sentence.phrases if p.kind == "count" and len(p.value.values) == 1 and p.value.values[0] > 1]
+    for count in counts:
+        if count.first == price.last + 1 and sentence.kind_at(price.last) in ("FOR", "ON"):
+            return count  # paid $60 for 5 skeins
+        between = range(count.last, price.first)
+        if not 0 < len(between) <= _AS_FAR or sentence.parted(count.last, price.first):
+            continue
+        told = [at for at in between if not _in_a_put_up(sentence, at)]
+        words = {sentence.lower_at(at) for at in told}
+        if words & word_list("sum_of") and words <= word_list("sum_of") | {"of", "(", ")"}:
+            return count
+    return None
+
+
+def _in_a_put_up(sentence: Sentence, at: int) -> bool:
+    return any(
+        phrase.kind in ("putup", "weight", "name") and phrase.first <= at < phrase.last for phrase in sentence.phrases
+    )
+
+
+_AS_FAR = 9
+"""How many words may stand between several skeins and what they cost."""
+
+
+def taken_off(sentence: Sentence) -> None:
+    """``$7.95 with 20% off``: the price with so much off."""
+    prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
+    off = [p for p in sentence.phrases if p.kind == "percent" and sentence.lower_at(p.last) in word_list("price_off")]
+    if len(prices) != 1 or len(off) != 1 or not 0 < off[0].value < 100:
+        return
+    [price], [percent] = prices, off
+    reduced = replace(price.value, value=price.value.value * (1 - percent.value / 100))
+    price.notes = (*price.notes, f"{price.value} with {percent.value:g} % off: {reduced}")
+    price.value = reduced
+    percent.kind, percent.value = "one", Series((percent.value,), "")

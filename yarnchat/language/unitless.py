@@ -1,0 +1,85 @@
+"""Numbers without a unit, where the unit of the only length, or a heading, says what they are."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from yarnchat.language.counts import (
+    YARDAGE,
+)
+from yarnchat.language.lexicon import word_list
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence
+
+
+def gauge_likewise(sentence: Sentence) -> None:
+    """``the pattern gauge is 18 and mine is 20``: a lone number for her gauge, over what the other is counted on."""
+    gauge = next((phrase for phrase in sentence.phrases if phrase.kind == "gauge"), None)
+    for phrase in sentence.phrases:
+        if gauge is None or phrase.kind != "num" or len(phrase.value.values) != 1:
+            continue
+        lead = {sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)}
+        stitches = phrase.value.values[0]
+        knits = sentence.lower_at(phrase.first - 1) in word_list("knits_at") and not lead & {"i've", "have", "we've"}
+        before = [sentence.lower_at(at) for at in range(phrase.first - 2, phrase.first)]
+        instead = before in (["instead", "of"], ["rather", "than"])
+        does = any(cue.kind == "gauge.does" and cue.last == phrase.first for cue in sentence.cues)
+        theirs = before[-1] in ("says", "wants", "is", "has", "gets") and lead & {"pattern", "book", "designer"}
+        near = abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2
+        ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI", "LPAR")
+        if near and (knits or instead or lead & {"mine", "ours"} or (ends and (does or theirs))):
+            phrase.kind, phrase.value = "gauge", replace(gauge.value, stitches=stitches, rows=None)
+
+
+def hers_without_a_unit(sentence: Sentence) -> None:
+    """``the pattern wants 1000 yards and I have 900``: what she has, or has used, in the only unit of length told."""
+    if not any(phrase.kind == "num" for phrase in sentence.phrases):
+        return
+    told = {phrase.value.unit for phrase in sentence.phrases if phrase.kind == "length"}
+    verbs = {cue.last for cue in sentence.cues if cue.kind in ("have.before", "used.before")}
+    had = {end for end in verbs if sentence.lower_at(end - 1) in ("have", "got", "used", "had", "only", "i've")}
+    for phrase in sentence.phrases:
+        ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI")
+        lone = phrase.kind == "num" and len(phrase.value.values) == 1 and phrase.first in had and ends
+        if lone and len(told) == 1 and _LEAST_NEED <= phrase.value.values[0] <= _MOST_NEED:
+            phrase.kind, phrase.value = "length", replace(phrase.value, unit=next(iter(told)))
+
+
+def need_without_a_unit(sentence: Sentence) -> None:
+    """``150 yds a skein, and the sweater needs 1425``: what is needed, in the unit of the only length told."""
+    bare = [phrase for phrase in sentence.phrases if phrase.kind in ("num", "nums")]
+    if not bare:
+        return
+    told = {
+        unit
+        for phrase in sentence.phrases
+        for unit in ([phrase.value.unit] if phrase.kind == "length" else _label_units(phrase))
+    }
+    ends = {cue.last for cue in sentence.cues if cue.kind in ("pattern.verb", "need.before")}
+    closed = {"", "STOP", "COMMA", "NEWLINE"}
+    needed = [phrase for phrase in bare if phrase.first in ends and sentence.kind_at(phrase.last) in closed]
+    if len(told) != 1 or len(needed) != 1 or sum(phrase.kind == "length" for phrase in sentence.phrases) > 1:
+        return
+    [phrase] = needed
+    if all(_LEAST_NEED <= value <= _MOST_NEED for value in phrase.value.values):
+        phrase.kind, phrase.value = "length", replace(phrase.value, unit=told.pop())
+
+
+_LEAST_NEED, _MOST_NEED = 100, 10_000
+"""A number without a unit between these may be a length that is needed (common practice, no source)."""
+
+
+def _label_units(phrase: Phrase) -> list[str]:
+    return [phrase.value.length.unit] if phrase.kind == "putup" and phrase.value.length else []
+
+
+def headed_yardage(sentence: Sentence) -> None:
+    """``Yardage 640 [720, 800]``: the heading says the unit."""
+    for phrase in sentence.phrases:
+        if phrase.kind != "nums" or sentence.kind_at(phrase.first - 1) not in ("COLON", "WORD", "DASH", "LEN", "RPAR"):
+            continue
+        reach = 5 if sentence.kind_at(phrase.first - 1) == "COLON" else 2
+        lead = [sentence.lower_at(at) for at in range(phrase.first - 1, phrase.first - 1 - reach, -1)]
+        lead = lead[: lead.index("\n")] if "\n" in lead else lead
+        if unit := next((YARDAGE[word] for word in lead if word in YARDAGE), None):
+            phrase.kind, phrase.value = "length", replace(phrase.value, unit=unit)
