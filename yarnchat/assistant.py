@@ -126,55 +126,63 @@ class Assistant:
 
         ``missing``: the slot that the answer before asked for, or could have used; a Refusal where there is no answer.
         """
+        self._of_yarn_at_all(reading)
+        if aside := self._of_the_talk(text, reading):
+            return aside
+        meant = self._put_in_its_place(reading) or self._supplied(reading, missing) or self._meant(reading)
+        if meant.kept is not None:
+            self._alone = ""
+            _no_unknown_yarn(text, reading)
+        self._unread = self._still_unread(reading, meant.kept)
+        meant = replace(meant, query=self._completed(meant, reading))
+        if not (meant.kept and reading.unused):
+            self._pending(meant.query)
+        _settled(meant, reading)
+        draft = meant.ability.answer(meant.query, self._context)
+        if meant.kept and meant.query.want in ("mass", *MASSES) and not _tells_mass(draft):
+            raise unclear("A mass of what? Give the yarn's length and mass. Type for example: its yarn is 50 g/120 m.")
+        answer = _answer(text, meant.query, draft, reading, meant.kept)
+        self._proposed = draft.proposes
+        self._keep(text, reading, meant, answer)
+        return answer
+
+    def _of_yarn_at_all(self, reading: Reading) -> None:
+        """A Refusal where a text is of another craft or topic, or has numbers and not a word of yarn."""
         if reading.refusal and reading.refusal.status == "not_understood":
             raise reading.refusal
-        if (
-            not reading.of_yarn
-            and reading.query.slots() & {"need", "stash"}
-            and self._last is None
-            and len(reading.unknown) > 3
-            and not (reading.query.measured or reading.query.progress)
-        ):
+        query = reading.query
+        strange = not reading.of_yarn and len(reading.unknown) > 3 and self._last is None
+        if strange and query.slots() & {"need", "stash"} and not (query.measured or query.progress):
             raise not_understood(
                 f"I only know yarn for hand-knitting, and see none in that. {_GENERAL}", *reading.unused
             )
+
+    def _of_the_talk(self, text: str, reading: Reading) -> Answer | None:
+        """The answer to a text that is of the talk itself: names sizes, starts afresh, asks why; None for any other."""
         if reading.query.slots() == {"sizes"}:
             return self._sizes_named(text, reading)
         if "follow.afresh" in reading.cues and not (reading.query.slots() or reading.unused or reading.unknown):
             return self._started_afresh(text)
         if self._sizes:
             reading.query = _with_sizes(reading.query, self._sizes)
-        repeated = self._again(text, reading)
-        if repeated:
-            return repeated
-        meant = self._put_in_its_place(reading) or self._supplied(reading, missing) or self._meant(reading)
+        return self._again(text, reading)
+
+    def _completed(self, meant: _Meant, reading: Reading) -> Query:
+        """What is meant, with what was not said and is known: the yarn identified before, her settings, her counts."""
+        query = self._with_subject(meant.query, reading).asked_of(meant.ability.name)
+        return self._as_counted(self._as_set(query, reading), reading)
+
+    def _keep(self, text: str, reading: Reading, meant: _Meant, answer: Answer) -> None:
+        """Keeps of an answered question what the next text may lean on."""
         query, ability, kept = meant.query, meant.ability, meant.kept
-        if kept is not None:
-            self._alone = ""
-            _no_unknown_yarn(text, reading)
-        self._unread = self._still_unread(reading, kept)
-        query = self._as_set(self._with_subject(query, reading).asked_of(ability.name), reading)
-        query = self._as_counted(query, reading)
-        if not (kept and reading.unused):
-            self._pending(query)
-        if reading.refusal and ("doubtful number" if reading.refusal.unused else "doubt") in ability.talk.heeds:
-            raise reading.refusal
-        if reading.query.want == "skeins" and not ability.talk.counts and not query.slots() & {"need", "stash"}:
-            raise unclear("How much does the pattern take? Type for example: 1200 yd, or: 6 skeins of 210 yd each.")
-        _nothing_left(reading, query if kept else reading.query, ability)
-        draft = ability.answer(query, self._context)
-        if kept and query.want in ("mass", *MASSES) and not _tells_mass(draft):
-            raise unclear("A mass of what? Give the yarn's length and mass. Type for example: its yarn is 50 g/120 m.")
         if not ability.talk.off_thread:
             self._last = query
             self._offered = [*(self._offered if kept else ()), *query.yarns]
         self._keeping = ability.talk.off_thread and bool(query.stash)
-        answer = _answer(text, query, draft, reading, kept)
-        self._answer, self._proposed = answer, draft.proposes
+        self._answer = answer
         self._missing = unsaid(query, answer)
         self._asked_back = False
         self._parts = self._parts.with_text(text, reading) if kept and self._parts.texts else Parts()
-        return answer
 
     def _of_the_text_before(self, text: str) -> Reading | None:
         """``check that``: the text before it read with it, where that was read by itself and this tells nothing."""
@@ -545,6 +553,7 @@ def _nothing_changed(reading: Reading) -> Refusal:
 
 
 def _answer(text: str, query: Query, draft: Draft, reading: Reading, kept: Query | None) -> Answer:
+    """A draft made an Answer: its reading line says the query, what is kept, put right, and left aside."""
     told = query.slots() - {"want"}
     lines = [str(query) if told else query.ability]
     if kept is not None and told and (stands := _kept(kept, query, reading.query)):
@@ -613,6 +622,16 @@ def _no_unknown_yarn(text: str, reading: Reading) -> None:
         named = word[:1].isupper() and re.search(rf"\b(?:of|of the|my|much|many|any)\s+{re.escape(word)}\b", text)
         if named:
             raise unclear(f"I know no yarn called {printable(word)} alone. Type its whole name.", word)
+
+
+def _settled(meant: _Meant, reading: Reading) -> None:
+    """A Refusal where something of a question is in doubt, lacks or is left over that its ability heeds."""
+    talk = meant.ability.talk
+    if reading.refusal and ("doubtful number" if reading.refusal.unused else "doubt") in talk.heeds:
+        raise reading.refusal
+    if reading.query.want == "skeins" and not talk.counts and not meant.query.slots() & {"need", "stash"}:
+        raise unclear("How much does the pattern take? Type for example: 1200 yd, or: 6 skeins of 210 yd each.")
+    _nothing_left(reading, meant.query if meant.kept else reading.query, meant.ability)
 
 
 def _nothing_left(reading: Reading, query: Query, ability: Ability) -> None:

@@ -112,6 +112,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _run(arguments: list[str]) -> int:
+    """What the arguments ask for, done; the exit code."""
     options, words = _split(arguments)
     asked = Options()
     if options:
@@ -164,6 +165,7 @@ def _is_run(words: list[str]) -> bool:
 
 
 def _parser(of_run: bool) -> argparse.ArgumentParser:
+    """The parser of the options of a run of a script, or of everything else: for its help and its errors."""
     import argparse
 
     parser = argparse.ArgumentParser(
@@ -329,8 +331,8 @@ def _width() -> int:
     if told.isdecimal() and int(told):
         return int(told)
     try:
-        return os.get_terminal_size(sys.__stdout__.fileno()).columns or 80  # type: ignore[union-attr]
-    except (AttributeError, ValueError, OSError):
+        return os.get_terminal_size(sys.__stdout__.fileno()).columns or 80 if sys.__stdout__ else 80
+    except (ValueError, OSError):
         return 80
 
 

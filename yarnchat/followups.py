@@ -18,6 +18,9 @@ from yarnchat.language.yarns import merge_yarns, merged_put_up
 from yarnchat.quantity import LENGTHS, MASSES, Quantity
 from yarnchat.queries import Colour, Gauge, Holding, Measured, Piece, PutUp, Query, Series, Yarn, slots_told
 
+_OF_ITS_OWN = frozenset({"yarn", "pattern.weight_class", "pattern.put_up", "pattern.gauge", "stash", "used"})
+"""What a text with a need tells besides where it is a question of its own."""
+
 
 def follows(before: Query, reading: Reading) -> bool:
     """Whether a text leans on the one before.
@@ -29,46 +32,50 @@ def follows(before: Query, reading: Reading) -> bool:
     slots = query.slots()
     if to_remember(before, query):
         return True
-    if slots & {"note", "swatch", "piece", "grading"}:
-        return False
-    converted = before.measured and before.measured.into in MASSES and before.measured.amount
-    if converted and converted.unit in MASSES and {"yarn.put_up", "yarn.weight_class"} <= slots:
-        return False  # 6 oz in grams has no yarn that could be another
-    if before.measured and slots & {"pattern.weight_class", "yarn.weight_class", "pattern.wpi", "yarn.wpi"}:
-        return False  # US 7 in mm, and then: what's 4 ply
-    if before.measured and not before.measured.gauge and slots & {"pattern.gauge", "yarn.gauge"}:
+    if slots & {"note", "swatch", "piece", "grading"} or _converts_another(before, slots):
         return False
     leads = {"follow.again", "follow.no"}
     if before.piece and f"shape.{before.piece.shape}" in reading.cues:
         leads |= {"follow.same_thing"}
     if before.piece and "pattern.thing" in reading.cues and not reading.cues & leads:
         return bool(reading.small or reading.dim)
-    of_the_stash = bool(before.stash) and reading.it_is_said and "need" in slots
-    if of_the_stash and not slots & {"stash", "yarn", "used"}:
-        return True
-    if reading.cues & asking("of_stash") and before.stash and not slots & {"stash", "yarn", "used"}:
+    if _asks_of_what_she_has(before, reading):
         return True
     if "need" not in slots or (not reading.firm_need and _small_length_is_put_up(before, reading) is not query):
         return True
-    same_class = (
-        query.pattern.weight_class == before.pattern.weight_class
-        and "yarn" not in slots
-        and "pattern.put_up" not in slots
-    )
-    if (reading.cues & {"follow.no"} and "yarn" not in slots) or (
-        same_class and reading.cues & {"follow.again"} and before.yarns
-    ):
-        return True
-    told = {
-        "yarn",
-        "pattern.weight_class",
-        "pattern.put_up",
-        "pattern.gauge",
-        "stash",
-        "used",
-        "several_colours",
-    }
-    return not slots & told
+    return _puts_right(before, reading) or not slots & (_OF_ITS_OWN | {"several_colours"})
+
+
+def _converts_another(before: Query, slots: frozenset[str]) -> bool:
+    """Whether what was converted before leaves nothing for what is told now to change."""
+    if before.measured is None:
+        return False
+    measured = before.measured
+    of_mass = measured.into in MASSES and measured.amount and measured.amount.unit in MASSES
+    if of_mass and {"yarn.put_up", "yarn.weight_class"} <= slots:
+        return True  # 6 oz in grams has no yarn that could be another
+    if slots & {"pattern.weight_class", "yarn.weight_class", "pattern.wpi", "yarn.wpi"}:
+        return True  # US 7 in mm, and then: what's 4 ply
+    return not measured.gauge and bool(slots & {"pattern.gauge", "yarn.gauge"})
+
+
+def _asks_of_what_she_has(before: Query, reading: Reading) -> bool:
+    """``and is it enough for a 900 m jumper?``, where what she has of the yarn was told before."""
+    slots = reading.query.slots()
+    if not before.stash or slots & {"stash", "yarn", "used"}:
+        return False
+    return (reading.it_is_said and "need" in slots) or bool(reading.cues & asking("of_stash"))
+
+
+def _puts_right(before: Query, reading: Reading) -> bool:
+    """``no, 1300 yd``, and ``1300 yd of the same weight again``: another need for the yarns told before."""
+    query = reading.query
+    slots = query.slots()
+    if "yarn" in slots:
+        return False
+    alike = query.pattern.weight_class == before.pattern.weight_class and "pattern.put_up" not in slots
+    again = alike and "follow.again" in reading.cues and bool(before.yarns)
+    return "follow.no" in reading.cues or again
 
 
 def piece_of_the_swatch(before: Query, now: Query) -> Query | None:

@@ -88,6 +88,7 @@ def shortened(live: LiveReading, width: int) -> tuple[str, str]:
 
 
 def _missing(reading: Reading, context: Context, continuing: bool) -> str:
+    """What a half-typed question still lacks, in a few words; "" where it lacks nothing."""
     if reading.refusal:
         return _first_sentence(reading.refusal)
     if reading.unused:

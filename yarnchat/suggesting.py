@@ -20,6 +20,7 @@ def suggestions(query: Query) -> tuple[str, ...]:
 
 
 def _questions(query: Query) -> list[str]:
+    """Whole questions that would be read, made from what was read, the likeliest first."""
     data = load("suggestions.toml")
     series = query.amounts
     pattern = query.pattern.weight_class

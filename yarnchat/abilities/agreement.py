@@ -207,6 +207,7 @@ def _gauge_against(gauge: Gauge, named: WeightClass, report: Report) -> None:
 
 
 def _grist_against(length: Quantity, mass: Quantity, named: WeightClass, report: Report) -> None:
+    """Holds the length per mass against the class that is named, with some slack beyond the published span."""
     published = _widest(named.grist)
     if published is None:
         return

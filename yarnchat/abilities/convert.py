@@ -144,6 +144,7 @@ def _length_asked(into: str | None, said: Quantity) -> Quantity:
 
 
 def _gauge(gauge: Gauge, into: str | None) -> Draft:
+    """A gauge over another length: 5.5 sts to the inch is 22 to 4 in."""
     sane_gauge(gauge)
     over = _length_asked(into, gauge.over)
     rate = over.to(gauge.over.unit).value / gauge.over.value

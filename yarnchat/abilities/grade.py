@@ -132,6 +132,7 @@ def _size(chest: Quantity, length: Quantity | None, other: Quantity, other_lengt
 
 
 def _draft(query: Query, sample: Needs, asked: list[Size], yarn: Yarn, spares: int) -> Draft:
+    """The figures of every size asked, colour by colour, with the factors they come from."""
     unit = in_unit(sample.unit, query.want)
     parts = [
         Part(name=need.name, sizes=[_part(need, size, sample.unit, unit, yarn, spares) for size in asked])

@@ -92,6 +92,7 @@ def _maybe_one_yarn(yarn: Yarn, others: Sequence[Yarn]) -> list[Yarn]:
 
 
 def _of_holdings(held: Sequence[Holding], query: Query, wanted: Wanted, known: Memory) -> Draft:
+    """So much of one or several yarns in the measure wanted, and the sum of it."""
     draft = Draft(cautions=[SAME_YARN])
     total: Quantity | None = None
     for holding in held:

@@ -38,6 +38,7 @@ def answer(query: Query, context: Context) -> Draft:
 
 
 def _remember(note: Note, query: Query, context: Context) -> Draft:
+    """A swatch, a stash, a setting or yarns put into the notebook; a Refusal where none of them is told."""
     book = context.notebook
     if query.swatch and note.kind in (None, "swatch"):
         one_mass(query)

@@ -97,6 +97,7 @@ def _row(source: str, target: str, found: Ratio, swatches: list[str] | None = No
 
 
 def _of_classes(keys: list[str], known: Memory) -> Draft:
+    """The rows of the ratios asked: of two classes, of one against all others, or of every pair."""
     every = [row.key for row in classes()]
     if len(keys) == 2:
         pairs = [(keys[0], keys[1])]

@@ -126,6 +126,7 @@ def usual_grist(key: str) -> float:
 
 
 def _together(yarns: Sequence[Yarn], query: Query) -> Draft:
+    """Yarns held together: the length per mass of the whole, and the classes that has."""
     total = sum(yarn.strands or 1 for yarn in yarns)
     amounts = any(colour.amounts for colour in query.colours)
     if amounts and not any(yarn.weight_class or yarn.put_up for yarn in yarns):

@@ -44,6 +44,7 @@ def by_needle(mm: float) -> list[Candidate]:
 
 
 def _nearest_first(value: float, unit: str, spans_of: Callable[[WeightClass], Iterable[Span]]) -> list[Candidate]:
+    """Classes whose spans hold a value above zero, most spans first; where none does, the nearest. ValueError else."""
     if not value > 0:
         raise ValueError("A class needs a value above zero.")
     inside: list[tuple[int, float, Candidate]] = []

@@ -156,6 +156,7 @@ def _keys_by_name() -> Mapping[str, tuple[str, ...]]:
 
 
 def _weight_class(row: Row) -> WeightClass:
+    """A weight class of its row in the table; KnowledgeError names the row and what is wrong with it."""
     row.only("number", "key", "label", "gauge", "needle", "names", "wpi", "grist", "caution")
     gauge, needle = row.row("gauge"), row.row("needle")
     gauge.only("low", "high", "and_fewer", "source")

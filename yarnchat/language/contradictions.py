@@ -138,7 +138,22 @@ _A_FEW = 4
 
 def contradiction(sentence: Sentence, given: Sides) -> Refusal | None:
     """What cannot be settled by reading: an ambiguous name, two weights of one yarn, two patterns in one sentence."""
-    weights_said = [phrase for phrase in sentence.phrases if phrase.kind == "weight"]
+    if ambiguous := _two_classes(sentence, given):
+        return ambiguous
+    if sentence.said("ask.strands"):
+        return None
+    return (
+        _two_labels(sentence)
+        or _two_needles(sentence)
+        or _gauge_in_doubt(sentence)
+        or _weight_unsaid(sentence)
+        or _two_weights(sentence)
+        or _two_patterns(given)
+    )
+
+
+def _two_classes(sentence: Sentence, given: Sides) -> Refusal | None:
+    """``baby``: a name used of more than one weight class, where nothing else told of the yarn settles it."""
     for phrase in sentence.phrases:
         if phrase.kind == "weight" and len(phrase.value[0]) > 1 and not _settled(phrase, given):
             said = phrase.value[1]
@@ -147,37 +162,49 @@ def contradiction(sentence: Sentence, given: Sides) -> Refusal | None:
                 f"“{said}” is used of more than one weight class: {either}. Which is it? "
                 "A gauge or the yards per 100 g would settle it."
             )
-    if sentence.said("ask.strands"):
-        return None
-    if twice := _two_labels(sentence) or _two_needles(sentence):
-        return twice
+    return None
+
+
+def _gauge_in_doubt(sentence: Sentence) -> Refusal | None:
+    """The pattern's gauge is matched and another told, or not matched and none told."""
     if gauges := _matched_and_not(sentence):
         return unclear(f"Do you match the pattern's gauge, or is it {gauges}? The two differ.")
     if sentence.said("same.denied"):
         return unclear("What gauge do you get? Type for example: I get 20 sts to 4 in.")
-    if sentence.said("unknown.weight"):
-        return unclear(
-            "The pattern's weight is not said. Its weight class, its gauge or the yards per 100 g of its yarn would do."
-        )
-    for one, two in itertools.pairwise(weights_said):
+    return None
+
+
+def _weight_unsaid(sentence: Sentence) -> Refusal | None:
+    """``the pattern doesn't say the weight``."""
+    if not sentence.said("unknown.weight"):
+        return None
+    return unclear(
+        "The pattern's weight is not said. Its weight class, its gauge or the yards per 100 g of its yarn would do."
+    )
+
+
+def _two_weights(sentence: Sentence) -> Refusal | None:
+    """``worsted-fingering``: two weights of one yarn."""
+    for one, two in itertools.pairwise(phrase for phrase in sentence.phrases if phrase.kind == "weight"):
         joined = [sentence.kind_at(i) for i in range(one.last, two.first)]
         if joined in (["DASH"], ["SLASH"]) and not set(one.value[0]) & set(two.value[0]):
             return unclear(
                 f"“{sentence.words(one)}” and “{sentence.words(two)}” are two weight classes. Which is it?",
                 sentence.words(two),
             )
-    if (
-        not given.several
-        and given.groups
-        and given.margin < weights()["close_call"]
-        and len({g.weight for g in given.groups if g.weight}) > 1
-    ):
-        first, second = [g.called for g in given.groups if g.weight][:2]
-        return unclear(
-            f"I can't tell which yarn the pattern is written for, {first} or {second}. "
-            f"Type for example: {first} pattern in {second}."
-        )
     return None
+
+
+def _two_patterns(given: Sides) -> Refusal | None:
+    """Two weights, and nothing that says which of them the pattern is written for."""
+    told = [group for group in given.groups if group.weight]
+    if given.several or given.margin >= weights()["close_call"] or len({group.weight for group in told}) < 2:
+        return None
+    first, second = [group.called for group in told][:2]
+    return unclear(
+        f"I can't tell which yarn the pattern is written for, {first} or {second}. "
+        f"Type for example: {first} pattern in {second}."
+    )
 
 
 def doubled(sentence: Sentence) -> Refusal | None:

@@ -147,7 +147,8 @@ def _wound_to_convert(phrase: Phrase, kinds: set[str], into: str | None) -> Conv
 def _amount_of(phrase: Phrase) -> Quantity | None:
     """The one length, mass or measure that a phrase tells; None where it tells several, or another thing."""
     if phrase.kind == "small":
-        return phrase.value  # type: ignore[no-any-return]
+        measure: Quantity = phrase.value
+        return measure
     alone = phrase.kind in ("length", "mass") and len(phrase.value.values) == 1
     return phrase.value.first() if alone else None
 

@@ -248,46 +248,83 @@ def _needle_besides(sentence: Sentence, query: Query) -> Refusal | None:
 
 def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
     """Amounts that are not one whole: ``210 m a sleeve``, ``100 m longer``, two sizes of skein, a range of a stash."""
+    return (
+        _two_skeins(sentence, amounts)
+        or _several_of_hers(sentence, amounts)
+        or _used_twice(sentence, amounts)
+        or _one_colour_or_two(sentence, amounts)
+        or _label_of_a_part(sentence)
+        or next((asked for phrase in amounts.need if (asked := _not_the_whole(sentence, phrase))), None)
+    )
+
+
+def _two_skeins(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``3 skeins of 200 m and 2 skeins of 150 m`` needed: which of the skeins counts on."""
     wound = [phrase for phrase in amounts.need if phrase.kind == "times"]
-    if len({phrase.value[1] for phrase in wound}) > 1:
-        said = " and ".join(sentence.words(phrase) for phrase in wound)
-        return unclear(f"I read skeins of two sizes, {said}. Give the length in all, or one of them.", said)
+    if len({phrase.value[1] for phrase in wound}) < 2:
+        return None
+    said = " and ".join(sentence.words(phrase) for phrase in wound)
+    return unclear(f"I read skeins of two sizes, {said}. Give the length in all, or one of them.", said)
+
+
+def _several_of_hers(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``I have 300 (350, 400) m``, ``I have 3-4 balls``: what she has is one amount."""
     for phrase in (*amounts.have, *amounts.used):
         if phrase.kind in ("length", "mass", "count") and (len(phrase.value.values) > 1 or phrase.value.low):
             said = sentence.words(phrase)
             return unclear(f"I read “{said}” as what you have, and that is one amount. Which is it?", said)
-    for one, two in zip(amounts.used, amounts.used[1:], strict=False):
-        gap = {sentence.kind_at(at) for at in range(one.last, two.first)}
-        if "AND" not in gap:
+    return None
+
+
+def _used_twice(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``used 3 balls of 8 balls``: two amounts used and no ``and`` between them."""
+    for one, two in itertools.pairwise(amounts.used):
+        if "AND" not in {sentence.kind_at(at) for at in range(one.last, two.first)}:
             said = f"{sentence.words(one)} and {sentence.words(two)}"
             return unclear(f"I read {said} as used so far. Which of them is, and what is the other?", said)
+    return None
+
+
+def _one_colour_or_two(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``1 skein + 1 skein``: of one colour, or one of each."""
     for one, two in itertools.pairwise(phrase for phrase in amounts.need if phrase.kind == "count"):
         gap = {sentence.lower_at(at) for at in range(one.last, two.first)}
         if gap & {"+", "plus"} and one.value == two.value:
             said = f"{sentence.words(one)} and {sentence.words(two)}"
             return unclear(f"Are {said} of one colour or of two? Type for example: MC 1 skein, CC 1 skein.", said)
+    return None
+
+
+def _label_of_a_part(sentence: Sentence) -> Refusal | None:
+    """``sleeves 210 m each``: what looks like a label is what a part of the garment takes."""
     for phrase in (phrase for phrase in sentence.phrases if phrase.kind == "putup"):
         each = any(sentence.kind_at(at) == "EACH" for at in range(phrase.first, phrase.last))
         if each and sentence.lower_at(phrase.first - 1) in word_list("garment_parts"):
             said = f"{sentence.lower_at(phrase.first - 1)} {sentence.words(phrase)}"
             return unclear(f"“{said}”: for one of them, or for all? Say how much all of it takes.", said)
-    for phrase in amounts.need:
-        more = sentence.lower_at(phrase.last)
-        if more in word_list("more_or_less") and phrase.kind in ("length", "mass"):
-            said = f"{sentence.words(phrase)} {more}"
-            return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
-        if any(" × " in note for note in phrase.notes):
-            continue  # 22 m a pair, and 6 pairs
-        lead, thing = sentence.kind_at(phrase.last), sentence.lower_at(phrase.last + 1)
-        if phrase.kind == "length" and lead == "PER" and thing in word_list("people"):
-            said = f"{sentence.words(phrase)} {sentence.lower_at(phrase.last)} {thing}"
-            return unclear(f"“{said}”: how much is that in all? Give the length for all of them.", said)
-        if (sentence.said("need.many") or lead == "EACH") and phrase.kind in ("length", "mass"):
-            said = f"{sentence.words(phrase)}{' each' if lead == 'EACH' else ''}"
-            return unclear(f"“{said}”: for one of them, or for all? Say how many, and what one takes.", said)
-        if phrase.kind == "length" and lead in ("ARTICLE", "PER", "THE", "EACH") and thing in word_list("things"):
-            said = f"{sentence.words(phrase)} {sentence.lower_at(phrase.last)} {thing}"
-            return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
+    return None
+
+
+def _not_the_whole(sentence: Sentence, phrase: Phrase) -> Refusal | None:
+    """``210 m a sleeve``, ``100 m longer``, ``80 m each``: an amount of a part, or of one of several."""
+    if phrase.kind not in ("length", "mass"):
+        return None
+    amount, more = sentence.words(phrase), sentence.lower_at(phrase.last)
+    if more in word_list("more_or_less"):
+        said = f"{amount} {more}"
+        return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
+    if any(" × " in note for note in phrase.notes):
+        return None  # 22 m a pair, and 6 pairs
+    lead, thing = sentence.kind_at(phrase.last), sentence.lower_at(phrase.last + 1)
+    if phrase.kind == "length" and lead == "PER" and thing in word_list("people"):
+        said = f"{amount} {more} {thing}"
+        return unclear(f"“{said}”: how much is that in all? Give the length for all of them.", said)
+    if sentence.said("need.many") or lead == "EACH":
+        said = f"{amount}{' each' if lead == 'EACH' else ''}"
+        return unclear(f"“{said}”: for one of them, or for all? Say how many, and what one takes.", said)
+    if phrase.kind == "length" and lead in ("ARTICLE", "PER", "THE", "EACH") and thing in word_list("things"):
+        said = f"{amount} {more} {thing}"
+        return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
     return None
 
 
@@ -321,6 +358,7 @@ def colours_counted(sentence: Sentence, named: list[str], used: list[Phrase]) ->
 
 
 def _elsewhere(sentence: Sentence) -> Refusal | None:
+    """Another topic, or another craft: declined plainly."""
     if sentence.said("other.topic") and not any(
         token.kind in ("CLASS", "LEN", "STS", "NEEDLE") for token in sentence.tokens
     ):

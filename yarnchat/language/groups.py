@@ -140,48 +140,52 @@ def negated_yarns(sentence: Sentence) -> list[Phrase]:
 
 
 def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
-    """``a bulky coat, in 230 yd skeins of aran``: a put-up or count right before another weight belongs to that one."""
+    """Whether a phrase is of the yarn that follows it, or of one of its own, and not of the one before it."""
     phrase = sentence.phrases[index]
     after = sentence.phrases[index + 1] if index + 1 < len(sentence.phrases) else None
     if "letter" in phrase.flags:
         return True  # A 100 g/200 yd, B 50 g/115 yd
-    if after is not None and phrase.kind == "price" and after.kind == "weight" and after.first == phrase.last:
-        return sentence.kind_at(phrase.first - 1) == "ARTICLE" and "weight" in group.features  # for a £9 dk with 145 m
-    listed = sentence.kind_at(phrase.first - 1) in ("COLON", "COMMA", "NEWLINE")
-    colon = sentence.kind_at(phrase.first - 1) == "COLON"
-    if colon and phrase.kind in ("putup", "weight") and group.has_need and sentence.said("ask.compare"):
-        return True  # for 900 m of DK: 50 g/120 m at £4 or 100 g/230 m at £7.50
-    beside = sentence.kind_at(phrase.first - 1) in ("WITH", "OR", "AND")
-    if phrase.kind == "weight" and beside and "putup" in group.features and sentence.said("ask.compare"):
-        return True  # compare DK 50 g/120 m with DK 100 g/250 m
-    if phrase.kind == "name" and listed and sentence.said("ask.compare"):
-        return "weight" in group.features or group.has_need  # compare for 900 m of DK: Swift DK, …
-    if (
-        phrase.kind in ("length", "dual")
-        and group.features
-        and any(cue.kind in SAYS_PATTERN and cue.first == phrase.last for cue in sentence.cues)
-    ):
+    if sentence.said("ask.compare") and _is_compared(group, sentence, phrase):
+        return True
+    of_the_pattern = phrase.kind in ("length", "dual") and group.features
+    if of_the_pattern and any(cue.kind in SAYS_PATTERN and cue.first == phrase.last for cue in sentence.cues):
         return True  # mine is 20 sts to 10 cm, 1000 yd pattern
-    own_label = phrase.kind == "weight" and listed and after is not None and after.kind == "putup"
-    if (
-        own_label
-        and "putup" in group.features
-        and after
-        and not compatible("putup", group.features["putup"], after.value)
-    ):
-        return True  # 12 balls of 50 g/90 m, 8 ply is 50 g/115 m
-    if after is not None and phrase.kind == "count" and after.kind == "putup" and "putup" in group.features:
+    return after is not None and (
+        _has_its_own_label(group, sentence, phrase, after) or _is_of_the_next(group, sentence, phrase, after)
+    )
+
+
+def _is_compared(group: Group, sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether a phrase begins another of several yarns that are compared."""
+    before = sentence.kind_at(phrase.first - 1)
+    if phrase.kind in ("putup", "weight") and before == "COLON" and group.has_need:
+        return True  # for 900 m of DK: 50 g/120 m at £4 or 100 g/230 m at £7.50
+    if phrase.kind == "weight" and before in ("WITH", "OR", "AND") and "putup" in group.features:
+        return True  # compare DK 50 g/120 m with DK 100 g/250 m
+    listed = phrase.kind == "name" and before in ("COLON", "COMMA", "NEWLINE")
+    return listed and ("weight" in group.features or group.has_need)  # compare for 900 m of DK: Swift DK, …
+
+
+def _has_its_own_label(group: Group, sentence: Sentence, phrase: Phrase, after: Phrase) -> bool:
+    """Whether a label follows that is another than the group's: ``12 balls of 50 g/90 m, 8 ply is 50 g/115 m``."""
+    if after.kind != "putup" or "putup" not in group.features:
+        return False
+    if phrase.kind == "count":
         return bool(after.value != group.features["putup"])
-    if after is None:
-        return False
+    listed = sentence.kind_at(phrase.first - 1) in ("COLON", "COMMA", "NEWLINE")
+    return phrase.kind == "weight" and listed and not compatible("putup", group.features["putup"], after.value)
+
+
+def _is_of_the_next(group: Group, sentence: Sentence, phrase: Phrase, after: Phrase) -> bool:
+    """``a bulky coat, in 230 yd skeins of aran``: a put-up or count right before another weight belongs to that one."""
+    if phrase.kind == "price" and after.kind == "weight" and after.first == phrase.last:
+        return sentence.kind_at(phrase.first - 1) == "ARTICLE" and "weight" in group.features  # for a £9 dk with 145 m
     between = [sentence.kind_at(at) for at in range(phrase.last, after.first)]
-    if between not in ([], ["OF"], ["OF", "THE"]):
-        return False
     told = group.features.get("weight") or group.features.get("name")
+    if between not in ([], ["OF"], ["OF", "THE"]) or not told or "of the weight before" in phrase.flags:
+        return False
     return (
-        bool(told)
-        and "of the weight before" not in phrase.flags
-        and phrase.kind in ("putup", "count", "strands", "gauge", "length", "mass", "dual")
+        phrase.kind in ("putup", "count", "strands", "gauge", "length", "mass", "dual")
         and after.kind in ("weight", "name")
         and not (after.kind in group.features and compatible(after.kind, group.features[after.kind], after.value))
     )
@@ -208,6 +212,7 @@ def _label_of_the_other(groups: list[Group], sentence: Sentence, phrase: Phrase)
 
 
 def _breakers(sentence: Sentence) -> list[int]:
+    """Where cues stand, as token indices in order, over which no group of one yarn reaches."""
     table = load("roles.toml")["cues"]
     starts = {phrase.first for phrase in sentence.phrases}
     strong = [

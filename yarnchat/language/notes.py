@@ -97,46 +97,51 @@ _FIBRE = re.compile(r"(?P<percent>\d{1,3})\s*%\s*(?P<fibre>[a-z][a-z '-]*?)\s*(?
 
 def note_of(sentence: Sentence) -> Note | None:
     """A request to the notebook, or None. The words of a setting or of a file's name are taken out of the sentence."""
-    file = _file(sentence)
-    if file:
-        return file
-    if stashed := _stash_told(sentence):
-        return stashed
-    named = [token.text for token in sentence.tokens if token.kind == "NAME"]
-    held = named or _capitals_asked_of(sentence)
-    if _asks_of_the_stash(sentence) and len(held) == 1 and {p.kind for p in sentence.phrases} <= {"name", "weight"}:
-        _take(sentence, 0, len(sentence.text))
-        return Note("show", None, held[0])
+    if told := _file(sentence) or _stash_told(sentence) or _stash_asked(sentence):
+        return told
     verb = _verb(sentence)
     if verb is None:
         return None
-    text = sentence.text.strip()
     if verb in ("rename", "forget"):
         note = _renamed(sentence) if verb == "rename" else _forgotten(sentence)
         _take(sentence, 0, len(sentence.text))
         return note
+    if verb in ("undo", "set"):
+        return _undone(sentence) if verb == "undo" else _set(sentence)
+    named = [token.text for token in sentence.tokens if token.kind == "NAME"]
     kind = _kind(sentence)
-    if verb == "undo":
-        return _undone(sentence)
-    if verb == "set":
-        return _set(sentence)
     if verb == "show" or (verb == "list" and len(named) == 1 and not _told(sentence)):
         _take(sentence, 0, len(sentence.text))
         return Note("show", kind, named[0])
     if verb == "correct":
         return Note(verb, kind, _corrected(sentence), value=_which(sentence))
+    return _remembered(sentence, kind, named) if verb == "remember" else Note(verb, kind)
+
+
+def _stash_asked(sentence: Sentence) -> Note | None:
+    """``how much Otter DK have I got?``: what is in the stash of one yarn, and nothing else asked."""
+    held = [token.text for token in sentence.tokens if token.kind == "NAME"] or _capitals_asked_of(sentence)
+    if len(held) != 1 or not {p.kind for p in sentence.phrases} <= {"name", "weight"}:
+        return None
+    if not _asks_of_the_stash(sentence):
+        return None
+    _take(sentence, 0, len(sentence.text))
+    return Note("show", None, held[0])
+
+
+def _remembered(sentence: Sentence, kind: str | None, named: list[str]) -> Note:
+    """``remember Otter DK, 50 g/120 m``: what is to be kept, by which name, and of which fibres."""
+    text = sentence.text.strip()
     called = _CALLED.search(text)
     if called and any(phrase.kind in _FACTS and _within(sentence, phrase, called) for phrase in sentence.phrases):
         called = None  # remember Plover DK as 225 m per 100 g
-    if verb == "remember" and not called and not any(token.kind == "NAME" for token in sentence.tokens):
-        return Note(verb, kind, _first_words(sentence), fibre=_fibre(text))
-    name = _bare(called.group("name")) if called and verb == "remember" else None
-    if verb != "remember":
-        return Note(verb, kind, name)
+    if not called and not named:
+        return Note("remember", kind, _first_words(sentence), fibre=_fibre(text))
     if kind is None and any(phrase.kind == "count" for phrase in sentence.phrases):
         kind = "stash"  # add 2 more balls of Otter DK
     besides = kind == "stash" and _besides(sentence)
-    return Note(verb, kind, name, value=MORE if besides else None, fibre=_fibre(text))
+    name = _bare(called.group("name")) if called else None
+    return Note("remember", kind, name, value=MORE if besides else None, fibre=_fibre(text))
 
 
 _AMOUNTS = frozenset({"count", "mass", "length", "times"})

@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, TypeVar, cast
 
 from yarnchat.notebook import journal, lookup, merge, settings, transfer
 from yarnchat.notebook.entries import (
@@ -349,8 +349,7 @@ class Notebook:
             self._kept, self._stamp = {}, stamp
         if what not in self._kept:
             self._kept[what] = load()
-        kept: _Kept = self._kept[what]  # type: ignore[assignment]
-        return kept
+        return cast("_Kept", self._kept[what])
 
 
 def _put(connection: Connection, ledger: journal.Ledger, entry: Stored, known: Stored | None) -> Change:

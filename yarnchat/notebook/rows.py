@@ -70,6 +70,7 @@ def from_row(row: Mapping[str, Cell]) -> Stored:
 
 
 def _yarn_row(yarn: Yarn) -> Row:
+    """The columns of a yarn, of which those that were told."""
     row: Row = {
         "weight_class": _text(yarn.weight_class),
         "class_as_said": _text(yarn.class_as_said),
@@ -124,6 +125,7 @@ def _swatch_row(swatch: Swatch) -> Row:
 
 
 def _yarn(row: Mapping[str, Cell]) -> Yarn:
+    """The yarn in the columns of a row."""
     return Yarn(
         name=_word(row["yarn_name"]),
         weight_class=_word(row["weight_class"]),

@@ -103,6 +103,7 @@ class Store:
             self._passing = False
 
     def _open(self, create: bool) -> Connection | None:
+        """The open connection to the file that is there now; None where there is none and none is to be made."""
         where = self.where
         if isinstance(where, str):
             if self._connection is None:
@@ -131,6 +132,7 @@ class Store:
         self._openings += 1
 
     def _connect(self, where: Path, create: bool) -> Connection:
+        """A checked connection to a file, read-only where nothing can be written; sqlite3.Error where that fails."""
         import sqlite3
 
         try:

@@ -25,6 +25,7 @@ def render(report: Iterable[Entry]) -> Iterator[str]:
 
 
 def _blocks(answer: Answer) -> Iterator[str]:
+    """One answer as Markdown, block by block, in the order of the page."""
     yield f"## {_text(answer.asked)}"
     yield f"**{_text(sentence(answer))}**"
     if reading := [_text(line) for line in answer.reading.split("\n") if printable(line)]:

@@ -94,6 +94,7 @@ def render(report: Iterable[Entry]) -> Iterator[str]:
 
 
 def _section(answer: Answer) -> Iterator[str]:
+    """One answer as HTML, line by line: what was asked, how it was read, figures, working, findings, cautions."""
     yield f"<h2>{_text(sentence(answer))}</h2>"
     yield f'<p class="asked">Asked: {_line_by_line(answer.asked)}</p>'
     if printable(answer.reading):

@@ -67,6 +67,7 @@ def _rows(figures: Figures, named: _Cells) -> Iterator[_Cells]:
 
 
 def _cells(figure: Figure | RatioRow | Item) -> _Cells:
+    """A figure as the cells of a row, by column."""
     match figure:
         case bool():
             return {"value": "yes" if figure else "no"}

@@ -1,0 +1,98 @@
+"""What follows from what is said: two prices are compared, a weak word asks for a check, ``2 more balls`` is hers."""
+
+from __future__ import annotations
+
+import itertools
+
+from yarnchat.language.sentence import Sentence
+
+
+def infer(sentence: Sentence) -> None:
+    """The cues that follow from others: a weak word for a check where nothing else is asked, ``2 more balls``, …"""
+    other = sentence.said("ask.how_many", "ask.skeins", "ask.enough", "ask.identify")
+    weights = {phrase.value[0] for phrase in sentence.phrases if phrase.kind == "weight"}
+    if sentence.said("check.weak") and not other and len(weights) < 2:
+        sentence.mark("ask.check")
+    prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
+    if len(prices) > 1 and any(sentence.kind_at(at) == "OR" for at in range(prices[0].last, prices[-1].first)):
+        sentence.mark("ask.compare")
+    if _asks_of_a_weight(sentence):
+        sentence.mark("ask.identify")
+    if sentence.said("ask.enough") and _wants_enough(sentence):
+        sentence.unsay("ask.enough")
+        sentence.mark("ask.skeins")
+    if sentence.said("ask.enough") and _only_sizes(sentence):
+        sentence.unsay("ask.enough")
+        sentence.mark("ask.check")
+    if _asks_how_many(sentence):
+        sentence.unsay("ask.enough")
+    if _either_name(sentence):
+        sentence.mark("ask.compare")
+    if sentence.said("size.which"):
+        sentence.mark("ask.enough")
+    if _held_with_each_other(sentence):
+        sentence.unsay("ask.check")
+        sentence.mark("ask.strands")
+    counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
+    if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
+        sentence.mark("have.more")
+
+
+def _wants_enough(sentence: Sentence) -> bool:
+    """``she wants enough for a cardigan``: what is to be bought, where nothing is told that there is."""
+    wanted = any(
+        token.lower == "enough" and sentence.lower_at(at - 1) in ("want", "wants", "need", "needs", "buy", "get")
+        for at, token in enumerate(sentence.tokens)
+    )
+    return wanted and not any(phrase.kind in ("count", "times") for phrase in sentence.phrases)
+
+
+def _only_sizes(sentence: Sentence) -> bool:
+    """``3.25 mm (US 4) ok?``: needles and a gauge, of which there may be enough of nothing."""
+    kinds = [phrase.kind for phrase in sentence.phrases]
+    return kinds.count("needle") > 1 and set(kinds) <= {"needle", "gauge", "weight", "name"}
+
+
+def _asks_of_a_weight(sentence: Sentence) -> bool:
+    """``is 437 yd in 100 g fingering?``: a label, and a weight that it may be of."""
+    told = sorted(phrase.kind for phrase in sentence.phrases)
+    weight = next((phrase for phrase in sentence.phrases if phrase.kind == "weight"), None)
+    lead = [sentence.lower_at(at) for at in range(weight.first - 2, weight.first)] if weight else []
+    pointed = lead[:1] == ["is"] and lead[1:] in (["that"], ["it"], ["this"])  # 50 g = 125 m, is that dk?
+    opens = sentence.lower_at(0) in ("is", "are", "would", "does")
+    asks = (opens or pointed) and sentence.text.rstrip().endswith("?")
+    return asks and told == ["putup", "weight"] and not sentence.said("ask.enough", "ask.measure", "ask.how_many")
+
+
+def _asks_how_many(sentence: Sentence) -> bool:
+    """``how many would cover it?``: what is enough is asked for, and no skeins are told that might be."""
+    if not sentence.said("ask.enough") or not sentence.said("ask.how_many", "ask.skeins"):
+        return False
+    counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "times", "mass")]
+    asks = [cue for cue in sentence.cues if cue.kind == "ask.how_many"]
+    asked = [cue for cue in sentence.cues if cue.kind == "ask.enough" and sentence.lower_at(cue.first) == "cover"]
+    covers = any(one.last <= two.first and not sentence.parted(one.last, two.first) for one in asks for two in asked)
+    told = bool(counted) and not covers
+    more = any(token.lower in ("more", "short", "left") for token in sentence.tokens)
+    return not told and not more and not sentence.said("have.before", "have.after", "have.more", "ask.progress")
+
+
+def _either_name(sentence: Sentence) -> bool:
+    """``Plover DK or Tern Sock for 900 m of DK?``: two yarns by name, one or the other."""
+    names = [phrase for phrase in sentence.phrases if phrase.kind == "name"]
+    return any(
+        [sentence.kind_at(at) for at in range(one.last, two.first)] == ["OR"]
+        for one, two in itertools.pairwise(names)
+        if one.value != two.value
+    )
+
+
+def _held_with_each_other(sentence: Sentence) -> bool:
+    """``if I hold a 400 m/100 g yarn and a 300 m/100 g yarn together``: two yarns held as one, and no pattern told."""
+    holding = [at for at, token in enumerate(sentence.tokens) if token.lower in ("hold", "holding", "held")]
+    together = [at for at, token in enumerate(sentence.tokens) if token.lower == "together"]
+    if not holding or not together or sentence.parted(holding[0], together[-1]):
+        return False
+    between = [p for p in sentence.phrases if holding[0] < p.first and not sentence.parted(holding[0], p.first)]
+    told = sum(p.kind == "weight" for p in between), sum(p.kind == "putup" for p in between)
+    return max(told) > 1 and not any(p.kind in ("length", "count", "times", "named") for p in sentence.phrases)
