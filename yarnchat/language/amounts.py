@@ -43,8 +43,7 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
     if sentence.said("ask.enough"):
         _joined_to_what_she_has(sentence, out)
         _counted_is_hers(out)
-        out.again = [phrase for phrase in out.have if _said_again(sentence, phrase, out.have)]
-        out.have = [phrase for phrase in out.have if phrase not in out.again]
+        once_only(sentence, out)
         return out
     if sentence.said("ask.cost") and not out.need and [phrase.kind for phrase in out.have] == ["count"]:
         out.have, out.need = [], out.have  # how much will 6 skeins cost?
@@ -208,6 +207,13 @@ def _asked_enough_of(sentence: Sentence, phrase: Phrase) -> bool:
         and not sentence.parted(phrase.last, cue.first)
     )
     return any(sentence.lower_at(cue.first) in word_list("asked_of_skeins") for cue in ahead)
+
+
+def once_only(sentence: Sentence, amounts: Amounts) -> None:
+    """``I can get 7 skeins of DK. Would 7 be enough?``: what is told again in the question is not more of it."""
+    again = [phrase for phrase in amounts.have if _said_again(sentence, phrase, amounts.have)]
+    amounts.again += again
+    amounts.have = [phrase for phrase in amounts.have if phrase not in again]
 
 
 def _said_again(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:

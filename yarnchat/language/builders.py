@@ -278,7 +278,8 @@ def _said_of_one(lengths: list[Series], masses: list[Series]) -> bool:
     """Whether a length and a mass are each said of one skein: once, or twice in two units."""
     single = all(len(series.values) == 1 for series in (*lengths, *masses))
     in_two_units = all(len({series.unit for series in twice}) == len(twice) for twice in (lengths, masses))
-    return single and in_two_units and len(lengths) <= 2 and len(masses) <= 2
+    alike = single and in_two_units and all(_nearly(*twice) for twice in (lengths, masses) if len(twice) == 2)
+    return alike and len(lengths) <= 2 and len(masses) <= 2
 
 
 def _can_be_wound(lengths: list[Series], masses: list[Series], piece: Piece) -> bool:
@@ -293,8 +294,8 @@ def _can_be_wound(lengths: list[Series], masses: list[Series], piece: Piece) -> 
 
 
 def _goes_on(piece: Piece, each: bool) -> bool:
-    """``a 1.2 kg cone at 550 m | per 100 g``, ``1200 yd per | size``: what is not told of one skein alone."""
-    if not each and piece.next_kind() in ("PER", "SLASH") and piece.has("SKEIN"):
+    """``6 oz at 1250 yd | per pound``, ``1200 yd per | size``: what is not told of one skein alone."""
+    if not each and piece.next_kind() in ("PER", "SLASH") and piece.has("SKEIN", "AT"):
         return True
     return each and piece.tokens[piece.last - 1].kind == "PER" and piece.next_kind() not in _ENDS
 

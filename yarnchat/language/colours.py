@@ -103,7 +103,7 @@ _NO_COLOUR = frozenset({"need", "pattern", "yarn", "have", "used", "ask", "progr
 @lru_cache(maxsize=64)
 def _certain(text: str) -> list[Label]:
     """Labels by their form: MC, CC 1, main colour, contrast A, else letters before amounts from A on."""
-    certain = [_with_its_name(m, text) for m in LABEL.finditer(text) if _really(m)]
+    certain = [_with_its_name(m, text) for m in LABEL.finditer(text) if _really(m) and not _may_be_a_thousand(m, text)]
     if {"A", "B"} <= {label.name.split()[0] for label in certain}:
         third = re.search(r"\bC\b(?=[ ]?[:=-]|[ ]\([^()\n]{2,24}\)[ ]?[:=-]|[ ][A-Z][a-z]+[ ]?[:=-]?[ ][0-9])", text)
         certain += [_with_its_name(third, text)] if third else []
@@ -114,6 +114,13 @@ def _certain(text: str) -> list[Label]:
     return letters if len({label.name for label in letters}) > 1 and letters[0].name == "A" else []
 
 
+def _may_be_a_thousand(found: re.Match[str], text: str) -> bool:
+    """``contrast 1 200 m`` alone: the first contrast, or 1,200 m; beside ``contrast 2 85 m`` it is the first."""
+    numbers = {m.group()[-1] for m in LABEL.finditer(text) if m.group()[-1].isdigit()}
+    return found.group()[-1] in numbers and len(numbers) == 1 and bool(_THREE_DIGITS.match(text, found.end()))
+
+
+_THREE_DIGITS = re.compile(r"[ ][0-9]{3}\b")
 _OWN_NAME = re.compile(
     r"\]?[ ]?[:–-]?[ ]?(?P<open>\()?(?P<own>[A-Z][a-z']+(?:[ ][A-Z][a-z']+)?)"
     r"(?(open)\)(?=[ ]?[:=,–-])|(?=[ ]?[:=,–-]|[ ][0-9(]))"

@@ -36,6 +36,15 @@ def infer(sentence: Sentence) -> None:
     counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
+    _of_the_question(sentence)
+
+
+def _of_the_question(sentence: Sentence) -> None:
+    """``what would I be needing``: the verb of a question says nothing of what the pattern takes."""
+    mine = ("i", "we", "you", "she", "he")
+    for cue in [cue for cue in sentence.cues if cue.kind == "pattern.verb"]:
+        if sentence.lower_at(cue.first - 1) == "be" and sentence.lower_at(cue.first - 2) in mine:
+            sentence.cues.remove(cue)
 
 
 def _wants_enough(sentence: Sentence) -> bool:

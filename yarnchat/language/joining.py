@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from dataclasses import replace
 
-from yarnchat.knowledge.classes import class_by_number
+from yarnchat.language.class_numbers import in_a_symbol, numbered_weight
 from yarnchat.language.counts import (
     YARDAGE,
     added_up,
@@ -196,30 +196,19 @@ _WHOSE = frozenset({"my", "your", "our", "this", "that"})
 _DOUBLES = frozenset({"double", "doubling"})
 
 
-def _in_a_symbol(sentence: Sentence) -> None:
-    """``a yarn symbol with a 3 on it``, ``number 4 yarn``: the number of a weight class, as labels print it."""
-    if all(phrase.kind != "num" for phrase in sentence.phrases):
-        return
-    for phrase in sentence.phrases:
-        numbered = phrase.kind == "num" and sentence.kind_at(phrase.first - 1) == "HASH"
-        if numbered and sentence.lower_at(phrase.last) in word_list("numbered_yarns"):
-            _to_class(phrase)
-    printed = word_list("symbols")
-    symbols = [at for at, token in enumerate(sentence.tokens) if token.lower in printed]
-    for phrase in sentence.phrases if symbols else ():
-        if phrase.kind != "num":
-            continue
-        if not any(abs(at - phrase.first) <= 5 and not sentence.parted(*sorted((at, phrase.first))) for at in symbols):
-            continue
-        _to_class(phrase)
+def _over_a_trade_length(sentence: Sentence) -> None:
+    """``14 stitches, 10 cm``: the length that a gauge is told over, behind a comma."""
+    for gauge, over in itertools.pairwise(sentence.phrases):
+        behind = gauge.kind == "gauge" and "bare" in gauge.flags and over.kind == "small"
+        next_to = sentence.kind_at(gauge.last) == "COMMA" and over.first == gauge.last + 1
+        if behind and next_to and over.value in _TRADE_LENGTHS and sentence.said("ask.identify"):
+            gauge.value = replace(gauge.value, over=over.value)
+            gauge.flags, gauge.last = gauge.flags - {"bare"}, over.last
+            sentence.phrases.remove(over)
+            return
 
 
-def _to_class(phrase: Phrase) -> None:
-    """A lone number made the weight class of that number, where there is one."""
-    number = phrase.value.values[0]
-    found = class_by_number(int(number)) if len(phrase.value.values) == 1 and number in range(8) else None
-    if found:
-        phrase.kind, phrase.value = "weight", ((found.key,), f"class {number:g}")
+_TRADE_LENGTHS = frozenset({Quantity(10, "cm"), Quantity(4, "in")})
 
 
 _STEPS = (
@@ -239,7 +228,9 @@ _STEPS = (
     a_pair,
     _strands_at_once,
     _doubled_up,
-    _in_a_symbol,
+    in_a_symbol,
+    numbered_weight,
+    _over_a_trade_length,
     asked_in_skeins,
     scattered_counts,
     so_many_of,

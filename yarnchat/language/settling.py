@@ -99,6 +99,17 @@ def _settle_sock(place: _Place) -> None:
         place.token.kind, place.token.value = "WORD", None
 
 
+def _settle_person(place: _Place) -> None:
+    """``a cardigan for the baby``, ``baby is asleep``: who it is for, and no weight of yarn."""
+    noun = place.after.kind in ("SKEIN", "WEIGHT", "PLY") or place.after.lower in word_list("yarn_nouns")
+    if place.token.kind != "CLASS" or noun:
+        return
+    whose = place.before.lower in word_list("whose") and place.behind(2).kind not in ("IN", "OF", "WITH")
+    begins = place.before.kind in ("", "STOP", "NEWLINE") or place.before.text in ("?", "!")
+    if whose or (begins and place.after.lower in ("is", "was", "has", "woke")):
+        place.token.kind, place.token.value = "WORD", None
+
+
 def _settle_tilde(place: _Place) -> None:
     """``50 g ~ 75 m``."""
     if place.before.kind in UNIT_KINDS:
@@ -293,6 +304,7 @@ _BY_WORD: dict[str, _Step] = {
     **dict.fromkeys(("pound", "pounds"), _settle_pounds),
     "in": _settle_in,
     "sock": _settle_sock,
+    "baby": _settle_person,
     "~": _settle_tilde,
     "same": _settle_same,
     "x": _settle_x,

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, replace
 
 from yarnchat.knowledge.classes import weight_class
-from yarnchat.language.amounts import Amounts
+from yarnchat.language.amounts import Amounts, once_only
 from yarnchat.language.groups import Group
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.lots import Lots
@@ -289,6 +289,8 @@ def _own_side(sentence: Sentence, given: Sides, amounts: Amounts) -> None:
     moved = [phrase for phrase in amounts.need if id(phrase) in mine and phrase.kind in ("count", "mass", "times")]
     amounts.need = [phrase for phrase in amounts.need if phrase not in moved]
     amounts.have += moved
+    if moved and sentence.said("ask.enough"):
+        once_only(sentence, amounts)
 
 
 def _length_on_its_skein(given: Sides, yarns: list[Yarn], amounts: Amounts, *, asked_enough: bool) -> list[Yarn]:

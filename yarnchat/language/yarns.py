@@ -33,7 +33,9 @@ def merged_put_up(one: PutUp, two: PutUp) -> PutUp | None:
         return one
     length = one.length or two.length
     mass = one.mass or two.mass
-    if (one.length and two.length and one.length != two.length) or (one.mass and two.mass and one.mass != two.mass):
+    facts = ("length", "mass", "other_length", "other_mass")
+    told = ((getattr(one, fact), getattr(two, fact)) for fact in facts)
+    if any(this and that and this != that for this, that in told):
         return None
     return PutUp(
         length,

@@ -1,0 +1,55 @@
+"""A weight class told by its number: a yarn symbol with a 3 on it, number 4 yarn, medium (4)."""
+
+from __future__ import annotations
+
+from yarnchat.knowledge.classes import WeightClass, class_by_number, classes_named
+from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence
+
+
+def in_a_symbol(sentence: Sentence) -> None:
+    """``a yarn symbol with a 3 on it``, ``number 4 yarn``: the number of a weight class, as labels print it."""
+    if all(phrase.kind != "num" for phrase in sentence.phrases):
+        return
+    for phrase in sentence.phrases:
+        numbered = phrase.kind == "num" and sentence.kind_at(phrase.first - 1) == "HASH"
+        if numbered and sentence.lower_at(phrase.last) in word_list("numbered_yarns"):
+            _to_class(phrase)
+    printed = word_list("symbols")
+    symbols = [at for at, token in enumerate(sentence.tokens) if token.lower in printed]
+    for phrase in sentence.phrases if symbols else ():
+        if phrase.kind != "num":
+            continue
+        if not any(abs(at - phrase.first) <= 5 and not sentence.parted(*sorted((at, phrase.first))) for at in symbols):
+            continue
+        _to_class(phrase)
+
+
+def numbered_weight(sentence: Sentence) -> None:
+    """``medium (4) yarn``, ``DK #3``, ``light 3``: the number of a weight class beside its name."""
+    everyday = load("words.toml")["everyday"]["names"]
+    for phrase in [phrase for phrase in sentence.phrases if phrase.kind == "num"]:
+        bracketed = sentence.kind_at(phrase.first) == "LPAR" or sentence.kind_at(phrase.first - 1) == "LPAR"
+        at = phrase.first - 1 - (bracketed and sentence.kind_at(phrase.first) != "LPAR")
+        found = _class_of(phrase)
+        if found is None:
+            continue
+        named = next((p for p in sentence.phrases if p.kind == "weight" and p.last == at + 1), None)
+        if named is not None and bracketed and found.key in named.value[0]:
+            named.last = phrase.last
+            sentence.phrases.remove(phrase)
+        elif sentence.lower_at(at) in everyday and found in classes_named(sentence.lower_at(at)):
+            phrase.kind, phrase.value, phrase.first = "weight", ((found.key,), sentence.lower_at(at)), at
+
+
+def _to_class(phrase: Phrase) -> None:
+    """A lone number made the weight class of that number, where there is one."""
+    if found := _class_of(phrase):
+        phrase.kind, phrase.value = "weight", ((found.key,), f"class {phrase.value.values[0]:g}")
+
+
+def _class_of(phrase: Phrase) -> WeightClass | None:
+    """The weight class of a lone number, or None."""
+    number = phrase.value.values[0]
+    return class_by_number(int(number)) if len(phrase.value.values) == 1 and number in range(8) else None
