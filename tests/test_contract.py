@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+import re
 import subprocess
 import sys
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -16,6 +18,7 @@ FIELDS = {
     "asked", "status", "ability", "reading", "figures", "sizes", "colours", "yarns", "findings", "working", "cautions",
     "unused", "asks", "suggestions",
 }  # fmt: skip
+README = Path(__file__).parent.parent / "README.md"
 MAIN = "1200 yd worsted pattern in 420 yd/100 g fingering?"
 BY_STATUS = {
     "answered": MAIN,
@@ -186,6 +189,13 @@ CASES: list[tuple[str, str, dict[str, Shape]]] = [
     ("strands", "what do two strands of fingering, 400 m/100 g, make held together?", {"weight_class": are_names}),
     ("notebook", "remember my yarn Harbour Lamp, DK, 230 m/100 g", {"items": are_items}),
 ]
+
+
+@pytest.mark.parametrize(("ability", "question"), [(ability, question) for ability, question, _ in CASES])
+def test_the_readme_names_every_figure(ability: str, question: str) -> None:
+    told = re.search(rf"^\| `{ability}` \| (.*) \|$", README.read_text(encoding="utf-8"), re.MULTILINE)
+    assert told
+    assert set(asked(question)["figures"]) <= set(re.findall(r"`(\w+)`", told.group(1)))
 
 
 @pytest.mark.parametrize(("ability", "question", "shapes"), CASES)

@@ -83,13 +83,15 @@ class Part(_Model):
 class Answer(_Model):
     """The whole answer to one question.
 
-    ``headline`` is what a person reads first; it says nothing the figures do not, so JSON leaves it out.
+    ``headline`` is what a person reads first; what it says of figures stands in them or in ``working``, and JSON leaves
+    it out.
     """
 
     asked: str
     """The question as it was typed."""
     status: Status
-    """answered; unclear, which asks for what is missing; not_understood; refused, where it cannot be true."""
+    """answered; unclear, which asks for what is missing; not_understood; refused, where it cannot be true, or the
+    notebook fails."""
     ability: str | None = None
     """What answered: substitute, skeins, enough, …; None where nothing did."""
     reading: str = ""

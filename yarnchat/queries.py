@@ -508,7 +508,7 @@ def _piece_told(piece: Piece) -> str:
     rib = f", {piece.texture} rib" if piece.texture else ""
     extra = f", texture takes {number(piece.extra_percent)} % more" if piece.extra_percent else ""
     many = f"{piece.count} times " if piece.count > 1 else ""
-    return f"{many}{piece.shape.replace('_', ' ')}{': ' if measures else ''}{measures}{rib}{extra}"
+    return f"{many}{piece.shape}{': ' if measures else ''}{measures}{rib}{extra}"
 
 
 def _progress_told(progress: Progress) -> str:

@@ -9,7 +9,8 @@ from math import isclose
 
 from yarnchat.abilities import buying, plans, prices, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
-from yarnchat.abilities.known_densities import ask_pattern, called
+from yarnchat.abilities.conversion_ratio import ask_pattern
+from yarnchat.abilities.known_densities import called
 from yarnchat.abilities.needs import Estimate, needs
 from yarnchat.abilities.plans import Plan
 from yarnchat.abilities.remembered import memory

@@ -34,8 +34,6 @@ def answer(query: Query, _context: Context) -> Draft:
     labels = [weight_class(key).label for key in keys]
     nearest = weight_class(keys[0])
     draft = Draft(f"{_headline(labels, agreed)}, by {_listed(clue.said for clue in clues)}.")
-    if not yarn.needle:
-        draft.headline += f" Usual needles for {nearest.label}: {_needles(nearest)}."
     draft.figures["weight_class"] = labels
     draft.figures["gauge"] = _gauge(yarn.gauge, nearest)
     draft.working = [
@@ -44,6 +42,10 @@ def answer(query: Query, _context: Context) -> Draft:
         for candidate in clue.candidates
         if candidate.weight_class.key in keys
     ][:6]
+    if not yarn.needle:
+        needles = f"usual needles for {nearest.label}: {_needles(nearest)}"
+        draft.headline += f" U{needles[1:]}."
+        draft.working.append(f"{needles} ({nearest.needle_source})")
     if not agreed:
         each = "; ".join(f"{clue.said}: {_listed(_labels(clue.keys), 'or')}" for clue in clues)
         draft.cautions.append(f"The clues do not agree ({each}): check them, the gauge you get counts most.")

@@ -8,7 +8,8 @@ from math import pi
 
 from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.buying import ESTIMATES, ONE_LOT, Basket, basket, headline, in_unit, steps
-from yarnchat.abilities.known_densities import density, density_of_the_swatch, label_doubts, short_source
+from yarnchat.abilities.conversion_ratio import label_doubts
+from yarnchat.abilities.known_densities import density, density_of_the_swatch, short_source
 from yarnchat.abilities.needs import Estimate, exactly, needs
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.abilities.sanity import positive, sane, total
@@ -167,7 +168,7 @@ def _wound_as(yarn: Yarn, others: Sequence[Yarn]) -> Yarn:
 
 def _shape(piece: Piece) -> str:
     if piece.shape not in SHAPES:
-        raise unclear(f"What shape is a {_plain(piece.shape)}? It can be {', '.join(SHAPES)}. {EXAMPLE}")
+        raise unclear(f"What shape is a {piece.shape}? It can be {', '.join(SHAPES)}. {EXAMPLE}")
     return piece.shape
 
 
@@ -315,7 +316,7 @@ def _largest(held: tuple[Estimate, str], shape: str, fabric: Fabric, yarn: Yarn)
     metres = _after_the_swatch(length.value, unit, fabric)
     spread = expanded(fabric.u)
     square_cm = metres * 100 / fabric.density
-    inches = unit in IMPERIAL or unit == "yd"
+    inches = unit in IMPERIAL
     side, rate = ("in", factor("cm", "in")) if inches else ("cm", 1.0)
     sizes = {name: size * rate for name, size in measures_of(shape, square_cm).items()}
     found = _with_range(_area(square_cm, inches), spread)

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from yarnchat.abilities import buying, sanity
 from yarnchat.abilities.base import Draft
 from yarnchat.abilities.buying import ESTIMATES, Basket
-from yarnchat.abilities.known_densities import Conversion, called, conversion
+from yarnchat.abilities.conversion_ratio import Conversion, conversion
+from yarnchat.abilities.known_densities import called
 from yarnchat.abilities.needs import Estimate, Needs
 from yarnchat.abilities.remembered import Memory
 from yarnchat.answers import Figures, Part

@@ -6,7 +6,8 @@ from itertools import permutations
 
 from yarnchat.abilities import sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
-from yarnchat.abilities.known_densities import called, class_density, conversion, measure, offsets, swatches_of
+from yarnchat.abilities.conversion_ratio import conversion
+from yarnchat.abilities.known_densities import called, class_density, measure, offsets, swatches_of
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.answers import Ratio, RatioRow
 from yarnchat.fabric.densities import beside_swatch, density_of_class

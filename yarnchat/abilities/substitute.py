@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from yarnchat.abilities import buying, plans, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame
+from yarnchat.abilities.conversion_ratio import ask_pattern
 from yarnchat.abilities.enough import enough_of
-from yarnchat.abilities.known_densities import ask_pattern
 from yarnchat.abilities.needs import needs
 from yarnchat.abilities.remembered import memory
 from yarnchat.queries import Query, Yarn

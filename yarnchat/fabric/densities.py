@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 HALF_A_STITCH = 0.5
 """What a count of stitches is known to (common practice, no source)."""
-_CM_PER_4_INCHES = 10.16
+_CM_PER_4_INCHES = 4 * factor("in", "cm")
 
 
 @dataclass(frozen=True, slots=True)

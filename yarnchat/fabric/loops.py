@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from math import sqrt
 
+from yarnchat.quantity import factor
+
 KC = 5.5
 """Courses per cm times loop length in cm, fully relaxed (GATE Textile 2015, question 54)."""
 KW = 4.2
@@ -16,8 +18,8 @@ KS = KC * KW
 KS_PLAUSIBLE = (15.0, 30.0)
 """Outside these a measurement is probably off (common practice, no source)."""
 
-_CM_PER_INCH = 2.54
-_CM_PER_YARD = 91.44
+_CM_PER_INCH = factor("in", "cm")
+_CM_PER_YARD = factor("yd", "cm")
 
 
 def rows_of(sts_per_cm: float) -> float:

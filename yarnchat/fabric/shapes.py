@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from math import pi
 
 from yarnchat.knowledge.ribs import ribs
+from yarnchat.quantity import factor
 
-SWATCH_ALLOWANCE = 10.16**2
+SWATCH_ALLOWANCE = (4 * factor("in", "cm")) ** 2
 """A swatch of 4 × 4 in, in cm²."""
 
 

@@ -12,9 +12,9 @@ from yarnchat.fabric.loops import observed_ks, observed_loop_length, plausible, 
 from yarnchat.fabric.uncertainty import combined, rectangular
 
 SIDE_HALF_CM = 0.3
-"""Half-width of a side measured in cm: ±3 mm."""
+"""Half-width of a side measured in cm: ±3 mm (common practice, no source)."""
 SIDE_HALF_INCH_CM = 0.3175
-"""Half-width of a side measured in inches, in cm: ±1/8 in."""
+"""Half-width of a side measured in inches, in cm: ±1/8 in (common practice, no source)."""
 
 _ADVICE = {
     "scale": "weigh a larger swatch, or on a scale with one more digit",

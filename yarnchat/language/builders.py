@@ -35,7 +35,7 @@ class Built:
 
 
 @dataclass(slots=True)
-class Piece:
+class Parsed:
     """A parse to build from, with the tokens it was made of."""
 
     tree: Node
@@ -77,7 +77,7 @@ def _leaves(node: Node) -> Iterator[Leaf]:
 
 def build(rule: str, tree: Node, tokens: Sequence[Token], first: int, last: int) -> Built | None:
     """The phrase a parse of this rule says, or None where it says nothing sensible."""
-    return _BUILDERS[rule](Piece(tree, tokens, first, last))
+    return _BUILDERS[rule](Parsed(tree, tokens, first, last))
 
 
 # numbers --------------------------------------------------------------------------------------------------------------
@@ -104,7 +104,7 @@ def number_of(token: Token, unit: str = "") -> tuple[float, tuple[str, ...]]:
     return value, ()
 
 
-def numbers(node: Node, piece: Piece, unit: str) -> Numbers | None:
+def numbers(node: Node, piece: Parsed, unit: str) -> Numbers | None:
     """The values of a ``values`` node: one, a range or a coherent list."""
     tokens = piece.leaves("NUM", node)
     if node.data in ("one", "count") or (
@@ -158,7 +158,7 @@ def _list_readings(token: Token) -> tuple[tuple[float, ...], ...]:
     return token.readings[:4]
 
 
-def _series(node: Node, piece: Piece) -> tuple[Series, tuple[str, ...]] | None:
+def _series(node: Node, piece: Parsed) -> tuple[Series, tuple[str, ...]] | None:
     """A ``length`` or ``mass`` node as a series in its unit."""
     unit_token = (piece.leaves("LEN", node) or piece.leaves("MASS", node))[-1]
     unit = str(unit_token.value)
@@ -178,7 +178,7 @@ def _series(node: Node, piece: Piece) -> tuple[Series, tuple[str, ...]] | None:
 # lengths, masses, put-ups ---------------------------------------------------------------------------------------------
 
 
-def _amounts(piece: Piece) -> tuple[list[Series], tuple[str, ...]] | None:
+def _amounts(piece: Parsed) -> tuple[list[Series], tuple[str, ...]] | None:
     found: list[Series] = []
     notes: tuple[str, ...] = ()
     for node in _in_order(piece.tree):
@@ -191,7 +191,7 @@ def _amounts(piece: Piece) -> tuple[list[Series], tuple[str, ...]] | None:
     return found, notes
 
 
-def _chain(piece: Piece) -> Built | None:
+def _chain(piece: Parsed) -> Built | None:
     """Lengths and masses joined to each other: one amount, one amount in two units, or what is on a skein."""
     read = _amounts(piece)
     if read is None:
@@ -213,7 +213,7 @@ def _chain(piece: Piece) -> Built | None:
     return _put_up(lengths, masses, piece, notes, each is not None)
 
 
-def _each_of_several(piece: Piece, each: Node) -> bool:
+def _each_of_several(piece: Parsed, each: Node) -> bool:
     """``two colours of 480 yards each``: each of the colours, not of the skeins."""
     before = {token.lower for token in piece.tokens[max(0, piece.first - 4) : piece.first]}
     return not piece.leaves("SKEIN", each) and bool(
@@ -221,13 +221,13 @@ def _each_of_several(piece: Piece, each: Node) -> bool:
     )
 
 
-def _single(amount: Series, piece: Piece, notes: tuple[str, ...]) -> Built | None:
+def _single(amount: Series, piece: Parsed, notes: tuple[str, ...]) -> Built | None:
     if piece.next_kind() == "GRIST":
         return None
     return Built("length" if amount.unit in LENGTHS else "mass", amount, notes)
 
 
-def _two_lengths(lengths: list[Series], piece: Piece, notes: tuple[str, ...]) -> Built | None:
+def _two_lengths(lengths: list[Series], piece: Parsed, notes: tuple[str, ...]) -> Built | None:
     """Two lengths: the same one in yards and metres, or a range in one unit."""
     first, second = lengths
     if first.unit == second.unit:
@@ -254,7 +254,7 @@ def _two_masses(masses: list[Series], notes: tuple[str, ...]) -> Built | None:
 
 
 def _put_up(
-    lengths: list[Series], masses: list[Series], piece: Piece, notes: tuple[str, ...], each: bool = False
+    lengths: list[Series], masses: list[Series], piece: Parsed, notes: tuple[str, ...], each: bool = False
 ) -> Built | None:
     """One skein of a length, a mass or both, each said at most twice; None where no skein can be so, or another thing
     is told. ``each`` where it is said to be of each skein."""
@@ -282,7 +282,7 @@ def _said_of_one(lengths: list[Series], masses: list[Series]) -> bool:
     return alike and len(lengths) <= 2 and len(masses) <= 2
 
 
-def _can_be_wound(lengths: list[Series], masses: list[Series], piece: Piece) -> bool:
+def _can_be_wound(lengths: list[Series], masses: list[Series], piece: Parsed) -> bool:
     """Whether a yarn may be so long for its mass; where little joins the two, only a usual one."""
     length, mass = (series[0].first() if series else None for series in (lengths, masses))
     if not (length and mass and length.value > 0 and mass.value > 0):
@@ -293,14 +293,14 @@ def _can_be_wound(lengths: list[Series], masses: list[Series], piece: Piece) -> 
     return GRIST_LIMITS[0] < grist < (GRIST_M[1] if spaced else GRIST_LIMITS[1])
 
 
-def _goes_on(piece: Piece, each: bool) -> bool:
+def _goes_on(piece: Parsed, each: bool) -> bool:
     """``6 oz at 1250 yd | per pound``, ``1200 yd per | size``: what is not told of one skein alone."""
     if not each and piece.next_kind() in ("PER", "SLASH") and piece.has("SKEIN", "AT"):
         return True
     return each and piece.tokens[piece.last - 1].kind == "PER" and piece.next_kind() not in _ENDS
 
 
-def _in_pounds(mass: Quantity, piece: Piece) -> Built | None:
+def _in_pounds(mass: Quantity, piece: Parsed) -> Built | None:
     """``5 pounds a ball``: money, where it is said of a skein."""
     pounds = mass.unit == "lb" and piece.leaves("MASS")[0].lower.startswith("pound") and piece.has("SKEIN")
     return Built("price", Price(mass.value, "£")) if pounds else None
@@ -309,12 +309,12 @@ def _in_pounds(mass: Quantity, piece: Piece) -> Built | None:
 _ENDS = frozenset({"", "STOP", "COMMA", "SEMI", "RPAR", "NEWLINE"})
 
 
-def _boxed(piece: Piece) -> Built | None:
+def _boxed(piece: Parsed) -> Built | None:
     built = _chain(piece)
     return built if built and built.kind == "putup" else None
 
 
-def _span(piece: Piece) -> Built | None:
+def _span(piece: Parsed) -> Built | None:
     inner = piece.tree.children[0]
     if not isinstance(inner, Tree):
         return None
@@ -326,7 +326,7 @@ def _span(piece: Piece) -> Built | None:
     return Built("length", Series(read.values, first[0].unit))
 
 
-def _skeins(piece: Piece) -> Built | None:
+def _skeins(piece: Parsed) -> Built | None:
     read = _amounts(piece)
     if read is None:
         return None
@@ -335,13 +335,13 @@ def _skeins(piece: Piece) -> Built | None:
     return _put_up(lengths, masses, piece, read[1]) if len(read[0]) == 1 or (lengths and masses) else None
 
 
-def _counted(piece: Piece) -> Built | None:
+def _counted(piece: Parsed) -> Built | None:
     inner = piece.tree.children[0]
     read = numbers(inner, piece, "skein") if isinstance(inner, Tree) else None
     return Built("count", Series(read.values, "skein", read.low), read.notes) if read else None
 
 
-def _multiplied(piece: Piece) -> Built | None:
+def _multiplied(piece: Parsed) -> Built | None:
     """``6 x 50 g`` and ``50 g x 6``."""
     inner, *_, final = [child for child in piece.tree.children if isinstance(child, Tree)]
     inner = final if inner.data in ("length", "mass") else inner
@@ -357,7 +357,7 @@ def _multiplied(piece: Piece) -> Built | None:
     return Built("times", (Series(counted.values, "skein"), put_up), counted.notes + read[1])
 
 
-def _listed(piece: Piece) -> Built | None:
+def _listed(piece: Parsed) -> Built | None:
     inner = piece.tree.children[0]
     read = numbers(inner, piece, "") if isinstance(inner, Tree) else None
     if read is None:
@@ -368,7 +368,7 @@ def _listed(piece: Piece) -> Built | None:
 # gauges ---------------------------------------------------------------------------------------------------------------
 
 
-def _count_of(node: Node | Leaf, piece: Piece) -> tuple[float, float]:
+def _count_of(node: Node | Leaf, piece: Parsed) -> tuple[float, float]:
     """A stitch or row count and the half-width of its range."""
     if isinstance(node, Leaf):
         return number_of(piece.tokens[node.start_pos])[0], 0.0
@@ -376,7 +376,7 @@ def _count_of(node: Node | Leaf, piece: Piece) -> tuple[float, float]:
     return (low + high) / 2, (high - low) / 2
 
 
-def _extent(piece: Piece) -> tuple[Quantity, Quantity | None] | None:
+def _extent(piece: Parsed) -> tuple[Quantity, Quantity | None] | None:
     node = next((node for node in _in_order(piece.tree) if node.data == "extent"), None)
     if node is None:
         return None
@@ -389,7 +389,7 @@ def _extent(piece: Piece) -> tuple[Quantity, Quantity | None] | None:
     return first, other
 
 
-def _gauge(piece: Piece) -> Built | None:
+def _gauge(piece: Parsed) -> Built | None:
     """Stitches and rows over a length; over 4 in, and flagged "bare", where none is told."""
     if piece.tokens[piece.first].kind == "GAUGE" and piece.next_kind() in (
         "STS",
@@ -429,7 +429,7 @@ LEAST_BEFORE_A_SLASH = 8
 """``22/10 cm`` is a gauge, ``3/4 in`` a fraction: so many stitches at least stand before a slash."""
 
 
-def _bare(piece: Piece) -> Built | None:
+def _bare(piece: Parsed) -> Built | None:
     """``and I get 25 to 10 cm``: a gauge only where stitches are spoken of elsewhere."""
     spoken = any(token.kind in ("STS", "GAUGE", "SPI") for token in piece.tokens)
     extent = _extent(piece)
@@ -443,7 +443,7 @@ def _bare(piece: Piece) -> Built | None:
     return Built("gauge", Gauge(count, extent[0], other_over=extent[1]))
 
 
-def _crossgauge(piece: Piece) -> Built | None:
+def _crossgauge(piece: Parsed) -> Built | None:
     extent = _extent(piece)
     counted = [number_of(token)[0] for token in piece.leaves("NUM")[:2]]
     if extent is None or len(counted) != 2 or not counted[0] or not 0.5 < counted[1] / counted[0] < 2.5:
@@ -451,12 +451,12 @@ def _crossgauge(piece: Piece) -> Built | None:
     return Built("gauge", Gauge(counted[0], extent[0], counted[1]))
 
 
-def _rowgauge(piece: Piece) -> Built | None:
+def _rowgauge(piece: Parsed) -> Built | None:
     extent = _extent(piece)
     return Built("rowgauge", (number_of(piece.leaves("NUM")[0])[0], extent[0])) if extent else None
 
 
-def _rows(piece: Piece) -> Built | None:
+def _rows(piece: Parsed) -> Built | None:
     opens = piece.tokens[piece.first].kind == "ROWS"
     measured = piece.first and piece.tokens[piece.first - 1].kind == "SHORT"
     if opens and (measured or piece.next_kind() == "SHORT"):
@@ -465,7 +465,7 @@ def _rows(piece: Piece) -> Built | None:
     return Built("rows", (found[0], found[1] if len(found) > 1 else None))
 
 
-def _dimension(piece: Piece) -> Built | None:
+def _dimension(piece: Parsed) -> Built | None:
     units = [str(token.value) for token in piece.leaves("SHORT")]
     found = [number_of(token)[0] for token in piece.leaves("NUM")]
     if piece.has("LEN"):
@@ -477,7 +477,7 @@ def _dimension(piece: Piece) -> Built | None:
     return Built("dim", (Quantity(found[0], units[0]), Quantity(found[1], units[-1])))
 
 
-def _in_metres(piece: Piece, sides: Sequence[float]) -> Built | None:
+def _in_metres(piece: Parsed, sides: Sequence[float]) -> Built | None:
     """``1,20 m x 1,60 m``: the two sides of a blanket, in cm."""
     if {str(token.value) for token in piece.leaves("LEN")} != {"m"} or max(sides) > _MOST_METRES:
         return None
@@ -489,23 +489,23 @@ _MOST_METRES = 5
 """No blanket is wider or longer, in m (common practice, no source)."""
 
 
-def _small(piece: Piece) -> Built | None:
+def _small(piece: Parsed) -> Built | None:
     return Built("small", Quantity(number_of(piece.leaves("NUM")[0])[0], str(piece.leaves("SHORT")[0].value)))
 
 
-def _feet(piece: Piece) -> Built | None:
+def _feet(piece: Parsed) -> Built | None:
     units = [str(token.value) for token in piece.leaves("SHORT")]
     feet, inches = (number_of(token)[0] for token in piece.leaves("NUM"))
     return Built("small", Quantity(12 * feet + inches, "in")) if units == ["ft", "in"] and inches < 12 else None
 
 
-def _pounds(piece: Piece) -> Built | None:
+def _pounds(piece: Parsed) -> Built | None:
     units = [str(token.value) for token in piece.leaves("MASS")]
     pounds, ounces = (number_of(token)[0] for token in piece.leaves("NUM"))
     return Built("mass", Series((16 * pounds + ounces,), "oz")) if units == ["lb", "oz"] and ounces < 16 else None
 
 
-def _smalls(piece: Piece) -> Built | None:
+def _smalls(piece: Parsed) -> Built | None:
     if piece.leaves("DASH") and piece.leaves("COMMA"):
         return None  # 32-34 (36-38, 40-42) in: a range for each size
     units = {str(token.value) for token in piece.leaves("SHORT")}
@@ -520,7 +520,7 @@ def _smalls(piece: Piece) -> Built | None:
 _UNIT_AFTER = frozenset({"SKEIN", "LEN", "MASS", "STS", "ROWS", "STRAND", "PLY", "SHORT", "X", "WPI"})
 
 
-def _needle(piece: Piece) -> Built | None:
+def _needle(piece: Parsed) -> Built | None:
     if piece.next_kind() in _UNIT_AFTER:
         return None
     token = piece.leaves("NUM")[0]
@@ -535,19 +535,19 @@ def _needle(piece: Piece) -> Built | None:
     return Built("needle", Needle(size, system))
 
 
-def _strands(piece: Piece) -> Built | None:
+def _strands(piece: Parsed) -> Built | None:
     if (said := piece.leaves("STRANDED")) and isinstance(said[0].value, int):
         return Built("strands", said[0].value)
     count = number_of(piece.leaves("NUM")[0])[0]
     return Built("strands", int(count)) if count == int(count) else None
 
 
-def _wpi(piece: Piece) -> Built | None:
+def _wpi(piece: Parsed) -> Built | None:
     found = [number_of(token)[0] for token in piece.leaves("NUM")]
     return Built("wpi", sum(found) / len(found))
 
 
-def _weight(piece: Piece) -> Built | None:
+def _weight(piece: Parsed) -> Built | None:
     """A weight class by a name, a ply or its number: the keys it may be, and the word it was called."""
     said = " ".join(
         token.text for token in piece.tokens[piece.first : piece.last] if token.kind not in ("WEIGHT", "DASH")
@@ -587,7 +587,7 @@ def place_told(size: str) -> int | None:
     return int(digits) if digits.isascii() and digits.isdigit() else None
 
 
-def _sized(piece: Piece) -> Built | None:
+def _sized(piece: Parsed) -> Built | None:
     if piece.next_kind() in _UNIT_AFTER or (piece.next_kind() == "LPAR" and piece.leaves("NUM")):
         return None
     if told := piece.leaves("ORDINAL"):
@@ -600,12 +600,12 @@ def _sized(piece: Piece) -> Built | None:
     return Built("size", piece.leaves("SZ")[0].text)
 
 
-def _sizenames(piece: Piece) -> Built | None:
+def _sizenames(piece: Parsed) -> Built | None:
     names = tuple(token.text for token in piece.leaves("SZ"))
     return Built("sizes", names) if len(names) > 1 and len(set(names)) == len(names) else None
 
 
-def _sizenumbers(piece: Piece) -> Built | None:
+def _sizenumbers(piece: Parsed) -> Built | None:
     read = _list(piece.leaves("NUM"))
     if read and len(read.values) == 2 and piece.has("DASH", "TO"):
         first, last = (int(value) for value in read.values)
@@ -617,7 +617,7 @@ def _sizenumbers(piece: Piece) -> Built | None:
     return Built("sizes", tuple(f"{value:g}" for value in read.values))
 
 
-def _named(piece: Piece) -> Built | None:
+def _named(piece: Parsed) -> Built | None:
     names = tuple(token.text for token in piece.leaves("SZ"))
     tokens = piece.leaves("NUM")
     units = {
@@ -634,7 +634,7 @@ def _named(piece: Piece) -> Built | None:
 _CENTS = re.compile(r"[.,][0-9]{2}$")
 
 
-def _price(piece: Piece) -> Built | None:
+def _price(piece: Parsed) -> Built | None:
     value = number_of(piece.leaves("NUM")[0])[0]
     if any(node.data == "per_mass" for node in _in_order(piece.tree)):
         return None
@@ -646,23 +646,23 @@ def _price(piece: Piece) -> Built | None:
     return Built("price", Price(value, str(sign[0].value) if sign else ""))
 
 
-def _percent(piece: Piece) -> Built | None:
+def _percent(piece: Parsed) -> Built | None:
     return Built("percent", number_of(piece.leaves("NUM")[0])[0])
 
 
-def _grist(piece: Piece) -> Built | None:
+def _grist(piece: Parsed) -> Built | None:
     number = piece.leaves("NUM")[0]
     if "/" in number.text:
         return None  # Nm 2/16 names strands beside the number
     return Built("grist", (number_of(number)[0], str(piece.leaves("GRIST")[0].value)))
 
 
-def _fraction(piece: Piece) -> Built | None:
+def _fraction(piece: Parsed) -> Built | None:
     top, bottom = (number_of(token)[0] for token in piece.leaves("NUM"))
     return Built("fraction", top / bottom) if bottom and math.isfinite(top / bottom) else None
 
 
-_BUILDERS: dict[str, Callable[[Piece], Built | None]] = {
+_BUILDERS: dict[str, Callable[[Parsed], Built | None]] = {
     "chain": _chain,
     "span": _span,
     "boxed": _boxed,

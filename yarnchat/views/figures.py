@@ -40,14 +40,12 @@ def label(name: str) -> str:
 
 
 def listed(figures: Figures) -> list[tuple[str, str]]:
-    """Label and wording of each figure that is one value; a bare ``value`` or needle takes its unit along."""
+    """Label and wording of each figure that is one value; a bare ``value`` takes its unit along."""
     unit = figures.get("unit")
     shown = {name: figure for name, figure in figures.items() if not _is_table(figure)}
     if isinstance(unit, str) and isinstance(value := figures.get("value"), int | float):
         shown["value"] = Amount(value=value, unit=unit)
         del shown["unit"]
-    if isinstance(needle := figures.get("mm"), int | float):
-        shown["mm"] = Amount(value=needle, unit="mm")
     return [(label(name), said(name, shown[name])) for name in ordered(shown)]
 
 
