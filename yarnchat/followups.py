@@ -11,6 +11,7 @@ from yarnchat.choosing import asking, talk_of
 from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language.conversions import yarn_number
 from yarnchat.language.counts import MOST_SKEINS
+from yarnchat.language.lexicon import shape_cue
 from yarnchat.language.pieces import called_in, sides_in_order
 from yarnchat.language.reading import Reading
 from yarnchat.language.skein_limits import MOST_STITCHES, SKEIN_M
@@ -35,7 +36,7 @@ def follows(before: Query, reading: Reading) -> bool:
     if slots & {"note", "swatch", "piece", "grading"} or _converts_another(before, slots):
         return False
     leads = {"follow.again", "follow.no"}
-    if before.piece and f"shape.{before.piece.shape}" in reading.cues:
+    if before.piece and shape_cue(before.piece.shape) in reading.cues:
         leads |= {"follow.same_thing"}
     if before.piece and "pattern.thing" in reading.cues and not reading.cues & leads:
         return bool(reading.small or reading.dim)

@@ -156,12 +156,20 @@ def steps(found: Basket, yarn: Yarn) -> list[str]:
     if found.bought and found.each:
         count = found.amount.value / found.each.to(found.unit).value
         spares = f",{and_spares(found.bought.spare)}" if found.bought.spare else ""
-        lines.append(f"{amount} / {found.each} a skein = {_close(count)}: {skeins_said(found.bought.skeins)}{spares}")
-    if found.mass and label:
-        lines.append(f"{amount} × {label.mass} / {label.length} = {number(found.mass.value)} {found.mass.unit}")
+        each = _beside(found.each, found.unit)
+        lines.append(f"{amount} / {each} a skein = {_close(count)}: {skeins_said(found.bought.skeins)}{spares}")
+    if found.mass and label and label.length:
+        length = _beside(label.length, found.unit)
+        lines.append(f"{amount} × {label.mass} / {length} = {number(found.mass.value)} {found.mass.unit}")
     if found.cost and found.bought and yarn.price:
         lines.append(f"{skeins_said(found.bought.total)} × {yarn.price} = {found.cost}")
     return lines
+
+
+def _beside(amount: Quantity, unit: str) -> str:
+    """An amount, and in brackets what it is in the unit it is divided by, where that is another."""
+    other = amount.unit != unit and is_length(amount.unit) == is_length(unit)
+    return f"{amount} ({amount.to(unit)})" if other else str(amount)
 
 
 def in_unit(unit: str, want: str | None) -> str:

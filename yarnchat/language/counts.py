@@ -235,12 +235,13 @@ def _off(one: Phrase, two: Phrase, between: set[str], *, used: bool) -> bool:
 def so_many_of(sentence: Sentence) -> None:
     """``I have used 3 of 5 skeins``: what is used, of what there was in all."""
     used = {cue.last for cue in sentence.cues if cue.kind == "used.before"}
+    gone = {cue.first for cue in sentence.cues if cue.kind in ("used.after", "have.gone")}
     for one, two in itertools.pairwise(sentence.phrases):
         gap = [sentence.kind_at(i) for i in range(one.last, two.first)]
         words = {sentence.lower_at(i) for i in range(one.last, two.first)}
         of_all = "of" in words and words - word_list("used_up") <= {"of", "out", "the", "my", "all"}
         weighed = one.kind == "mass" and two.kind in ("mass", "putup")
-        if weighed and (_left_of(one, two, words) or _off(one, two, words, used=one.first in used)):
+        if weighed and (_left_of(one, two, words) or _off(one, two, words, used=one.first in used or two.last in gone)):
             continue
         if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
             if one.value.values[0] <= two.value.values[0] <= MOST_SKEINS:  # 2.5 balls of 4 gone
@@ -285,7 +286,8 @@ def of_these(sentence: Sentence) -> None:
         pointed = sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(phrase.last + 1) in word_list(
             "pointed_at"
         )
-        if pointed and sentence.kind_at(phrase.last + 2) in ENDS_A_LINK | {"", "HOLD", "RPAR"}:
+        ends = sentence.kind_at(phrase.last + 2) in ENDS_A_LINK | {"", "HOLD", "RPAR"}
+        if pointed and (ends or sentence.lower_at(phrase.last + 2) in word_list("suffices")):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
 
 

@@ -6,6 +6,7 @@ import itertools
 from collections.abc import Iterator
 
 from yarnchat.language.groups import Group
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.sentence import Cue, Sentence
 
 Exchange = tuple[list[Group], Group, bool]
@@ -52,11 +53,18 @@ def exchanges(sentence: Sentence, yarns: list[Group]) -> Iterator[Exchange]:
                 continue  # swap in, and not swap
             for link in links:
                 one = [group for group in yarns if verb.last <= group.first and group.last <= link.first]
+                if not one and old_first and _points_back(sentence, verb, link):
+                    one = [group for group in yarns if group.last <= verb.first]
                 new = _next_yarn(sentence, yarns, link)
                 if one and new and not sentence.parted(verb.last, link.first):
                     if link.kind == joint:
                         yield one, new, old_first
                     break  # only the first link joins the two
+
+
+def _points_back(sentence: Sentence, verb: Cue, link: Cue) -> bool:
+    """``swapping all of it for a sport``: what is given up was told before."""
+    return any(sentence.lower_at(at) in word_list("given_up") for at in range(verb.last, link.first + 1))
 
 
 def _several_strands(group: Group) -> bool:

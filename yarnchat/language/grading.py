@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from yarnchat.language.builders import place_told
-from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.lexicon import load, shape_cue, word_list
 from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import Quantity
@@ -217,8 +217,9 @@ def _one_took(sentence: Sentence, phrases: Taken) -> bool:
 
 
 def _flat(sentence: Sentence) -> bool:
-    """Whether a flat piece is spoken of, one with a width, and no chest."""
-    flat = (f"shape.{shape}" for shape, taken in load("shapes.toml").items() if "width" in taken["in_order"])
+    """Whether a flat piece is spoken of, one with a width or a diameter, and no chest."""
+    sides = {"width", "diameter"}
+    flat = (shape_cue(shape) for shape, taken in load("shapes.toml").items() if sides & set(taken["in_order"]))
     return sentence.said(*flat) and not sentence.said("measure.chest", "shape.sweater")
 
 

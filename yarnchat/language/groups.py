@@ -160,10 +160,23 @@ def _is_compared(group: Group, sentence: Sentence, phrase: Phrase) -> bool:
     before = sentence.kind_at(phrase.first - 1)
     if phrase.kind in ("putup", "weight") and before == "COLON" and group.has_need:
         return True  # for 900 m of DK: 50 g/120 m at £4 or 100 g/230 m at £7.50
+    if phrase.kind == "putup" and group.has_need and "COLON" in _between(sentence, group.last, phrase.first):
+        return sum(other.kind == "price" for other in sentence.phrases) > 1  # of 900 m: the plain one 50 g/118 m at £5
     if phrase.kind == "weight" and before in ("WITH", "OR", "AND") and "putup" in group.features:
         return True  # compare DK 50 g/120 m with DK 100 g/250 m
     listed = phrase.kind == "name" and before in ("COLON", "COMMA", "NEWLINE")
     return listed and ("weight" in group.features or group.has_need)  # compare for 900 m of DK: Swift DK, …
+
+
+def _told_before(group: Group, phrase: Phrase, sentence: Sentence) -> bool:
+    """``sport instead of fingering: it asks for 1620 m, the sport runs 165 m``: a weight that another yarn has."""
+    alone = phrase.kind == "weight" and group.only_need and sentence.commas_between(group.last, phrase.first) > 0
+    earlier = (other for other in sentence.phrases if other.kind == "weight" and other.last <= group.first)
+    return alone and any(other.value[0] == phrase.value[0] for other in earlier)
+
+
+def _between(sentence: Sentence, first: int, last: int) -> list[str]:
+    return [sentence.kind_at(at) for at in range(first, last)]
 
 
 def _has_its_own_label(group: Group, sentence: Sentence, phrase: Phrase, after: Phrase) -> bool:
@@ -237,6 +250,8 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
         return False
     if _names_it(group, phrase, sentence):
         return True
+    if _told_before(group, phrase, sentence):
+        return False
     label = phrase.kind in ("putup", "price") and phrase.kind not in group.features
     completes = label and (not group.amounts or group.has_count)
     completes = completes or (_other_half(group, phrase) and len(gap) <= _A_FEW)

@@ -55,6 +55,11 @@ def load(name: str) -> dict[str, Any]:
     return tomllib.loads(grammar_file(name).read_text(encoding="utf-8"))
 
 
+def shape_cue(shape: str) -> str:
+    """The kind of the cues that name a shape: ``shape.half_circle`` of "half circle"."""
+    return f"shape.{shape.replace(' ', '_')}"
+
+
 @cache
 def word_list(name: str) -> frozenset[str]:
     """A plain list of words from grammar/words.toml."""

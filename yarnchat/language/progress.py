@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import pairwise
 from math import isclose
 
-from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.lexicon import load, shape_cue, word_list
 from yarnchat.language.phrases import Phrase, Taken, first_of
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import Quantity
@@ -179,7 +179,7 @@ def _done(sentence: Sentence, phrase: Phrase, part: float) -> float:
 def _growing(sentence: Sentence) -> str:
     """How the piece grows as it is knitted: evenly, or with the square of its rows."""
     squared = (shape for shape, taken in load("shapes.toml").items() if taken.get("from_a_point"))
-    return next((shape for shape in squared if sentence.said(f"shape.{shape.replace(' ', '_')}")), "straight")
+    return next((shape for shape in squared if sentence.said(shape_cue(shape))), "straight")
 
 
 def _percent_done(sentence: Sentence, phrases: list[Phrase]) -> tuple[float, Taken] | None:
