@@ -8,7 +8,7 @@ if TYPE_CHECKING:
     from yarnchat.answers import Amount, Answer, Finding, Part, Ratio, RatioRow
     from yarnchat.assistant import Assistant
 
-__version__ = "0.1.0"
+__version__ = "1.0.0"
 __all__ = ["Amount", "Answer", "Assistant", "Finding", "Part", "Ratio", "RatioRow", "__version__"]
 
 
