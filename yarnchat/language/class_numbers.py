@@ -29,13 +29,14 @@ def in_a_symbol(sentence: Sentence) -> None:
 def numbered_weight(sentence: Sentence) -> None:
     """``medium (4) yarn``, ``DK #3``, ``light 3``: the number of a weight class beside its name."""
     everyday = load("words.toml")["everyday"]["names"]
+    weights = {phrase.last: phrase for phrase in sentence.phrases if phrase.kind == "weight"}
     for phrase in [phrase for phrase in sentence.phrases if phrase.kind == "num"]:
         bracketed = sentence.kind_at(phrase.first) == "LPAR" or sentence.kind_at(phrase.first - 1) == "LPAR"
         at = phrase.first - 1 - (bracketed and sentence.kind_at(phrase.first) != "LPAR")
         found = _class_of(phrase)
         if found is None:
             continue
-        named = next((p for p in sentence.phrases if p.kind == "weight" and p.last == at + 1), None)
+        named = weights.get(at + 1)
         if named is not None and bracketed and found.key in named.value[0]:
             named.last = phrase.last
             sentence.phrases.remove(phrase)
