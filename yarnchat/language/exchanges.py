@@ -4,62 +4,90 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from yarnchat.language.groups import Group
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.sentence import Cue, Sentence
 
-Exchange = tuple[list[Group], Group, bool]
-"""The groups named first, the one named after, and whether the first is what is given up."""
+
+class Exchange(NamedTuple):
+    """Some yarns given up for another, or another for them."""
+
+    first: list[Group]
+    second: Group
+    old_first: bool
+    """Whether the ones named first are what is given up."""
 
 
 def exchange_pull(group: Group, exchanges: list[Exchange]) -> float:
     """Substitute NEW for OLD, swap OLD for NEW, OLD replaced by NEW: +1 the pattern's yarn, -1 the new one."""
-    for one, other, old_first in exchanges:
-        if group in one:
-            return 1.0 if old_first else -1.0
-        if group is other:
-            return -1.0 if old_first else 1.0
+    for told in exchanges:
+        if group in told.first:
+            return 1.0 if told.old_first else -1.0
+        if group is told.second:
+            return -1.0 if told.old_first else 1.0
     return 0.0
 
 
 def exchanges(sentence: Sentence, yarns: list[Group]) -> Iterator[Exchange]:
-    """Each exchange told between the yarns of a text."""
+    """Each exchange told between the yarns of a text: by a wording between two, by their order, by a verb before."""
+    yield from _by_a_wording_between(sentence, yarns)
+    for held, other in itertools.pairwise(yarns):
+        yield from _side_by_side(sentence, held, other)
+    for verb in sentence.cues:
+        longer = (cue for cue in sentence.cues if cue.kind in _EXCHANGES and cue.first == verb.first)
+        if verb.kind in _EXCHANGES and not any(verb.last < cue.last for cue in longer):  # swap in, and not swap
+            yield from _by_a_verb(sentence, yarns, verb)
+
+
+def _by_a_wording_between(sentence: Sentence, yarns: list[Group]) -> Iterator[Exchange]:
+    """``worsted replaced by DK``."""
     for says in (cue for cue in sentence.cues if cue.kind in _EXCHANGED):
         one = [group for group in yarns if group.last <= says.first and not sentence.parted(group.last, says.first)]
         new = _next_yarn(sentence, yarns, says)
         if one and new:
-            yield one[-1:], new, _EXCHANGED[says.kind]
-    for held, other in itertools.pairwise(yarns):  # double up fingering for 1100 yd of worsted
-        between = [sentence.kind_at(at) for at in range(held.last, other.first)]
-        chosen = [sentence.lower_at(at) for at in range(held.last, other.first)] == ["not"]
-        if chosen and held.weight and other.weight and sentence.said("yarn.use"):
-            yield [held], other, False  # I'm using aran, not DK
-        if sentence.said("exchange.prefer"):
-            continue
-        if between == ["TO"] and held.weight and other.weight and not sentence.said("ask.compare"):
-            yield [held], other, True  # dk to 4 ply, 960 m
-        if sentence.parted(held.last, other.first) or not (held.weight and other.weight):
-            continue
-        made_of = between in (["FOR"], ["FOR", "ARTICLE"]) or _to_make(sentence, held.last, other.first)
-        if _several_strands(held) and made_of:
-            yield [held], other, False
-        if _several_strands(other) and any(c.kind == "strands.like" and c.last == held.first for c in sentence.cues):
-            yield [other], held, False  # to make aran I hold dk double
-    links = [cue for cue in sentence.cues if cue.kind in _JOINTS]
-    for verb in sentence.cues:
-        for joint, old_first in _EXCHANGES.get(verb.kind, {}).items():
-            if any(verb.first == cue.first and verb.last < cue.last for cue in sentence.cues if cue.kind in _EXCHANGES):
-                continue  # swap in, and not swap
-            for link in links:
-                one = [group for group in yarns if verb.last <= group.first and group.last <= link.first]
-                if not one and old_first and _points_back(sentence, verb, link):
-                    one = [group for group in yarns if group.last <= verb.first]
-                new = _next_yarn(sentence, yarns, link)
-                if one and new and not sentence.parted(verb.last, link.first):
-                    if link.kind == joint:
-                        yield one, new, old_first
-                    break  # only the first link joins the two
+            yield Exchange(one[-1:], new, _EXCHANGED[says.kind])
+
+
+def _side_by_side(sentence: Sentence, held: Group, other: Group) -> Iterator[Exchange]:
+    """``I'm using aran, not DK``, ``dk to 4 ply``, ``double up fingering for 1100 yd of worsted``."""
+    if not (held.weight and other.weight):
+        return
+    if [sentence.lower_at(at) for at in range(held.last, other.first)] == ["not"] and sentence.said("yarn.use"):
+        yield Exchange([held], other, old_first=False)
+    if sentence.said("exchange.prefer"):
+        return
+    between = [sentence.kind_at(at) for at in range(held.last, other.first)]
+    if between == ["TO"] and not sentence.said("ask.compare"):
+        yield Exchange([held], other, old_first=True)
+    if sentence.parted(held.last, other.first):
+        return
+    made_of = between in (["FOR"], ["FOR", "ARTICLE"]) or _to_make(sentence, held.last, other.first)
+    if _several_strands(held) and made_of:
+        yield Exchange([held], other, old_first=False)
+    if _several_strands(other) and any(c.kind == "strands.like" and c.last == held.first for c in sentence.cues):
+        yield Exchange([other], held, old_first=False)  # to make aran I hold dk double
+
+
+def _by_a_verb(sentence: Sentence, yarns: list[Group], verb: Cue) -> Iterator[Exchange]:
+    """``substitute NEW for OLD``, ``swap OLD for NEW``: a verb, the first yarn, a word that joins, the second yarn."""
+    joined = ((link, _between_yarns(sentence, yarns, verb, link)) for link in sentence.cues if link.kind in _JOINTS)
+    first = next(((link, pair) for link, pair in joined if pair), None)  # only the first link joins the two
+    if first is None or first[1] is None:
+        return
+    link, (one, new) = first
+    if link.kind in _EXCHANGES[verb.kind]:
+        yield Exchange(one, new, _EXCHANGES[verb.kind][link.kind])
+
+
+def _between_yarns(sentence: Sentence, yarns: list[Group], verb: Cue, link: Cue) -> tuple[list[Group], Group] | None:
+    """The yarns between a verb and the word that joins, or those that it points back to, and the yarn after it."""
+    one = [group for group in yarns if verb.last <= group.first and group.last <= link.first]
+    if not one and True in _EXCHANGES[verb.kind].values() and _points_back(sentence, verb, link):
+        one = [group for group in yarns if group.last <= verb.first]
+    new = _next_yarn(sentence, yarns, link)
+    return (one, new) if one and new and not sentence.parted(verb.last, link.first) else None
 
 
 def _points_back(sentence: Sentence, verb: Cue, link: Cue) -> bool:
