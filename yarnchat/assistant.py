@@ -93,8 +93,9 @@ class Assistant:
         Only an Answer whose status is "answered" has figures. Lengths and masses carry their units, as the question has
         them or the settings say; values are not rounded, and ``low`` and ``high`` are the range of an estimate.
         """
-        again = self._of_the_text_before(text)
-        reading = again or self._more_to_keep(text) or read(text, self._names())
+        alone = self._more_to_keep(text) or read(text, self._names())
+        again = self._of_the_text_before(text, alone)
+        reading = again or alone
         if again is None and reading.query.slots() - {"want"}:
             self._alone = text
         self._keeping = False
@@ -184,11 +185,10 @@ class Assistant:
         self._asked_back = False
         self._parts = self._parts.with_text(text, reading) if kept and self._parts.texts else Parts()
 
-    def _of_the_text_before(self, text: str) -> Reading | None:
+    def _of_the_text_before(self, text: str, alone: Reading) -> Reading | None:
         """``check that``: the text before it read with it, where that was read by itself and this tells nothing."""
         if not self._alone or len(text) > _A_COMMAND:
             return None
-        alone = read(text, self._names())
         told = alone.query.slots() - {"want"} or alone.unused or alone.bare_count is not None
         if told or not alone.cues & asking("of_text") or alone.cues & {"follow.no", "follow.afresh"}:
             return None

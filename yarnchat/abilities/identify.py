@@ -43,9 +43,9 @@ def answer(query: Query, _context: Context) -> Draft:
         if candidate.weight_class.key in keys
     ][:6]
     if not yarn.needle:
-        needles = f"usual needles for {nearest.label}: {_needles(nearest)}"
-        draft.headline += f" U{needles[1:]}."
-        draft.working.append(f"{needles} ({nearest.needle_source})")
+        needles = f"needles for {nearest.label}: {_needles(nearest)}"
+        draft.headline += f" Usual {needles}."
+        draft.working.append(f"usual {needles} ({nearest.needle_source})")
     if not agreed:
         each = "; ".join(f"{clue.said}: {_listed(_labels(clue.keys), 'or')}" for clue in clues)
         draft.cautions.append(f"The clues do not agree ({each}): check them, the gauge you get counts most.")

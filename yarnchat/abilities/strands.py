@@ -13,10 +13,11 @@ from yarnchat.abilities.known_densities import called
 from yarnchat.abilities.needs import needs
 from yarnchat.abilities.remembered import memory
 from yarnchat.answers import Amount, Part
+from yarnchat.fabric.grist import convert
 from yarnchat.fabric.identify import by_grist
 from yarnchat.fabric.strands import combined_grist
 from yarnchat.knowledge.classes import weight_class
-from yarnchat.quantity import Quantity, number
+from yarnchat.quantity import number
 from yarnchat.queries import Query, Yarn
 from yarnchat.refusals import unclear
 
@@ -94,14 +95,6 @@ def _rate(query: Query) -> str:
     return "yd/lb" if by_the_pound else "yd/100 g"
 
 
-def _grist_in(grist: float, rate: str) -> float:
-    """A length per mass in m/100 g in another of those units."""
-    if rate == "m/100 g":
-        return grist
-    yards = Quantity(grist, "m").to("yd").value
-    return yards * Quantity(1, "lb").to("g").value / 100 if rate == "yd/lb" else yards
-
-
 def _strand(yarn: Yarn) -> Strand:
     """A yarn's length per mass by its label, else the usual one of its class."""
     buying.sound_label(yarn.put_up)
@@ -141,7 +134,7 @@ def _together(yarns: Sequence[Yarn], query: Query) -> Draft:
     draft.working.append(f"1 / ({terms}) = {number(grist)} m/100 g (their tex add up)")
     rate = _rate(query)
     labels = _describe(draft, grist, rate)
-    said = f"{number(_grist_in(grist, rate))} {rate}"
+    said = f"{number(convert(grist, 'm/100 g', rate))} {rate}"
     draft.headline = f"{total} strands together are like one yarn of {said}: {' or '.join(labels)}."
     if query.pattern.weight_class and query.pattern not in yarns:
         wanted = weight_class(query.pattern.weight_class)
@@ -157,7 +150,7 @@ def _describe(draft: Draft, grist: float, rate: str) -> list[str]:
     found = by_grist(grist)
     labels = [row.weight_class.label for row in found]
     nearest = found[0].weight_class
-    draft.figures["grist"] = Amount(value=_grist_in(grist, rate), unit=rate)
+    draft.figures["grist"] = Amount(value=convert(grist, "m/100 g", rate), unit=rate)
     draft.figures["weight_class"] = labels
     draft.figures["gauge"] = Amount(
         value=nearest.mid_gauge, unit=PER_4_IN, low=nearest.gauge_low, high=nearest.gauge_high

@@ -38,8 +38,7 @@ def clean(text: str) -> str:
     if "   " in text:
         text = _COLUMNS.sub(_columns_listed, text)
     text = _RUN.sub(_run_listed, text)
-    if _PASTED.search(text):
-        text = _PASTED.sub(_blanked, text)
+    text = _PASTED.sub(_blanked, text)
     if not _bare(text):
         text = _ANSI.sub(lambda found: " " * len(found.group()), text).translate(_TABLE)
     return text if _bare(text) else "".join(_plain(char) for char in text)

@@ -6,6 +6,7 @@ import itertools
 
 from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language.groups import negated_yarns, weights
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Sides
@@ -111,7 +112,11 @@ def _two_needles(sentence: Sentence) -> Refusal | None:
 def _matched_and_not(sentence: Sentence) -> str:
     """``22 sts to 10 cm; I match its gauge, at 18 sts to 10 cm``: two gauges where one is said to be kept; else ""."""
     told = [phrase for phrase in sentence.phrases if phrase.kind == "gauge"]
-    matched = [cue for cue in sentence.cues if cue.kind == "same.gauge" and sentence.lower_at(cue.first) in _MATCHES]
+    matched = [
+        cue
+        for cue in sentence.cues
+        if cue.kind == "same.gauge" and sentence.lower_at(cue.first) in word_list("matching")
+    ]
     beside = [
         p
         for cue in matched
@@ -128,12 +133,8 @@ def _stitches_per_cm(phrase: Phrase) -> float:
 
 _SAME_GAUGE = 0.03
 """Counts to 4 in and to 10 cm differ by less than this."""
-
-
-_MATCHES = frozenset({"match", "matches", "matching", "matched", "hit", "hits", "hitting", "meet", "meets"})
-
-
 _A_FEW = 4
+"""How many words may stand between what says that a gauge is matched and the gauge."""
 
 
 def contradiction(sentence: Sentence, given: Sides) -> Refusal | None:

@@ -72,13 +72,11 @@ def _side_by_side(sentence: Sentence, held: Group, other: Group) -> Iterator[Exc
 
 def _by_a_verb(sentence: Sentence, yarns: list[Group], verb: Cue) -> Iterator[Exchange]:
     """``substitute NEW for OLD``, ``swap OLD for NEW``: a verb, the first yarn, a word that joins, the second yarn."""
-    joined = ((link, _between_yarns(sentence, yarns, verb, link)) for link in sentence.cues if link.kind in _JOINTS)
-    first = next(((link, pair) for link, pair in joined if pair), None)  # only the first link joins the two
-    if first is None or first[1] is None:
-        return
-    link, (one, new) = first
-    if link.kind in _EXCHANGES[verb.kind]:
-        yield Exchange(one, new, _EXCHANGES[verb.kind][link.kind])
+    for link in (cue for cue in sentence.cues if cue.kind in _JOINTS):
+        if pair := _between_yarns(sentence, yarns, verb, link):
+            if link.kind in _EXCHANGES[verb.kind]:
+                yield Exchange(*pair, _EXCHANGES[verb.kind][link.kind])
+            return  # only the first link joins the two
 
 
 def _between_yarns(sentence: Sentence, yarns: list[Group], verb: Cue, link: Cue) -> tuple[list[Group], Group] | None:

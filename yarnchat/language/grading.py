@@ -8,6 +8,7 @@ from itertools import pairwise
 from yarnchat.language.builders import place_told
 from yarnchat.language.lexicon import load, shape_cue, word_list
 from yarnchat.language.phrases import Phrase, Taken
+from yarnchat.language.pieces import shape_said
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Grading, Query, Series
@@ -67,8 +68,7 @@ def _sides_without_a_unit(sentence: Sentence, phrases: Taken, unit: str) -> Take
 
 def _piece(sentence: Sentence) -> str:
     """The shape that is scaled, or "piece" where none is said."""
-    said = {cue.kind.removeprefix("shape.").replace("_", " ") for cue in sentence.cues if cue.kind.startswith("shape.")}
-    return next((shape for shape in load("shapes.toml") if shape in said), "piece")
+    return shape_said(sentence) or "piece"
 
 
 def graded(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Taken]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.sentence import Sentence
 
 LABEL = re.compile(
@@ -25,15 +26,11 @@ def numbers_a_shade(sentence: Sentence, at: int) -> bool:
     shortened = sentence.lower_at(at - 1) == "." and sentence.lower_at(at - 2) in ("col", "no", "nr")
     before = at - 2 if shortened else at - 1
     lead = sentence.lower_at(before).removesuffix(".")
-    if lead == "#" and sentence.lower_at(before - 1) in _LEADS_TO_YARN:
+    if lead == "#" and sentence.lower_at(before - 1) in word_list("leads_to_yarn"):
         return False
-    return lead in ("#", "no", "nr", *_SHADES)
+    return lead in ("#", "no", "nr", *word_list("shades"))
 
 
 def names_a_shade(sentence: Sentence, at: int) -> bool:
     """``in shade 214 (120 m per 50 g)``: a number after a word that nothing but a shade is told with."""
-    return sentence.lower_at(at - 1) in _SHADES
-
-
-_SHADES = frozenset({"shade", "colour", "color", "lot", "col", "colourway", "colorway"})
-_LEADS_TO_YARN = frozenset({"of", "in", "into", "have", "is", "got", "using", "with"})
+    return sentence.lower_at(at - 1) in word_list("shades")

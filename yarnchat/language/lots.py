@@ -72,10 +72,9 @@ def skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
     ]
     number = sentence.sentence_of(counts[0].first) if counts else 0
     lengths = [phrase for phrase in needs if phrase.kind == "length" and len(phrase.value.values) == 1]
+    # 5 skeins of dk, 230 yds. I plan on worsted, 200 yds: the second is of her yarn
     hers = [p for p in lengths if _behind_a_weight(sentence, p) and sentence.sentence_of(p.first) != number]
-    lengths = [
-        phrase for phrase in lengths if phrase not in hers
-    ]  # 5 skeins of dk, 230 yds. I plan on worsted, 200 yds
+    lengths = [phrase for phrase in lengths if phrase not in hers]
     told = any(
         phrase.kind == "putup" and phrase.value.length and sentence.sentence_of(phrase.first) == number
         for phrase in sentence.phrases

@@ -39,7 +39,6 @@ def _listed(tokens: list[Token]) -> bool:
     return commas or any(kinds[at : at + 4] == ["NUM", "SLASH", "NUM", "SLASH"] for at in range(len(kinds)))
 
 
-_IN_PLACES = frozenset({"size", "one", "contrast", "contrasting", "colour", "color", "shade", "yarn", "ball", "skein"})
 _ENDINGS = frozenset({"st", "nd", "rd", "th"})
 
 
@@ -52,7 +51,7 @@ def ordinals(tokens: list[Token]) -> list[Token]:
             continue
         number = out[-1] if out else None
         ending = token.lower != "st" or (number and number.text == "1")
-        sized = at + 1 < len(tokens) and tokens[at + 1].lower in _IN_PLACES
+        sized = at + 1 < len(tokens) and tokens[at + 1].lower in word_list("in_places")
         sized = sized or (at > 1 and tokens[at - 2].kind == "THE" and _listed(tokens))
         whole = number and number.kind == "NUM" and number.text.isdecimal() and number.end == token.start
         if number and whole and ending and sized:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from yarnchat.language.lexicon import load, made_several, word_list
+from yarnchat.language.lexicon import load, made_several, shape_cue, word_list
 from yarnchat.language.phrases import Phrase, Taken, first_of
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.skein_limits import HANK_M
@@ -198,11 +198,13 @@ def _in_the_same_unit(sentence: Sentence, phrases: list[Phrase], smalls: list[Ph
 
 
 def _shape(sentence: Sentence) -> str | None:
-    said = {cue.kind.removeprefix("shape.").replace("_", " ") for cue in sentence.cues if cue.kind.startswith("shape.")}
     oblong = any(p.kind == "dim" and len({side.value for side in p.value}) > 1 for p in sentence.phrases)
-    if "square" in said and oblong:
-        return "rectangle"
-    return next((shape for shape in load("shapes.toml") if shape in said), None)
+    return "rectangle" if sentence.said(shape_cue("square")) and oblong else shape_said(sentence)
+
+
+def shape_said(sentence: Sentence) -> str | None:
+    """The shape a text names, of several the first of shapes.toml, or None."""
+    return next((shape for shape in load("shapes.toml") if sentence.said(shape_cue(shape))), None)
 
 
 def called_in(shape: str, measure: str) -> str:

@@ -43,7 +43,8 @@ def for_several(sentence: Sentence) -> None:
         if len(lots) == 1 and sentence.said("price.one"):
             count.value = Series((1.0,), "skein")
             for other in others:
-                other.kind = "one" if other.kind == "count" and other.value.values == (1.0,) else other.kind
+                if other.kind == "count" and other.value.values == (1.0,):
+                    other.kind = "one"
         elif others or len(lots) > 1:
             count.kind = "one"
 

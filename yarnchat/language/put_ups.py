@@ -171,7 +171,7 @@ def _each_of_them(sentence: Sentence, phrase: Phrase) -> bool:
         or ([sentence.lower_at(phrase.first - 4), lead[0]] == ["each", "of"] and lead[1] in _THEM and held)
         or (lead[1:2] == ["of each"] and held)
         or (sentence.lower_at(phrase.last) in ("ones", "one") and not _hardly_a_skein(phrase))
-        or (lead[1:] == ["of", "the"] and sentence.lower_at(phrase.last) in _STUFF)
+        or (lead[1:] == ["of", "the"] and sentence.lower_at(phrase.last) in word_list("kinds_of_yarn"))
         or (lead[2] == "the" and sentence.lower_at(phrase.last) == "ones")
     )
 
@@ -187,7 +187,6 @@ def _hardly_a_skein(phrase: Phrase) -> bool:
     return phrase.kind == "length" and bool(phrase.value.first().to("m").value > HANK_M)
 
 
-_STUFF = frozenset({"stuff", "kind", "sort", "type", "size"})
 _THEM = frozenset({"them", "these", "those", "which"})
 
 
