@@ -271,6 +271,8 @@ def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tu
             continue  # 95 g used and 120 g to go; 80% done, bought 550 g
         if cue.kind == "have.before" and cue.first in ends and _closed_behind(sentence, cue):
             continue  # two skeins on the shelf, the shawl is 1100 yds
+        if cue.kind == "have.before" and _has_a_thing(sentence, cue, phrase):
+            continue  # I've got this cardi that's 11 balls
         if cue.kind == "used.after" and cue.last in starts and cue.first > phrase.last:
             continue  # started with 400 g and used 260 g
         if cue.kind in before and cue.last <= phrase.first and _clear(sentence, cue.last, phrase.first):
@@ -280,6 +282,17 @@ def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tu
             best = max(best, _weights()["left"] if left else 0.0)
             best = max(best, _closeness(sentence, cue, phrase.last, cue.first))
     return best
+
+
+def _has_a_thing(sentence: Sentence, cue: Cue, phrase: Phrase) -> bool:
+    """Whether what she has is a thing to knit, told right behind, and the amount after it is what that takes."""
+    led = sentence.kind_at(cue.last) == "ARTICLE" or sentence.lower_at(cue.last) in word_list("the_work")
+    return led and any(
+        thing.kind == "pattern.thing"
+        and 0 < thing.first - cue.last <= _A_WORD_OR_TWO
+        and 0 <= phrase.first - thing.last <= _A_WORD_OR_TWO
+        for thing in sentence.cues
+    )
 
 
 def _past_a_weight(sentence: Sentence, cue: Cue) -> int:
