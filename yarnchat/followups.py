@@ -17,7 +17,7 @@ from yarnchat.language.reading import Reading
 from yarnchat.language.skein_limits import MOST_STITCHES, SKEIN_M
 from yarnchat.language.yarns import merge_yarns, merged_put_up
 from yarnchat.quantity import LENGTHS, MASSES, Quantity
-from yarnchat.queries import Colour, Gauge, Holding, Measured, Piece, PutUp, Query, Series, Yarn, slots_told
+from yarnchat.queries import Colour, Gauge, Holding, Measured, Needle, Piece, PutUp, Query, Series, Yarn, slots_told
 
 _OF_ITS_OWN = frozenset({"yarn", "pattern.weight_class", "pattern.put_up", "pattern.gauge", "stash", "used"})
 """What a text with a need tells besides where it is a question of its own."""
@@ -174,6 +174,8 @@ def _with_rows(query: Query, told: _Told) -> Query:
 def _with_conversion(query: Query, told: _Told) -> Query:
     """What is converted now; an amount of it is no need and no stash."""
     before, now = told.before.measured, told.now.measured
+    if before is None and (needle := _another_needle(told.before, told.now)):
+        return replace(query, pattern=replace(query.pattern, needle=needle), measured=None)
     if before is None:
         return replace(query, measured=now) if now and _amount_told(now) else query
     measured = _measured(before, told.now, told.reading)
@@ -181,6 +183,14 @@ def _with_conversion(query: Query, told: _Told) -> Query:
         return query
     query = replace(query, measured=measured, colours=told.before.colours, stash=told.before.stash)
     return replace(query, pattern=told.before.pattern, yarns=told.before.yarns) if measured.count else query
+
+
+def _another_needle(before: Query, now: Query) -> Needle | None:
+    """``and 6 mm?``, after ``what weight goes on 4 mm needles?``: another needle, where nothing but one was told."""
+    amount = now.measured.amount if now.measured else None
+    if before.slots() - {"want"} != {"pattern.needle"} or now.slots() != {"measured"}:
+        return None
+    return Needle(f"{amount.value:g}", "mm") if amount and amount.unit == "mm" else None
 
 
 def _with_part(query: Query, told: _Told) -> Query:
@@ -199,9 +209,17 @@ def _with_piece_and_size(query: Query, told: _Told) -> Query:
         query = replace(query, piece=_other_piece(before.piece, reading))
     if not now.pick:
         query = replace(query, pick=_other_pick(before, reading))
+    elif _of_one_size(before, now):
+        query = replace(query, pick=None)
     if before.grading and reading.small:
         query = replace(query, grading=replace(before.grading, chests=(reading.small,), lengths=()))
     return query
+
+
+def _of_one_size(before: Query, now: Query) -> bool:
+    """``and the XL, 1420 yards?``: the size is told with what it takes, and no list is there to pick it from."""
+    listed = before.sizes or any(len(series.values) > 1 for series in (*before.amounts, *now.amounts))
+    return bool(now.amounts) and not listed
 
 
 _STEPS = (
@@ -422,6 +440,8 @@ def _measured(before: Measured, now: Query, reading: Reading) -> Measured:
     """The same conversion of another thing: ``and 1.75 oz?``, ``and 4``, ``and 18 sts?``."""
     if not now.slots() and (alone := _of_a_lone_number(before, reading)):
         return alone
+    if now.measured and not _amount_told(now.measured):
+        return replace(before, into=now.measured.into)  # and in old UK?
     if now.measured:
         kinds = ("needle", "gauge", "count")
         alike = all(bool(getattr(now.measured, what)) == bool(getattr(before, what)) for what in kinds)

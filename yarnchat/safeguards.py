@@ -28,7 +28,8 @@ def something_changed(reading: Reading, before: Query, together: Query) -> None:
         )
     listed = any(len(series.values) > 1 for series in together.amounts) or together.sizes
     pick = reading.query.pick
-    if pick and pick not in _RANKS and not before.pick and together.colours and not listed:
+    told = bool(reading.query.amounts)
+    if pick and pick not in _RANKS and not before.pick and together.colours and not listed and not told:
         raise unclear(f"I read one amount, not one for each size. How much does size {pick} take?")
     anew = together == replace(before, want=together.want) and reading.cues & asking("anew")
     of_the_answer = together.want in ("mass", *MASSES)  # what would the wool for it weigh?

@@ -269,6 +269,12 @@ ABILITY = Ability(
         Frame(48, slots=("need", ANY_LABEL), cues=("measure",), without=("stash", "skeins")),
         Frame(48, slots=("stash|used|measured", ANY_LABEL), cues=("measure",), without=("need",)),
         Frame(
+            52,
+            slots=("need.length", "yarn.put_up", "want"),
+            cues=("measure",),
+            without=("stash", "skeins", "how_many", "yarn.weight_class", "yarn.name", "yarn.gauge", "pattern.put_up"),
+        ),
+        Frame(
             45,
             slots=("need.count", "pattern.put_up"),
             without=("need.length", "need.mass", "yarn", "stash", "stash.changed"),
@@ -276,6 +282,9 @@ ABILITY = Ability(
         Frame(82, slots=("rest",)),
         Frame(40, slots=("stash|used|need.mass|measured", ANY_LABEL), without=("several_yarns", "stash.changed")),
         Frame(40, slots=("stash|used|need|measured",), cues=("measure",)),
+        Frame(
+            41, slots=("need.length|need.mass", "several_sizes", "want"), cues=("convert",), without=("yarn", "piece")
+        ),
     ),
     uses=frozenset(
         {

@@ -273,6 +273,8 @@ def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tu
             continue  # two skeins on the shelf, the shawl is 1100 yds
         if cue.kind == "have.before" and _has_a_thing(sentence, cue, phrase):
             continue  # I've got this cardi that's 11 balls
+        if cue.kind == "have.before" and _labelled_between(sentence, cue.last, phrase.first):
+            continue  # the pattern I have on my desk: Yarn: 5 (6, 7) skeins
         if cue.kind == "used.after" and cue.last in starts and cue.first > phrase.last:
             continue  # started with 400 g and used 260 g
         if cue.kind in before and cue.last <= phrase.first and _clear(sentence, cue.last, phrase.first):
@@ -282,6 +284,11 @@ def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tu
             best = max(best, _weights()["left"] if left else 0.0)
             best = max(best, _closeness(sentence, cue, phrase.last, cue.first))
     return best
+
+
+def _labelled_between(sentence: Sentence, left: int, right: int) -> bool:
+    """Whether a materials line begins between two places, with the word that labels it."""
+    return any(cue.kind == "pattern.label" and left <= cue.first < right for cue in sentence.cues)
 
 
 def _has_a_thing(sentence: Sentence, cue: Cue, phrase: Phrase) -> bool:

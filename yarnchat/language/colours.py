@@ -56,14 +56,22 @@ def _labels(sentence: Sentence) -> list[Label]:
 
 
 def _behind_counts(sentence: Sentence) -> list[Label]:
-    """``4 balls Slate (main)``, ``2 balls Chalk``: a word with a capital right behind each number of skeins."""
-    counts = [phrase for phrase in sentence.phrases if phrase.kind == "count" and _opens_a_line(sentence, phrase.first)]
-    words = [sentence.tokens[phrase.last] for phrase in counts if phrase.last < len(sentence.tokens)]
+    """``4 balls Slate (main)``, ``2 x 50 g Shade 12 Chalk``: a word with a capital behind each number of skeins."""
+    told = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "times")]
+    counts = [phrase for phrase in told if _opens_a_line(sentence, phrase.first)]
+    words = [sentence.tokens[at] for phrase in counts if (at := _past_its_number(sentence, phrase.last)) is not None]
     openers = load("openers.toml")["openers"]
     named = [word for word in words if word.kind == "WORD" and word.text[0].isupper() and word.lower not in openers]
     if len(counts) < 2 or len(named) != len(counts):
         return []
     return [Label(word.text, word.start, word.end, False) for word in named]
+
+
+def _past_its_number(sentence: Sentence, at: int) -> int | None:
+    """Where the name of a shade would stand: behind ``shade 12``, where that is told; None past the end."""
+    if sentence.lower_at(at) in word_list("shades") and sentence.kind_at(at + 1) == "NUM":
+        at += 2
+    return at if at < len(sentence.tokens) else None
 
 
 def _opens_a_line(sentence: Sentence, at: int) -> bool:
@@ -108,10 +116,11 @@ def _certain(text: str) -> list[Label]:
         third = re.search(r"\bC\b(?=[ ]?[:=-]|[ ]\([^()\n]{2,24}\)[ ]?[:=-]|[ ][A-Z][a-z]+[ ]?[:=-]?[ ][0-9])", text)
         certain += [_with_its_name(third, text)] if third else []
         certain.sort(key=lambda label: label.start)
-    if certain:
-        return certain
     letters = [Label(m.group(), m.start(), m.end(), True) for m in _LETTER.finditer(text)]
-    return letters if len({label.name for label in letters}) > 1 and letters[0].name == "A" else []
+    from_a = bool(letters) and letters[0].name == "A"
+    if from_a and certain and not any(label.name[0] in "ABCDE" for label in certain):
+        return sorted([*certain, *letters], key=lambda label: label.start)  # MC 780 m, A 150 m, B 90 m
+    return certain or (letters if from_a and len({label.name for label in letters}) > 1 else [])
 
 
 def _may_be_a_thousand(found: re.Match[str], text: str) -> bool:

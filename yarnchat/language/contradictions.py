@@ -133,6 +133,7 @@ def _stitches_per_cm(phrase: Phrase) -> float:
 
 _SAME_GAUGE = 0.03
 """Counts to 4 in and to 10 cm differ by less than this."""
+_A_WORD_OR_TWO = 2
 _A_FEW = 4
 """How many words may stand between what says that a gauge is matched and the gauge."""
 
@@ -176,8 +177,10 @@ def _gauge_in_doubt(sentence: Sentence) -> Refusal | None:
 
 
 def _weight_unsaid(sentence: Sentence) -> Refusal | None:
-    """``the pattern doesn't say the weight``."""
-    if not sentence.said("unknown.weight"):
+    """``the pattern doesn't say the weight``; of her own yarn its gauge may say it."""
+    hers = word_list("hers")
+    unsaid = [cue for cue in sentence.cues if cue.kind == "unknown.weight"]
+    if all(hers & {sentence.lower_at(at) for at in range(cue.last, cue.last + _A_WORD_OR_TWO)} for cue in unsaid):
         return None
     return unclear(
         "The pattern's weight is not said. Its weight class, its gauge or the yards per 100 g of its yarn would do."

@@ -28,6 +28,8 @@ _SYSTEM = re.compile(
 
 _WHAT_SYSTEM = re.compile(r"\b(?:what|which)\s+(?P<unit>mm|us|uk)\b", re.IGNORECASE)
 
+_SYSTEM_WHAT = re.compile(r"\b(?P<unit>mm|us|uk)\s+(?:what|which)\b", re.IGNORECASE)
+
 _AS_CALLED_THERE = re.compile(
     r"\bwould\s+(?:an?\s+|the\s+)?(?P<unit>american|english|british)s?\s+(?:call|say|use)\b", re.IGNORECASE
 )
@@ -196,7 +198,7 @@ def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
     spans = [(sentence.tokens[p.first].start, sentence.tokens[p.last - 1].end) for p in phrases]
     found = [
         unit
-        for pattern in (_ASKED, _SYSTEM, _WHAT_SYSTEM, _AS_CALLED_THERE)
+        for pattern in (_ASKED, _SYSTEM, _WHAT_SYSTEM, _SYSTEM_WHAT, _AS_CALLED_THERE)
         for match in pattern.finditer(sentence.text)
         if (unit := _unit_of(match, spans))
     ]

@@ -31,6 +31,10 @@ def parts_of_skeins(sentence: Sentence) -> None:
             of_the = gap == ["OF", "THE"] or two.value.length is None
             if 0 < value < 1 or (one.kind == "num" and 1 < value <= MOST_SKEINS and of_the):
                 one.kind, one.value = "count", Series((value,), "skein")
+    for one in sentence.phrases:
+        behind = [sentence.kind_at(at) for at in range(one.last, one.last + 3)]
+        if one.kind == "num" and 0 < one.value.values[0] < 1 and behind == ["OF", "ARTICLE", "SKEIN"]:
+            one.kind, one.value = "count", Series(one.value.values, "skein")  # ⅔ of a skein left
 
 
 def skein_without_a_unit(sentence: Sentence) -> None:
@@ -193,6 +197,14 @@ def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
     return wound and not any(p.kind in AMOUNTS and p.kind != "putup" for p in sentence.phrases)
 
 
+def _long_too(sentence: Sentence, mass: Phrase) -> bool:
+    """``2 oz left of a 4 oz hank that had 280 yd in it``: the mass and the length behind it are one label."""
+    after = [phrase for phrase in sentence.phrases if phrase.first >= mass.last][:1]
+    words = {sentence.lower_at(at) for phrase in after for at in range(mass.last, phrase.first)}
+    joins = words & (word_list("holds") | {"with", "of"})
+    return bool(joins) and words <= word_list("holds") | {"with", "of", "that", "which"} and after[0].kind == "length"
+
+
 def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
     """``40 g left of a 100 g ball``: the rest of it is what is used."""
     says = "of" in between and between & {"left", "remaining"}
@@ -241,6 +253,8 @@ def so_many_of(sentence: Sentence) -> None:
         words = {sentence.lower_at(i) for i in range(one.last, two.first)}
         of_all = "of" in words and words - word_list("used_up") <= {"of", "out", "the", "my", "all"}
         weighed = one.kind == "mass" and two.kind in ("mass", "putup")
+        if weighed and _long_too(sentence, two):
+            continue
         if weighed and (_left_of(one, two, words) or _off(one, two, words, used=one.first in used or two.last in gone)):
             continue
         if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:

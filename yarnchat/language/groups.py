@@ -147,12 +147,20 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
         return True  # A 100 g/200 yd, B 50 g/115 yd
     if sentence.said("ask.compare") and _is_compared(group, sentence, phrase):
         return True
+    if phrase.kind == "weight" and group.only_need and _turned_to(sentence, phrase):
+        return True
     of_the_pattern = phrase.kind in ("length", "dual") and group.features
     if of_the_pattern and any(cue.kind in SAYS_PATTERN and cue.first == phrase.last for cue in sentence.cues):
         return True  # mine is 20 sts to 10 cm, 1000 yd pattern
     return after is not None and (
         _has_its_own_label(group, sentence, phrase, after) or _is_of_the_next(group, sentence, phrase, after)
     )
+
+
+def _turned_to(sentence: Sentence, phrase: Phrase) -> bool:
+    """``for super bulky and takes 160 yds, but bulky is all they have``: a weight after but, where one was told."""
+    earlier = any(other.kind == "weight" and other.last <= phrase.first for other in sentence.phrases)
+    return earlier and sentence.lower_at(phrase.first - 1) in word_list("turns")
 
 
 def _is_compared(group: Group, sentence: Sentence, phrase: Phrase) -> bool:

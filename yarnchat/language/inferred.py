@@ -24,7 +24,13 @@ def infer(sentence: Sentence) -> None:
     if sentence.said("ask.enough") and _only_sizes(sentence):
         sentence.unsay("ask.enough")
         sentence.mark("ask.check")
+    if sentence.said("ask.check") and _nothing_told_twice(sentence):
+        sentence.unsay("ask.check")
+    if sentence.said("ask.enough") and _of_the_pattern_she_has(sentence):
+        sentence.unsay("ask.enough")
     if _asks_how_many(sentence):
+        sentence.unsay("ask.enough")
+    if _asks_its_measure(sentence):
         sentence.unsay("ask.enough")
     if _either_name(sentence):
         sentence.mark("ask.compare")
@@ -84,6 +90,29 @@ def _asks_how_many(sentence: Sentence) -> bool:
     told = bool(counted) and not covers
     more = any(token.lower in ("more", "short", "left") for token in sentence.tokens)
     return not told and not more and not sentence.said("have.before", "have.after", "have.more", "ask.progress")
+
+
+def _nothing_told_twice(sentence: Sentence) -> bool:
+    """``quick sanity check, 1375 yards and 219 yards per skein, how many?``: skeins are asked for, and nothing agrees."""
+    told = [phrase for phrase in sentence.phrases if phrase.kind not in ("weight", "name", "price", "num")]
+    plain = sorted(phrase.kind for phrase in told) == ["length", "putup"]
+    asked = sentence.said("ask.how_many", "ask.skeins", "ask.cost")
+    return asked and plain and all(p.kind == "length" or not p.value.other_length for p in told)
+
+
+def _of_the_pattern_she_has(sentence: Sentence) -> bool:
+    """``from the pattern I have on my desk: …``: a pattern, of which there is nothing to be enough of."""
+    nouns = {cue.first for cue in sentence.cues if cue.kind == "pattern.noun"}
+    asked = [cue for cue in sentence.cues if cue.kind == "ask.enough"]
+    return all(nouns & set(range(cue.first, cue.last)) for cue in asked)
+
+
+def _asks_its_measure(sentence: Sentence) -> bool:
+    """``37 g left of a 420 m/100 g skein: how much is that?``: what is weighed and its label, and no need."""
+    told = sorted(phrase.kind for phrase in sentence.phrases if phrase.kind not in ("weight", "name"))
+    asked = [cue for cue in sentence.cues if cue.kind == "ask.enough"]
+    of_the_rest = all("left" in [sentence.lower_at(at) for at in range(cue.first, cue.last)] for cue in asked)
+    return sentence.said("ask.measure") and told == ["mass", "putup"] and of_the_rest
 
 
 def _either_name(sentence: Sentence) -> bool:

@@ -44,13 +44,20 @@ def mass_beside_length(sentence: Sentence) -> None:
             continue
         metres = length.first().to("m").value
         grams = mass.first().to("g").value
-        if (usual_mass(mass.first()) and BALL_FROM_M <= metres <= LACE_M) or (grams <= BALL_G and ball(metres, grams)):
+        usual = usual_mass(mass.first()) and BALL_FROM_M <= metres <= LACE_M
+        if usual or (grams <= BALL_G and ball(metres, grams)) or _of_a_cone(sentence, one, length, mass):
             one.kind, one.value = (
                 "putup",
                 PutUp(length.first(), mass.first()),
             )
             one.last, two.kind = two.last, "joined"
     sentence.phrases[:] = [phrase for phrase in sentence.phrases if phrase.kind != "joined"]
+
+
+def _of_a_cone(sentence: Sentence, one: Phrase, length: Series, mass: Series) -> bool:
+    """``Cone label: 1 kg, 2,900 m``: said to be of a cone, and as long as a cone of that mass may be."""
+    said = any(token.lower in word_list("cones") for token in sentence.tokens[: one.first])
+    return said and mass.first().to("g").value >= CONE_G and _fits_a_skein(length.first(), mass.first())
 
 
 _OF_ALL = frozenset({"all", "both", "each"})
@@ -100,7 +107,7 @@ def _says_is(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
     says = any(token.kind == "EQUALS" or token.lower in word_list("holds") for token in gap)
     if len(gap) <= 3 and kinds <= {"WORD", "WITH"} and "WITH" in kinds and "putup" in (one.kind, two.kind):
         return True  # an 8 oz giant with 490 yards on it
-    return len(gap) <= 5 and says and kinds <= {"HOLD", "EQUALS", "OF", "THE", "WORD", "RPAR"}
+    return len(gap) <= 5 and says and kinds <= {"HOLD", "EQUALS", "OF", "THE", "ARTICLE", "WORD", "RPAR"}
 
 
 def length_of_each(sentence: Sentence) -> None:

@@ -35,7 +35,8 @@ from yarnchat.language.wishes import (
     chest_sizes,
     figure_wanted,
     one_label,
-    pick_by_chest,
+    pick_by_name,
+    picked_again,
     size_names,
     size_picked,
     spares,
@@ -231,6 +232,8 @@ def _with_slots(
     used += [extra] if extra else []
     parted = colours(sentence, amounts.need, lots.series)
     by_chest = chest_sizes(sentence, parted, used)
+    names = query.sizes or size_names(sentence, used) or by_chest
+    pick = query.pick or size_picked(sentence, used)
     query = replace(
         query,
         pattern=pattern if query.swatch is None else query.pattern,
@@ -239,8 +242,8 @@ def _with_slots(
         stash=query.stash or holdings(sentence, amounts.have, lots, told, left=bool(amounts.used)),
         used=query.used or holdings(sentence, amounts.used, lots, told),
         same_gauge=query.same_gauge or _same_gauge(sentence),
-        sizes=query.sizes or size_names(sentence, used) or by_chest,
-        pick=query.pick or size_picked(sentence, used) or pick_by_chest(sentence, by_chest, used),
+        sizes=names,
+        pick=picked_again(sentence, names, pick, used) or pick_by_name(sentence, names, used),
         want=query.want or figure_wanted(sentence),
         topic=topic(sentence),
         spares=spares(sentence, used),

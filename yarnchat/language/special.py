@@ -63,6 +63,10 @@ def _extents(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
         if {sentence.lower_at(at) for at in range(gauge.last, small.first)} & word_list("measuring"):
             gauge.value, gauge.flags = replace(gauge.value, over=small.value), frozenset()
             taken.append(small)
+    for small, again in pairwise(phrases):
+        gap = {sentence.kind_at(at) for at in range(small.last, again.first)}
+        if small in taken and again.kind == "small" and gap <= {"LPAR", "SLASH", "OR", "EQ"} and _alike(small, again):
+            taken.append(again)  # 13 sts make 4″ (10 cm)
     for small in (phrase for phrase in phrases if phrase.kind == "small" and phrase not in taken):
         if sentence.kind_at(small.first - 1) == "OVER" and sentence.lower_at(small.first - 2) == "both":
             taken.append(small)  # 22 sts where the pattern gets 20 (both over 10 cm)
@@ -73,6 +77,16 @@ def _extents(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
         if "bare" in phrase.flags and len(told) == 1:
             phrase.value = replace(phrase.value, over=next(iter(told)))
     return query, taken
+
+
+def _alike(one: Phrase, two: Phrase) -> bool:
+    """Whether two measures are the same, rounded: 4 in and 10 cm."""
+    told: float = two.value.to("cm").value
+    return abs(told / one.value.to("cm").value - 1) < _ROUNDED if told > 0 and one.value.value > 0 else False
+
+
+_ROUNDED = 0.03
+"""4 in and 10 cm differ by 1.6 %, 2 in and 5 cm as much, 6 in and 15 cm too."""
 
 
 def _measured(sentence: Sentence, gauge: Phrase) -> bool:

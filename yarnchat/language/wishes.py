@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 from yarnchat.language.builders import ordinal
 from yarnchat.language.colours import certain_labels
@@ -175,16 +176,37 @@ def chest_sizes(sentence: Sentence, parted: list[Colour], used: list[Phrase]) ->
 _AGES = frozenset({"years", "yrs", "months", "mths"})
 
 
-def pick_by_chest(sentence: Sentence, names: tuple[str, ...], used: list[Phrase]) -> str | None:
-    """``I'm making the 42 in``: a size named by its chest."""
+def pick_by_name(sentence: Sentence, names: tuple[str, ...], used: list[Phrase]) -> str | None:
+    """``I'm making the 42 in``, ``she's a 14``: a size named by its chest or its number."""
+    leads = ("THE", "ARTICLE", "SIZE", "WORD", "FOR", "IN")
+    for phrase, name in _numbers_that_name(sentence, names, used):
+        if sentence.kind_at(phrase.first - 1) in leads:
+            used.append(phrase)
+            return name
+    return None
+
+
+def picked_again(sentence: Sentence, names: tuple[str, ...], pick: str | None, used: list[Phrase]) -> str | None:
+    """The size picked; ``a 44, so the third size``: its name, told as well, is added to ``used``."""
+    place = _PLACE.match(pick) if pick else None
+    at = int(place.group()) - 1 if place else -1
+    for phrase, name in _numbers_that_name(sentence, names, used):
+        if pick == name or names[at : at + 1] == (name,):
+            used.append(phrase)
+    return pick
+
+
+_PLACE = re.compile(r"[1-9][0-9]?(?=st|nd|rd|th)")
+
+
+def _numbers_that_name(sentence: Sentence, names: tuple[str, ...], used: list[Phrase]) -> Iterator[tuple[Phrase, str]]:
+    """The lone numbers and measures not used yet that are names of sizes, each with the name."""
     for phrase in sentence.phrases:
         if phrase in used or phrase.kind not in ("small", "num"):
             continue
-        value = phrase.value.value if phrase.kind == "small" else phrase.value.values[0]
-        if f"{value:g}" in names and sentence.kind_at(phrase.first - 1) in ("THE", "SIZE", "WORD", "FOR", "IN"):
-            used.append(phrase)
-            return f"{value:g}"
-    return None
+        name = f"{phrase.value.value if phrase.kind == 'small' else phrase.value.values[0]:g}"
+        if name in names:
+            yield phrase, name
 
 
 _WANTS = (
