@@ -440,6 +440,8 @@ def _measured(before: Measured, now: Query, reading: Reading) -> Measured:
     """The same conversion of another thing: ``and 1.75 oz?``, ``and 4``, ``and 18 sts?``."""
     if not now.slots() and (alone := _of_a_lone_number(before, reading)):
         return alone
+    if now.measured and (over := _counted_over(before, now.measured)):
+        return over
     if now.measured and not _amount_told(now.measured):
         return replace(before, into=now.measured.into)  # and in old UK?
     if now.measured:
@@ -449,6 +451,13 @@ def _measured(before: Measured, now: Query, reading: Reading) -> Measured:
         return replace(now.measured, into=into, gauge=_as_before(now.measured.gauge, before))
     amount = _other_amount(before, now)
     return replace(before, amount=amount) if amount else _of_a_yarn(before, now)
+
+
+def _counted_over(before: Measured, now: Measured) -> Measured | None:
+    """``and over 10 cm?``, after stitches over 4 in: the same gauge over another length."""
+    over_another = before.gauge and before.into and before.into[0].isdigit()
+    length = now.amount if now.amount and now.amount.unit in ("cm", "in") and not now.into else None
+    return replace(before, into=str(length)) if over_another and length else None
 
 
 def _of_a_lone_number(before: Measured, reading: Reading) -> Measured | None:

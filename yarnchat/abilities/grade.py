@@ -141,6 +141,7 @@ def _draft(query: Query, sample: Needs, asked: list[Size], yarn: Yarn, spares: i
     draft = Draft()
     if len(parts) == 1:
         draft.sizes = parts[0].sizes
+        draft.figures = dict(draft.sizes[0].figures) if len(asked) == 1 else {}
     else:
         draft.colours = parts
     draft.headline = _headline(sample.colours[0], asked, sample.unit, unit, yarn, spares)

@@ -48,6 +48,9 @@ def _pair(what: str, one: Series, other: Series, label: PutUp | None, sizes: tup
             report.compared.append(f"skeins × put-up against the {'length' if is_length(need.unit) else 'mass'}")
             rows = _by_size(skeins, need, sizes)
             for name, count, wanted in rows:
+                if _whole_skeins(need, held) and abs(count - wanted / held.value) >= SPARE_SKEINS:
+                    _another_sum(f"{what}{name}", count, held, Quantity(wanted, need.unit), report)
+                    continue
                 _cover(f"{what}{name}", count, held, Quantity(wanted, need.unit), report)
             _one_more(what, rows, held, report)
         return
@@ -70,6 +73,17 @@ def _pair(what: str, one: Series, other: Series, label: PutUp | None, sizes: tup
                 _cover(f"{what}{name}", heavy / each, label.length.to(length.unit), Quantity(long, length.unit), report)
                 continue
             _by_label(f"{what}{name}", Quantity(long, length.unit), Quantity(heavy, mass.unit), rate, report)
+
+
+def _whole_skeins(need: Series, held: Quantity) -> bool:
+    """Whether a mass is told as what the skeins weigh together: 500 g of 50 g balls, and not 487 g knitted up."""
+    return not is_length(need.unit) and all(value % held.value == 0 for value in need.values)
+
+
+def _another_sum(what: str, skeins: float, held: Quantity, told: Quantity, report: Report) -> None:
+    """``12 balls of 50 g (500 g in all)``: a mass of whole skeins that is not what so many weigh."""
+    weighed, meant = Quantity(skeins * held.value, told.unit), _skeins(told.value / held.value)
+    report.found("error", f"{what}{_skeins(skeins)} × {held} = {weighed}, not {told}, which is {meant}.")
 
 
 def _held(label: PutUp | None, unit: str) -> Quantity | None:

@@ -244,13 +244,15 @@ def _model(found: Density) -> float:
 def _needed(query: Query, known: Memory, need: Takes) -> Draft:
     """Area, length with the swatch allowance, and what to buy."""
     total(Quantity(need.whole.value, need.unit))
-    found = basket(need.whole, need.unit, need.yarn, known.spares_for(query))
+    bought = basket(need.whole, need.unit, need.yarn, known.spares_for(query))
+    found = replace(bought, mass=basket(need.piece, need.unit, need.yarn, 0).mass)
+    weighed = Basket(need.piece, need.unit, mass=found.mass)
     what = "the pieces" if query.piece and query.piece.count > 1 else "the piece"
     amounts = f"{need.piece.said(need.unit)}, for {what}, and {number(need.swatch.value)} {need.unit} for a swatch"
     draft = Draft(
         headline(found, need.yarn.name or "", amounts),
         {"area": need.area, **found.figures(), "length": need.piece.figure(need.unit)},
-        working=[*need.working, *steps(found, need.yarn)],
+        working=[*need.working, *steps(replace(found, mass=None), need.yarn), *steps(weighed, need.yarn)],
     )
     _cautions(draft, need.yarn, need.fabric, found, SHAPES[need.shape].caution)
     return draft

@@ -54,20 +54,35 @@ def _letters(sentence: Sentence) -> None:
 
 
 def _single_names(sentence: Sentence) -> None:
-    """``Tansy 50g/90m or Oldmere 100g/200m``: words nobody knows with a capital, each before a put-up of its own."""
+    """``Tansy 50g/90m or Oldmere 100g/200m``: words nobody knows with a capital, each before a put-up of its own.
+
+    Those whose names were seen before, as ``Fennel Lane`` is by its two capitals, may stand beside them.
+    """
     wound = [phrase for phrase in sentence.phrases if phrase.kind == "putup" and phrase.value.length]
-    wound = wound or _in_brackets(sentence)
-    before = [phrase.first - 1 - (sentence.kind_at(phrase.first - 1) == "LPAR") for phrase in wound]
-    named = [at for at in before if _names_one(sentence, at)]
-    if len(named) != len(wound) or len(wound) < 2 or any(phrase.kind == "name" for phrase in sentence.phrases):
+    wound = wound or _in_brackets(sentence) or _priced(sentence)
+    before = [_where_its_name_ends(sentence, phrase) for phrase in wound]
+    seen = {phrase.last - 1 for phrase in sentence.phrases if phrase.kind == "name"}
+    named = [at for at in before if at not in seen and _names_one(sentence, at)]
+    if len(wound) < 2 or not named or any(at not in seen and at not in named for at in before):
         return
     sentence.phrases += [Phrase("name", at, at + 1, sentence.tokens[at].text) for at in named]
     sentence.phrases.sort(key=lambda phrase: phrase.first)
 
 
+def _where_its_name_ends(sentence: Sentence, wound: Phrase) -> int:
+    """The token before a put-up that a name would end with: ``Tansy (50 g``, ``Tansy is 120 m``."""
+    return wound.first - 1 - (sentence.kind_at(wound.first - 1) in ("LPAR", "HOLD"))
+
+
 def _in_brackets(sentence: Sentence) -> list[Phrase]:
     """``Cobble (50 g, 90 m), Lintel (100 g, 175 m)``: masses that open a bracket."""
     return [p for p in sentence.phrases if p.kind in ("mass", "length") and sentence.kind_at(p.first - 1) == "LPAR"]
+
+
+def _priced(sentence: Sentence) -> list[Phrase]:
+    """``Tansy is 120 m at £4.50``: lengths right before a price."""
+    prices = {phrase.first for phrase in sentence.phrases if phrase.kind == "price"}
+    return [p for p in sentence.phrases if p.kind == "length" and prices & {p.last, p.last + 1}]
 
 
 def _names_one(sentence: Sentence, at: int) -> bool:

@@ -10,7 +10,7 @@ from yarnchat.language.labels import names_a_shade
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.put_ups import ENDS_A_LINK, PER, skein_near, to_put_up
-from yarnchat.language.sentence import Sentence
+from yarnchat.language.sentence import Cue, Sentence
 from yarnchat.quantity import Quantity
 from yarnchat.queries import PutUp, Series
 
@@ -460,6 +460,7 @@ def some_are_gone(sentence: Sentence) -> None:
         lone = some is not None and some.kind in ("num", "count") and _of_skeins(some)
         told = lone or sentence.lower_at(cue.first - 1) == "one"
         if not told:
+            _all_are_kept(sentence, cue)
             continue
         begin = some.first if some and lone else cue.first - 1
         gone: float = some.value.values[0] if some and lone else 1
@@ -472,6 +473,15 @@ def some_are_gone(sentence: Sentence) -> None:
             count.notes = (*count.notes, f"{all_of_them:g} skeins less {gone:g}: {all_of_them - gone:g}")
             if some and lone:
                 some.kind = "one"
+
+
+def _all_are_kept(sentence: Sentence, cue: Cue) -> None:
+    """``my sister has three balls but she's keeping them``: skeins that are nobody's to use."""
+    count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= cue.first), None)
+    pointed = {sentence.lower_at(at) for at in range(cue.first, cue.last)} & word_list("them_all")
+    if count is not None and pointed and not sentence.parted(count.last, cue.first):
+        count.kind = "one"
+        count.notes = (*count.notes, f"{sentence.words(count)}: not counted")
 
 
 _OF_THEM = 2

@@ -173,7 +173,9 @@ def _is_compared(group: Group, sentence: Sentence, phrase: Phrase) -> bool:
     if phrase.kind == "weight" and before in ("WITH", "OR", "AND") and "putup" in group.features:
         return True  # compare DK 50 g/120 m with DK 100 g/250 m
     listed = phrase.kind == "name" and before in ("COLON", "COMMA", "NEWLINE")
-    return listed and ("weight" in group.features or group.has_need)  # compare for 900 m of DK: Swift DK, …
+    return listed and bool(
+        group.features.keys() & {"weight", "putup"} or group.has_need
+    )  # compare for 900 m of DK: Swift DK, …
 
 
 def _told_before(group: Group, phrase: Phrase, sentence: Sentence) -> bool:

@@ -43,6 +43,16 @@ def infer(sentence: Sentence) -> None:
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
     _of_the_question(sentence)
+    _of_the_same_weight(sentence)
+
+
+def _of_the_same_weight(sentence: Sentence) -> None:
+    """``same weight of yarn``: no weight is asked for where it is said to be the same."""
+    same = {at for cue in sentence.cues if cue.kind == "same.class" for at in range(cue.first, cue.last)}
+    for cue in [cue for cue in sentence.cues if cue.kind == "ask.measure"]:
+        if same & set(range(cue.first, cue.last)):
+            sentence.cues.remove(cue)
+    sentence.kinds = {cue.kind for cue in sentence.cues}
 
 
 def _of_the_question(sentence: Sentence) -> None:
@@ -93,7 +103,7 @@ def _asks_how_many(sentence: Sentence) -> bool:
 
 
 def _nothing_told_twice(sentence: Sentence) -> bool:
-    """``quick sanity check, 1375 yards and 219 yards per skein, how many?``: skeins are asked for, and nothing agrees."""
+    """``quick sanity check, 1375 yards and 219 yards per skein, how many?``: nothing there is to agree."""
     told = [phrase for phrase in sentence.phrases if phrase.kind not in ("weight", "name", "price", "num")]
     plain = sorted(phrase.kind for phrase in told) == ["length", "putup"]
     asked = sentence.said("ask.how_many", "ask.skeins", "ask.cost")

@@ -331,6 +331,8 @@ _A_CLAUSE = 7
 def _spoken_fraction(sentence: Sentence) -> float | None:
     """A fraction in words that no amount took: ``two thirds done``, ``half way``, ``three quarters through``."""
     covered = {index for phrase in sentence.phrases for index in range(phrase.first, phrase.last)}
+    scaled = (cue for cue in sentence.cues if cue.kind == "need.scaled")
+    covered |= {index for cue in scaled for index in range(cue.first, cue.last)}  # she's doing just half
     for at, token in enumerate(sentence.tokens):
         if at in covered or token.lower not in _SPOKEN or sentence.lower_at(at + 1) in ("circle", "as", "round"):
             continue

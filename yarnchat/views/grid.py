@@ -48,8 +48,13 @@ class Grid:
 def grids(answer: Answer) -> list[Grid]:
     """Every grid of an answer: parts by size, colour (and its sizes) or yarn; ratios; the notebook."""
     kinds = (("size", answer.sizes), ("colour", answer.colours), ("yarn", answer.yarns))
-    made = [_of_parts(kind, parts, answer.figures) for kind, parts in kinds if parts]
+    made = [_of_parts(kind, parts, answer.figures) for kind, parts in kinds if parts and not _is_all(answer, parts)]
     return made + [grid for grid in (_of_ratios(answer), _of_items(answer)) if grid]
+
+
+def _is_all(answer: Answer, parts: Sequence[Part]) -> bool:
+    """Whether the one part there is has no other figures than the answer itself."""
+    return len(parts) == 1 and bool(parts[0].figures) and parts[0].figures == answer.figures
 
 
 def _of_parts(kind: str, parts: Sequence[Part], common: Figures) -> Grid:
