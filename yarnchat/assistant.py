@@ -310,7 +310,7 @@ class Assistant:
         if meant := self._laid_over(last, together, reading):
             return meant
         if alone is None:
-            if query.slots() == {"pick"}:
+            if query.slots() == {"pick"} or (self._asked_back and query.slots() - {"want"}):
                 self._last = together  # I'm the middle one, and then: my yarn is DK
             raise _not_read(reading)
         return alone
