@@ -445,20 +445,36 @@ class Assistant:
             reading.query = replace(Query(note=Note("correct", name=yarn.name)), yarns=(yarn,))
 
     def _go_back(self, reading: Reading) -> None:
-        """``back to the DK``, ``the first yarn again``: a yarn of this thread, with all that was told of it."""
+        """``back to the DK``, ``the first yarn again``: a yarn of this thread, with all that was told of it.
+
+        So does ``and in the DK?``, where another yarn was asked about since and the DK was told with its put-up.
+        """
         query = reading.query
         told = [yarn for yarn in query.both_sides if yarn != Yarn()]
-        if not self._offered or query.slots() - {"want", "yarn", "yarn.weight_class", "yarn.name", *_LONE_WEIGHT}:
+        if not self._offered or query.slots() - _OF_A_YARN_AGAIN:
             return
         meant = None
         if "follow.first" in reading.cues and not told:
             meant = self._offered[0]
-        elif "follow.back" in reading.cues and len(told) == 1:
-            alike = (yarn for yarn in reversed(self._offered) if told[0].filled_from(yarn) == yarn)
+        elif len(told) == 1 and ("follow.back" in reading.cues or self._is_another(told[0], reading)):
+            alike = (
+                yarn
+                for yarn in reversed(self._offered)
+                if told[0].filled_from(replace(yarn, price=None)) == replace(yarn, price=told[0].price)
+            )
             meant = next(alike, None)
         if meant:
+            meant = replace(meant, price=told[0].price or meant.price) if told else meant
             reading.query = replace(query, pattern=Yarn(), yarns=(meant,))
             reading.notes.append(f"back to {meant}")
+
+    def _is_another(self, told: Yarn, reading: Reading) -> bool:
+        """Whether a weight told alone is that of no yarn of the last question, and of one asked about before."""
+        if self._last is None or not told.weight_class or reading.cues & _SAYS_WHOSE:
+            return False
+        last = {yarn.weight_class for yarn in self._last.both_sides}
+        wound = (yarn for yarn in self._offered if yarn.put_up)
+        return told.weight_class not in last and any(yarn.weight_class == told.weight_class for yarn in wound)
 
     def _remember_spoken(self, reading: Reading) -> None:
         """A yarn named again without its label has the one it was named with; one named with a label is kept."""
@@ -609,8 +625,11 @@ def _with_sizes(query: Query, names: tuple[str, ...]) -> Query:
 
 _OF_ITS_OWN = frozenset({"pattern.weight_class", "yarn.weight_class", "pattern.put_up", "yarn.put_up", "piece"})
 """What a text tells that is a question of its own, whatever number it denies."""
-_LONE_WEIGHT = frozenset({"pattern.weight_class", "pattern.name"})
-"""What may be told of the yarn to go back to, where one weight alone is read as the pattern's."""
+_OF_A_YARN_AGAIN = frozenset({"want", "yarn"}) | {
+    f"{side}.{slot}" for side in ("yarn", "pattern") for slot in ("weight_class", "name", "price")
+}
+"""What may be told of the yarn to go back to; one weight alone may be read as the pattern's."""
+_SAYS_WHOSE = frozenset({"pattern.noun", "pattern.in", "pattern.after", "pattern.label", "pattern.verb"})
 _A_COMMAND = 60
 """A text that asks of the one before as it stands is no longer than this, in characters."""
 _AND_MORE = re.compile(r"\s*(?:and|also|plus|then)\s+", re.IGNORECASE)

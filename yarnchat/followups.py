@@ -98,7 +98,8 @@ def merged(before: Query, reading: Reading) -> Query:
     query = before
     for step in _STEPS:
         query = step(query, told)
-    kept_gauge = query.same_gauge or told.now.same_gauge
+    own_gauge = any(yarn.gauge for yarn in told.now.both_sides)
+    kept_gauge = told.now.same_gauge or (query.same_gauge and not own_gauge)
     return replace(query, same_gauge=kept_gauge, want=told.now.want, note=None, topic=None)
 
 
@@ -354,7 +355,8 @@ def _other_pick(before: Query, reading: Reading) -> str | None:
     """The size a lone number names, or the one picked before; none where every size is asked for after one was."""
     if before.pick and reading.every_size:
         return None
-    lone = [f"{value:g}" for value in (reading.small and reading.small.value, reading.bare_count) if value is not None]
+    told = (reading.small and reading.small.value, reading.bare_count, reading.beside_a_thing)
+    lone = [f"{value:g}" for value in told if value is not None]
     named = next((name for name in lone if name in before.sizes), None)
     return named or before.pick
 
@@ -601,6 +603,8 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     if told_pattern and not now.yarns:
         if now.colours and now.pattern.weight_class == query.pattern.weight_class:
             return query
+        if _labelled_as_hers(query, now, reading):
+            return replace(query, yarns=(now.pattern,))
         if _means_the_pattern(query, now, reading):
             return replace(query, pattern=_changed(query.pattern, now.pattern))
     if _each_its_own(now, reading):
@@ -639,12 +643,20 @@ def _each_its_own(now: Query, reading: Reading) -> bool:
     return bool(now.pattern.gauge and now.yarns[0].gauge) or (weights and named)
 
 
+def _labelled_as_hers(query: Query, now: Query, reading: Reading) -> bool:
+    """``Yarn: DK, 230 yd a skein``, where a worsted pattern was told and nothing answered: what it is to be knit in."""
+    others = reading.cues & {"pattern.noun", "pattern.in", "pattern.after", "follow.no"}
+    another = query.pattern.weight_class and now.pattern.weight_class not in (None, query.pattern.weight_class)
+    open_still = not query.yarns and not query.ability and not now.colours
+    return bool(another and now.pattern.put_up and open_still and not others)
+
+
 _OF_THE_PATTERN = frozenset({"pattern.noun", "pattern.verb"})
 
 
 def _means_the_pattern(query: Query, now: Query, reading: Reading) -> bool:
     """Whether a yarn told alone is the pattern's; what is paid for is the yarn that is bought."""
-    cues = {"pattern.noun", "pattern.label", "pattern.in", "pattern.over"}
+    cues = {"pattern.noun", "pattern.label", "pattern.in", "pattern.over", "pattern.after"}
     if "follow.no" in reading.cues:
         cues.add("pattern.thing")
     first_need = bool(now.colours and query.stash) and query.pattern == Yarn()
@@ -691,7 +703,8 @@ def _with_first_yarn(query: Query, yarn: Yarn, reading: Reading) -> Query:
     changed = _changed(first, yarn, correcting="follow.no" in reading.cues)
     if "follow.same_balls" in reading.cues and changed.put_up is None:
         changed = replace(changed, put_up=first.put_up)
-    if talk_of(query).of_one_yarn and _of_another_weight(query, first, yarn):
+    alone = not query.ability and first == Yarn(weight_class=first.weight_class, class_as_said=first.class_as_said)
+    if (talk_of(query).of_one_yarn or alone) and _of_another_weight(query, first, yarn):
         query = replace(query, pattern=replace(first, price=None))
     same_gauge = query.same_gauge and changed.weight_class == first.weight_class
     return replace(query, yarns=(changed, *others), same_gauge=same_gauge)

@@ -64,7 +64,8 @@ def test_by_the_swatch_told_with_it() -> None:
 
 
 def test_skeins_spare_and_mass() -> None:
-    # 3000 cm² x 12.347469 / 100 = 370.42 m, with the swatch 383.17 m: 383.17 / 225 = 1.70, 2 skeins; 370.42 m weigh 164.63 g
+    # 3000 cm² x 12.347469 / 100 = 370.42 m, with the swatch 383.17 m: 383.17 / 225 = 1.70, 2 skeins
+    # 370.42 × 100 / 225 = 164.63 g
     draft = ask(ABILITY, Query(yarns=(YARN,), piece=Piece("rectangle", cm(width=20, height=150))))
     assert draft.figures["skeins"] == 2
     assert draft.figures["spare"] == 1

@@ -144,8 +144,11 @@ def _lone_things(sentence: Sentence, reading: Reading) -> None:
     reading.it_is_said = bool(_OF_IT.search(sentence.text))
     reading.every_size = sentence.said("ask.per_size")
     reading.colour = one_label(sentence)
+    beside = {cue.first for cue in sentence.cues if cue.kind == "harmless.noun"}
     number = next((phrase for phrase in sentence.phrases if _lone_number(phrase)), None)
-    if number:
+    if number and number.last in beside:
+        reading.beside_a_thing = number.value.values[0]  # I've been knitting for 20 years
+    elif number:
         reading.bare_count, reading.bare_said = number.value.values[0], sentence.words(number)
     reading.instead = _instead(sentence)
     denied = (phrase for phrase in negated_yarns(sentence) if phrase.kind == "weight")

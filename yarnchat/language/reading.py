@@ -48,6 +48,8 @@ class Reading:
     """Whether every size is asked for: ``and for all sizes?``."""
     bare_count: float | None = None
     """A lone number with nothing said of it, such as ``what if I only had 6``."""
+    beside_a_thing: float | None = None
+    """A lone number of what is no yarn: ``for 20 years``, which may yet name a size."""
     colour: str = ""
     """The one colour label in the text: ``and the contrast colour?``, ``CC 250``."""
     bare_said: str = ""
