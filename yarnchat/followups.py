@@ -647,7 +647,7 @@ def _labelled_as_hers(query: Query, now: Query, reading: Reading) -> bool:
     """``Yarn: DK, 230 yd a skein``, where a worsted pattern was told and nothing answered: what it is to be knit in."""
     others = reading.cues & {"pattern.noun", "pattern.in", "pattern.after", "follow.no"}
     another = query.pattern.weight_class and now.pattern.weight_class not in (None, query.pattern.weight_class)
-    open_still = not query.yarns and not query.ability and not now.colours
+    open_still = not query.yarns and not query.pattern.put_up and not now.colours
     return bool(another and now.pattern.put_up and open_still and not others)
 
 

@@ -197,8 +197,9 @@ def _asked_enough_of(sentence: Sentence, phrase: Phrase) -> bool:
         return False  # will dk 230 yds do, and how many skeins
     if sentence.lower_at(verb) not in ("is", "are", "will", "would", "be", "do", "does", "can", "could"):
         return False
-    if any(cue.kind in ("pattern.thing", "pattern.noun") and cue.last == verb for cue in sentence.cues):
-        return False  # the hat is 180 m, do I have enough
+    of_pattern = (cue for cue in sentence.cues if cue.kind in ("pattern.thing", "pattern.noun", "pattern.in"))
+    if any(cue.first < verb <= cue.last for cue in of_pattern):
+        return False  # the hat is 180 m, the pattern is 1400 yd, do I have enough
     ahead = (
         cue
         for cue in sentence.cues

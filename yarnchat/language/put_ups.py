@@ -290,6 +290,8 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
         return False
     if not with_it and sentence.kind_at(phrase.last) not in ("CLASS", "NAME"):
         return False
+    if not with_it and _of_a_thing_to_knit(sentence, phrase):
+        return False
     metres = phrase.value.first().to("m").value
     others = [p for p in sentence.phrases if p.kind == "length" and p is not phrase]
     longest = max((p.value.largest().to("m").value for p in others), default=0.0)
@@ -297,6 +299,13 @@ def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
         with_it or (not others and sentence.kind_at(phrase.first - 2) == "OF")
     )
     return metres <= HANK_M and (counted or metres < WELL_UNDER * longest)
+
+
+def _of_a_thing_to_knit(sentence: Sentence, length: Phrase) -> bool:
+    """``for a 700 yd DK pattern``, ``a 400 m aran vest``: a length before a weight and what is knitted in it."""
+    yarn = next((p for p in sentence.phrases if p.kind in ("weight", "name") and p.first == length.last), None)
+    things = ("pattern.noun", "pattern.thing")
+    return yarn is not None and any(cue.kind in things and cue.first == yarn.last for cue in sentence.cues)
 
 
 def _of_a_count(sentence: Sentence, phrase: Phrase) -> bool:
