@@ -86,6 +86,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _scaled(sentence, query)
         or _offered(sentence)
         or _part_done(sentence, query)
+        or _part_held(sentence, query)
         or _several_for_a_price(sentence)
         or _two_sizes_named(sentence, query)
         or _which_size(sentence, query)
@@ -354,6 +355,25 @@ def colours_counted(sentence: Sentence, named: list[str], used: list[Phrase]) ->
             )
         if counted:
             used.append(counted)
+    return None
+
+
+def _part_held(sentence: Sentence, query: Query) -> Refusal | None:
+    """``only the cuffs are held double``: strands of one part, of which nothing says how much it takes."""
+    for phrase in sentence.phrases:
+        if phrase.kind != "strands" or phrase.value < 2 or not query.colours:
+            continue
+        own = [
+            at for at in range(len(sentence.tokens)) if sentence.sentence_of(at) == sentence.sentence_of(phrase.first)
+        ]
+        part = next((at for at in own if sentence.lower_at(at) in word_list("small_parts")), None)
+        if part is not None:
+            word = printable(sentence.tokens[part].text)
+            return unclear(
+                f"Only the {word} held double: how much that takes I can't tell. "
+                "Ask without it for the whole at one strand, or give the length of the part held double.",
+                sentence.words(phrase),
+            )
     return None
 
 

@@ -188,6 +188,7 @@ def in_hand(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> T
     )
     pattern, yarns = _strands_of_the_only_yarn(pattern, yarns)
     pattern, yarns = _strands_of_the_finer(sentence, pattern, yarns)
+    yarns = _held_alike(pattern, yarns)
     pattern, yarns = _put_up_after_the_need(sentence, given, pattern, yarns, amounts)
     pattern, yarns = _one_yarn(pattern, yarns, amounts, given.several)
     return Told(pattern, yarns, told.owners, told.refusal)
@@ -202,19 +203,39 @@ def _strands_of_the_only_yarn(pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, l
 
 
 def _strands_of_the_finer(sentence: Sentence, pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, list[Yarn]]:
-    """``fingering for a worsted sweater held double``: strands told after the thing itself are of the finer yarn."""
+    """``fingering for a worsted sweater held double``: strands told of neither yarn are of the finer one."""
     if len(yarns) != 1 or yarns[0].strands or (pattern.strands or 1) < 2:
         return pattern, yarns
-    things = {cue.last for cue in sentence.cues if cue.kind == "pattern.thing"}
     told = [phrase for phrase in sentence.phrases if phrase.kind == "strands"]
-    behind = len(told) == 1 and told[0].first in things and sentence.kind_at(told[0].first) == "STRANDED"
     classes = (pattern.weight_class, yarns[0].weight_class)
-    if not behind or not classes[0] or not classes[1]:
+    if len(told) != 1 or not _of_neither(sentence, told[0]) or not classes[0] or not classes[1]:
+        return pattern, yarns
+    if classes[0] == classes[1]:
         return pattern, yarns
     coarser, finer = (weight_class(key).mid_gauge for key in classes if key)
     if finer <= coarser:
         return pattern, yarns
     return replace(pattern, strands=None), [replace(yarns[0], strands=pattern.strands)]
+
+
+def _of_neither(sentence: Sentence, strands: Phrase) -> bool:
+    """Whether strands are told behind the thing itself, with a condition, or as a heading: ``Held double: …``."""
+    things = {cue.last for cue in sentence.cues if cue.kind == "pattern.thing"}
+    behind = strands.first in things and sentence.kind_at(strands.first) == "STRANDED"
+    lead = {sentence.lower_at(at) for at in range(strands.first - _A_WORD_OR_TWO, strands.first)}
+    heads = strands.first == 0 and sentence.kind_at(strands.last) in ("COLON", "COMMA", "DASH")
+    return behind or heads or bool(lead & word_list("conditions"))
+
+
+_A_WORD_OR_TWO = 2
+
+
+def _held_alike(pattern: Yarn, yarns: list[Yarn]) -> list[Yarn]:
+    """``DK held double, 1800 m; how many balls of the same DK?``: one weight is held alike."""
+    if len(yarns) != 1 or yarns[0].strands or (pattern.strands or 1) < 2:
+        return yarns
+    alike = pattern.weight_class is not None and yarns[0].weight_class == pattern.weight_class
+    return [replace(yarns[0], strands=pattern.strands)] if alike else yarns
 
 
 def _put_up_after_the_need(
