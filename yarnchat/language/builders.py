@@ -11,7 +11,7 @@ from typing import Any
 
 from yarnchat.knowledge.classes import class_by_number, classes_named
 from yarnchat.language.parse_table import Leaf, Tree
-from yarnchat.language.skein_limits import GRIST_M
+from yarnchat.language.skein_limits import GRIST_M, MOST_STITCHES
 from yarnchat.language.tokens import Token
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import Gauge, Needle, Price, PutUp, Series
@@ -421,8 +421,16 @@ def _gauge(piece: Parsed) -> Built | None:
     flags = frozenset() if extent else frozenset({"bare"})
     if not extent and piece.tokens[piece.last - 1].lower == "stitch" and piece.next_kind() == "WORD":
         return None
+    if extent and over.to("cm").value < NARROWEST_CM:
+        return None  # 22 sts 30 rows 4 mm
+    if not extent and "STS" in said and not piece.leaves("STS") and stitches > MOST_STITCHES:
+        return None  # same gauge, 240 yds
     gauge = Gauge(stitches, over, rows, spread, rows_spread, other_over=other)
     return Built("gauge", gauge, flags=flags)
+
+
+NARROWEST_CM = 1.5
+"""No gauge is counted over less, in cm (common practice, no source)."""
 
 
 LEAST_BEFORE_A_SLASH = 8
@@ -631,6 +639,7 @@ def _named(piece: Parsed) -> Built | None:
     return Built("named", (names, Series(read.values, units.pop())))
 
 
+PENCE_IN_A_POUND = 100
 _CENTS = re.compile(r"[.,][0-9]{2}$")
 
 
@@ -643,6 +652,8 @@ def _price(piece: Parsed) -> Built | None:
         return None  # 14.50 each
     if not sign and piece.next_kind() in ("LEN", "MASS", "STS", "SHORT", "PLY", "X", "CUR", "PERCENT"):
         return None
+    if sign and sign[0].value == "p":
+        return Built("price", Price(value / PENCE_IN_A_POUND, "£"))
     return Built("price", Price(value, str(sign[0].value) if sign else ""))
 
 

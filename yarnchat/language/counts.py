@@ -432,12 +432,26 @@ def one_of_them(sentence: Sentence) -> None:
 
 
 def and_a_half(sentence: Sentence) -> None:
-    """``one skein and a half``."""
+    """``one skein and a half``, ``2 full skeins and a half``."""
     for phrase in sentence.phrases:
-        words = [sentence.lower_at(i) for i in range(phrase.last, phrase.last + 3)]
+        at = phrase.last
+        while sentence.kind_at(at) == "SKEIN" or sentence.lower_at(at) in word_list("whole"):
+            at += 1
+        words = [sentence.lower_at(i) for i in range(at, at + 3)]
         if phrase.kind == "count" and words == ["and", "a", "half"] and len(phrase.value.values) == 1:
             phrase.value = Series((phrase.value.values[0] + 0.5,), "skein")
-            phrase.last += 3
+            phrase.last = at + 3
+
+
+def spare_skeins(sentence: Sentence) -> None:
+    """``2 spare skeins please``, ``plus 2 extra balls``: the spares to be bought, where nothing is said to be there."""
+    if sentence.said("ask.enough", "have.before", "used.before", "used.after"):
+        return
+    more = word_list("spare_ones")
+    for phrase in sentence.phrases:
+        words = {sentence.lower_at(at) for at in range(phrase.first, phrase.last + 1)}
+        if phrase.kind == "count" and len(phrase.value.values) == 1 and words & more:
+            phrase.kind = "spares"
 
 
 def so_many_used(sentence: Sentence) -> None:

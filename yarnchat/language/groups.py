@@ -147,6 +147,8 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
         return True  # A 100 g/200 yd, B 50 g/115 yd
     if sentence.said("ask.compare") and _is_compared(group, sentence, phrase):
         return True
+    if phrase.kind == "putup" and _wound_otherwise(group, phrase):
+        return True
     if phrase.kind == "weight" and group.only_need and _turned_to(sentence, phrase):
         return True
     of_the_pattern = phrase.kind in ("length", "dual") and group.features
@@ -155,6 +157,13 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     return after is not None and (
         _has_its_own_label(group, sentence, phrase, after) or _is_of_the_next(group, sentence, phrase, after)
     )
+
+
+def _wound_otherwise(group: Group, label: Phrase) -> bool:
+    """``10 x 50 g (120 m) balls in 100 g (230 m) skeins``: a whole label behind skeins told with another one."""
+    told = [p.value[1] for p in group.phrases if p.kind == "times" and p.value[1].length and p.value[1].mass]
+    whole = label.value.length and label.value.mass
+    return bool(whole) and any(not compatible("putup", other, label.value) for other in told)
 
 
 def _turned_to(sentence: Sentence, phrase: Phrase) -> bool:

@@ -24,6 +24,7 @@ from yarnchat.language.counts import (
     so_many_of,
     so_many_used,
     some_are_gone,
+    spare_skeins,
     what_is_left,
 )
 from yarnchat.language.lexicon import word_list
@@ -31,7 +32,7 @@ from yarnchat.language.made import a_pair, colours_alike, made_twice, several_ma
 from yarnchat.language.mass_and_length import across_a_yarn, length_of_each, length_then_label, mass_beside_length
 from yarnchat.language.needle_sizes import needle_sizes
 from yarnchat.language.phrases import Phrase
-from yarnchat.language.pricing import for_several, priced_by_mass, taken_off
+from yarnchat.language.pricing import besides_the_yarn, for_several, priced_by_mass, taken_off
 from yarnchat.language.put_ups import one_skeins_worth, priced_lengths, put_up_named, to_put_up
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.size_amounts import named_in_words, numbered_sizes, one_for_each_size
@@ -213,6 +214,7 @@ _TRADE_LENGTHS = frozenset({Quantity(10, "cm"), Quantity(4, "in")})
 
 _STEPS = (
     needle_sizes,
+    besides_the_yarn,
     gauge_likewise,
     headed_yardage,
     named_in_words,
@@ -233,6 +235,7 @@ _STEPS = (
     _over_a_trade_length,
     asked_in_skeins,
     scattered_counts,
+    spare_skeins,
     so_many_of,
     so_many_used,
     of_these,

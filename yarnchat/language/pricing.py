@@ -27,6 +27,26 @@ def priced_by_mass(sentence: Sentence) -> None:
         price.value, mass.kind = each, "one"
 
 
+def besides_the_yarn(sentence: Sentence) -> None:
+    """``the pattern cost me £6``, ``£4.50 shipping``: what something else costs is left aside, and said to be."""
+    for price in [phrase for phrase in sentence.phrases if phrase.kind == "price"]:
+        ends = [other.last for other in sentence.phrases if other.last <= price.first and other is not price]
+        begin = max([*ends, price.first - _A_FEW_WORDS])
+        lead = [sentence.lower_at(at) for at in range(begin, price.first) if not sentence.parted(at, price.first)]
+        behind = {
+            sentence.lower_at(at) for at in range(price.last, price.last + 3) if not sentence.parted(price.last, at)
+        }
+        each = any(sentence.kind_at(at) in ("EACH", "SKEIN") for at in range(price.first, price.last + 1))
+        of_pattern = "pattern" in lead and bool(set(lead) & word_list("costs"))
+        other = word_list("besides_the_yarn")
+        if not each and (of_pattern or other & set(lead) or other & behind):
+            price.kind = "one"
+            price.notes = (*price.notes, f"{price.value} is not for the yarn: left aside")
+
+
+_A_FEW_WORDS = 5
+
+
 def for_several(sentence: Sentence) -> None:
     """``5 skeins cost $60``, ``paid $60 for 5 skeins``: what all of them cost, made the price of one.
 

@@ -120,6 +120,8 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether it is said, or a skein stands near enough to say, that this is one skein's worth."""
     if (
         _each_of_them(sentence, phrase)
+        or _each_of_so_much(sentence, phrase)
+        or _behind_its_price(sentence, phrase)
         or _of_whole_ones(sentence, phrase)
         or _all_alike(sentence, phrase)
         or _sold_by(sentence, phrase)
@@ -130,6 +132,27 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
         return True
     ahead = _by_skein_ahead(sentence, phrase)
     return _by_skein_before(sentence, phrase) if ahead is None else ahead
+
+
+def _each_of_so_much(sentence: Sentence, phrase: Phrase) -> bool:
+    """``15 balls of 4 ply, each of 170 metres``: on each of the skeins told before it."""
+    kinds = [sentence.kind_at(at) for at in range(phrase.first - 2, phrase.first)]
+    said = any(sentence.kind_at(at) == "SKEIN" for at in range(max(0, phrase.first - _A_CLAUSE), phrase.first))
+    return said and kinds[0] == "EACH" and kinds[1] in ("OF", "WITH", "HOLD", "AT")
+
+
+_A_CLAUSE = 9
+
+
+def _behind_its_price(sentence: Sentence, phrase: Phrase) -> bool:
+    """``skeins are $24 each, 420 yds, and I need 1250``: a length behind what one skein costs, beside a longer one."""
+    priced = [p for p in sentence.phrases if p.kind == "price" and p.last == phrase.first - 1]
+    of_one = any(sentence.kind_at(at) in ("EACH", "SKEIN") for p in priced for at in range(p.first, p.last))
+    if phrase.kind != "length" or not of_one or sentence.kind_at(phrase.first - 1) not in ("COMMA", "AND", "LPAR"):
+        return False
+    own = phrase.value.first().to("m").value
+    others = [p for p in sentence.phrases if p.kind == "length" and p is not phrase]
+    return own <= LACE_M and any(own < WELL_UNDER * p.value.largest().to("m").value for p in others)
 
 
 def _of_whole_ones(sentence: Sentence, phrase: Phrase) -> bool:
@@ -274,7 +297,9 @@ def _bracketed_label(sentence: Sentence, phrase: Phrase) -> bool:
     if counted and wound:
         return False  # 220 yd per skein. MC: 3 skeins (610 yd)
     metres = phrase.value.first().to("m").value
-    return metres <= HANK_M and any(p is not phrase and p.kind in AMOUNTS for p in sentence.phrases)
+    of_skeins = [sentence.kind_at(at) for at in range(phrase.first - 4, phrase.first - 1)] == ["SKEIN", "OF", "CLASS"]
+    longest = LACE_M if of_skeins else HANK_M  # skeins of lace (850 yds)
+    return metres <= longest and any(p is not phrase and p.kind in AMOUNTS for p in sentence.phrases)
 
 
 def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:

@@ -104,7 +104,8 @@ def _settle_person(place: _Place) -> None:
     noun = place.after.kind in ("SKEIN", "WEIGHT", "PLY") or place.after.lower in word_list("yarn_nouns")
     if place.token.kind != "CLASS" or noun:
         return
-    whose = place.before.lower in word_list("whose") and place.behind(2).kind not in ("IN", "OF", "WITH")
+    owned = place.before.lower in word_list("whose") or place.before.lower.endswith("'s")
+    whose = owned and place.behind(2).kind not in ("IN", "OF", "WITH")
     begins = place.before.kind in ("", "STOP", "NEWLINE") or place.before.text in ("?", "!")
     if whose or (begins and place.after.lower in ("is", "was", "has", "woke")):
         place.token.kind, place.token.value = "WORD", None
@@ -126,6 +127,13 @@ def _settle_pounds(place: _Place) -> None:
     each = place.after.kind in ("EACH", "ARTICLE", "PER", "SLASH")
     if spoken or (weighed and each):
         place.token.kind, place.token.value = "CUR", "£"
+
+
+def _settle_pence(place: _Place) -> None:
+    """``99p a ball``: money, right behind its number and before what it buys, or the end."""
+    buys = place.after.kind in ("EACH", "ARTICLE", "PER", "SLASH", "", "STOP", "COMMA")
+    if place.before.kind == "NUM" and place.before.end == place.token.start and buys:
+        place.token.kind, place.token.value = "CUR", "p"
 
 
 def _settle_same(place: _Place) -> None:
@@ -308,6 +316,7 @@ _BY_WORD: dict[str, _Step] = {
     "~": _settle_tilde,
     "same": _settle_same,
     "x": _settle_x,
+    "p": _settle_pence,
 }
 _BY_KIND: dict[str, _Step] = {
     **dict.fromkeys(("SIZENAME", "SIZEWORD"), _settle_size),

@@ -102,7 +102,16 @@ def _ends(sentence: Sentence, at: int) -> bool:
 
 def spares(sentence: Sentence, used: list[Phrase]) -> int | None:
     """The spares asked for: ``no spare``, ``2 spares``; None where nothing is said of them."""
+    counted = next((phrase for phrase in sentence.phrases if phrase.kind == "spares"), None)
+    if counted:
+        used.append(counted)
+        return int(counted.value.values[0])
     text = sentence.text.lower()
+    numbers = "|".join(load("words.toml")["numbers"])
+    skeins = "|".join(word_list("skeins_bought"))
+    extra = re.search(rf"\b({numbers}) (?:extra|spare) (?:{skeins})\b", text)
+    if extra and not sentence.said("have.before", "ask.enough"):
+        return int(load("words.toml")["numbers"][extra.group(1)])
     if "spare" not in text:
         return None
     if any(re.search(rf"\b{re.escape(said)}\b", text) for said in load("words.toml")["spares"]["none"]):
@@ -114,11 +123,10 @@ def spares(sentence: Sentence, used: list[Phrase]) -> int | None:
         if phrase.kind == "num" and beside and len(phrase.value.values) == 1:
             used.append(phrase)
             return int(phrase.value.values[0])
-    numbers = load("words.toml")["numbers"]
     if re.search(r"\b(?:plus|and|with|including|incl) (?:a|the) spare\b(?! (?:room|moment|time))", text):
         return 1
-    worded = re.search(rf"\b({'|'.join(numbers)}) spares?\b", text)
-    return int(numbers[worded.group(1)]) if worded else None
+    worded = re.search(rf"\b({numbers}) (?:(?:as|for) )?spares?\b", text)
+    return int(load("words.toml")["numbers"][worded.group(1)]) if worded else None
 
 
 _TOPIC = re.compile(
