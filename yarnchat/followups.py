@@ -133,7 +133,8 @@ def _with_need_and_yarns(query: Query, told: _Told) -> Query:
 def _with_stash(query: Query, told: _Told) -> Query:
     """What she has now: told outright, or a bare number where that is spoken of."""
     reading = told.reading
-    counted = reading.bare_count is not None and reading.cues & {"have.before", "have.after", "have.gone"}
+    of_skeins = reading.bare_count is not None and "gauge.does" not in reading.cues
+    counted = of_skeins and reading.cues & {"have.before", "have.after", "have.gone"}
     few = bool(told.before.stash) or (reading.bare_count or 0) <= MOST_SKEINS
     bare = (counted or _adds_to_the_stash(told.before, reading)) and few and not told.now.slots() - {"want"}
     if told.before.stash and not told.now.stash and _hers_is_another(told.before, told.now):

@@ -52,13 +52,17 @@ def held_with(sentence: Sentence, query: Query) -> Refusal | None:
     )
 
 
+_A_LABEL_OFF = 13
+"""How far a second yarn held along may be told behind the first and its label, in words."""
+
+
 def _together(sentence: Sentence) -> bool:
     """``hold fingering with mohair``, ``held double with mohair``, ``fingering and mohair held together``."""
     words = [word for token in sentence.tokens for word in token.lower.split()]
     for at, word in enumerate(words):
-        ahead, behind = words[at + 1 : at + 6], words[max(0, at - 4) : at]
+        ahead, behind = words[at + 1 : at + _A_LABEL_OFF], words[max(0, at - 4) : at]
         if word in ("hold", "holding", "held") and {"with", "along"} & set(ahead):
-            return not set(ahead[: ahead.index("with") if "with" in ahead else 0]) & {".", ",", "strand", "strands"}
+            return not set(ahead[: ahead.index("with") if "with" in ahead else 0]) & word_list("not_along")
         if word in ("held", "together") and "and" in behind and not {"strands", "strand"} & set(behind):
             return True
     return False

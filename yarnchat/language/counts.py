@@ -396,8 +396,9 @@ def one_skein(sentence: Sentence) -> None:
         noun = at + 1
         while sentence.lower_at(noun) in word_list("of_a_skein"):
             noun += 1
-        if noun in starts or (sentence.kind_at(noun) == "SKEIN" and noun not in inside):
-            last = noun if noun in starts else noun + 1
+        pronoun = sentence.lower_at(at) == "one" and sentence.lower_at(at + 1) in word_list("already_there")
+        if pronoun or noun in starts or (sentence.kind_at(noun) == "SKEIN" and noun not in inside):
+            last = at + 1 if pronoun else noun if noun in starts else noun + 1
             sentence.phrases.append(Phrase("count", at, last, Series((1.0,), "skein")))
             sentence.phrases.sort(key=lambda phrase: phrase.first)
             return

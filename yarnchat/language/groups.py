@@ -147,7 +147,7 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
         return True  # A 100 g/200 yd, B 50 g/115 yd
     if sentence.said("ask.compare") and _is_compared(group, sentence, phrase):
         return True
-    if phrase.kind == "putup" and _wound_otherwise(group, phrase):
+    if _wound_otherwise(group, phrase):
         return True
     if phrase.kind == "weight" and group.only_need and _turned_to(sentence, phrase):
         return True
@@ -159,11 +159,17 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     )
 
 
-def _wound_otherwise(group: Group, label: Phrase) -> bool:
-    """``10 x 50 g (120 m) balls in 100 g (230 m) skeins``: a whole label behind skeins told with another one."""
-    told = [p.value[1] for p in group.phrases if p.kind == "times" and p.value[1].length and p.value[1].mass]
-    whole = label.value.length and label.value.mass
-    return bool(whole) and any(not compatible("putup", other, label.value) for other in told)
+def _wound_otherwise(group: Group, phrase: Phrase) -> bool:
+    """``10 x 50 g (120 m) balls in 100 g (230 m) skeins``: skeins and a label, or the reverse, told with two labels."""
+    counted = [other.value[1] for other in group.phrases if other.kind == "times"]
+    if phrase.kind == "times":
+        told, label = [group.features["putup"]] if "putup" in group.features else [], phrase.value[1]
+    elif phrase.kind == "putup":
+        told, label = counted, phrase.value
+    else:
+        return False
+    whole = [other for other in told if other.length and other.mass]
+    return bool(label.length and label.mass) and any(not compatible("putup", other, label) for other in whole)
 
 
 def _turned_to(sentence: Sentence, phrase: Phrase) -> bool:

@@ -146,6 +146,9 @@ def across_a_yarn(sentence: Sentence) -> None:
             mass = one.value.first()
             two.kind, two.value, one.kind = "putup", PutUp(two.value.first(), mass), "one"
             continue
+        if _weighed_and_wound(sentence, one, yarn, two):
+            two.kind, two.value, one.kind = "putup", replace(two.value, mass=one.value.first()), "one"
+            continue
         if one.kind != "putup" or one.value.length or yarn.kind not in ("weight", "name") or two.kind != "length":
             continue
         between = (*range(one.last, yarn.first), *range(yarn.last, two.first))
@@ -170,6 +173,17 @@ def _so_much_of_it(sentence: Sentence, mass: Phrase, yarn: Phrase, length: Phras
     of = [sentence.kind_at(at) for at in range(mass.last, yarn.first)]
     says = [sentence.kind_at(at) for at in range(yarn.last, length.first)]
     return of in (["OF"], ["OF", "THE"]) and says in (["EQ"], ["HOLD"])
+
+
+def _weighed_and_wound(sentence: Sentence, mass: Phrase, yarn: Phrase, label: Phrase) -> bool:
+    """``100 g DK at 240 m``: a usual mass right before a weight, and what is on one skein behind it."""
+    kinds = (mass.kind, yarn.kind, label.kind)
+    if kinds != ("mass", "weight", "putup") or mass.last != yarn.first or len(mass.value.values) > 1:
+        return False
+    says = [sentence.kind_at(at) for at in range(yarn.last, label.first)]
+    told = sentence.kind_at(mass.first - 1) in ("", "COLON", "STOP", "COMMA", "NEWLINE", "ARTICLE", "IN", "THE")
+    lacks = label.value.length and not label.value.mass
+    return bool(lacks) and told and usual_mass(mass.value.first()) and says in (["AT"], ["WITH"], ["COMMA"])
 
 
 def _fits_a_skein(length: Quantity, mass: Quantity) -> bool:
