@@ -40,7 +40,7 @@ def follows(before: Query, reading: Reading) -> bool:
         leads |= {"follow.same_thing"}
     if before.piece and "pattern.thing" in reading.cues and not reading.cues & leads:
         return bool(reading.small or reading.dim)
-    if _asks_of_what_she_has(before, reading):
+    if _asks_of_what_she_has(before, reading) or _tells_what_hers_is_for(before, query):
         return True
     if "need" not in slots or (not reading.firm_need and _small_length_is_put_up(before, reading) is not query):
         return True
@@ -66,6 +66,16 @@ def _asks_of_what_she_has(before: Query, reading: Reading) -> bool:
     if not before.stash or slots & {"stash", "yarn", "used"}:
         return False
     return (reading.it_is_said and "need" in slots) or bool(reading.cues & asking("of_stash"))
+
+
+def _tells_what_hers_is_for(before: Query, now: Query) -> bool:
+    """``my pattern needs 650 m of DK``, after what she has of another yarn: told alone, it is what that may be for."""
+    slots = now.slots()
+    told = "need.length" in slots and "pattern.weight_class" in slots
+    return bool(before.stash) and not before.colours and told and not slots - _OF_A_NEED
+
+
+_OF_A_NEED = frozenset({"want", "need", "need.length", "pattern.weight_class"})
 
 
 def _puts_right(before: Query, reading: Reading) -> bool:
@@ -133,13 +143,17 @@ def _with_need_and_yarns(query: Query, told: _Told) -> Query:
 def _with_stash(query: Query, told: _Told) -> Query:
     """What she has now: told outright, or a bare number where that is spoken of."""
     reading = told.reading
-    of_skeins = reading.bare_count is not None and "gauge.does" not in reading.cues
+    of_skeins = reading.bare_count is not None and not reading.cues & _NOT_OF_HERS
     counted = of_skeins and reading.cues & {"have.before", "have.after", "have.gone"}
     few = bool(told.before.stash) or (reading.bare_count or 0) <= MOST_SKEINS
     bare = (counted or _adds_to_the_stash(told.before, reading)) and few and not told.now.slots() - {"want"}
     if told.before.stash and not told.now.stash and _hers_is_another(told.before, told.now):
         return replace(query, stash=())  # and in sport? what she has is not of it
     return replace(query, stash=_stash(told.before, told.now, reading)) if told.now.stash or bare else query
+
+
+_NOT_OF_HERS = frozenset({"gauge.does", "used.before"})
+"""What says of a lone number that it counts no skeins that she has: ``swatched and got 18``, ``used 1 of them``."""
 
 
 def _hers_is_another(before: Query, now: Query) -> bool:
@@ -303,6 +317,8 @@ def _adds_to_the_stash(before: Query, reading: Reading) -> bool:
 
 def _of_one_colour(before: Query, now: Query, reading: Reading) -> dict[str, Any]:
     """``and the contrast colour?``, ``CC 250``: the one colour asked for, or its amount put right, in its unit."""
+    if len(before.colours) > 1 and len(now.colours) == 1 and not now.colours[0].name:
+        return _other_colour(before, now, reading)
     if now.colours or len(before.colours) < 2:
         return {"only": None} if now.colours else {}
     meant = [
@@ -317,6 +333,16 @@ def _of_one_colour(before: Query, now: Query, reading: Reading) -> dict[str, Any
         return {"only": colour.name}
     told = replace(colour, amounts=(replace(amounts[0], values=(reading.bare_count,), low=None),))
     return {"colours": tuple(told if other is colour else other for other in before.colours), "only": None}
+
+
+def _other_colour(before: Query, now: Query, reading: Reading) -> dict[str, Any]:
+    """``what if red were 450 yds``: the amount of one of the colours told before, put in its place."""
+    said = _plainly(reading.colour) if reading.colour else None
+    amounts = now.colours[0].amounts
+    if said is None or all(_plainly(colour.name) != said for colour in before.colours):
+        return {"only": None}
+    told = (replace(colour, amounts=amounts) if _plainly(colour.name) == said else colour for colour in before.colours)
+    return {"colours": tuple(told), "only": None}
 
 
 def _plainly(label: str) -> str:
@@ -435,6 +461,8 @@ def _of_the_stash(before: Query, now: Query, reading: Reading) -> bool:
     if len(said) != 1 or len(said[0].values) != 1 or now.yarns or now.pattern != Yarn():
         return False
     need = {series.unit for series in before.amounts}
+    if not need and said[0].unit in MASSES and before.stash[0].unit in MASSES:
+        return True  # 60 g left: how many metres? and 2 ounces?
     skeins = said[0].unit == "skein" and not reading.cues & {"pattern.noun", "pattern.thing"}
     return said[0].unit == before.stash[0].unit and (skeins or said[0].unit not in need)
 
@@ -705,7 +733,8 @@ def _with_first_yarn(query: Query, yarn: Yarn, reading: Reading) -> Query:
     if "follow.same_balls" in reading.cues and changed.put_up is None:
         changed = replace(changed, put_up=first.put_up)
     alone = not query.ability and first == Yarn(weight_class=first.weight_class, class_as_said=first.class_as_said)
-    if (talk_of(query).of_one_yarn or alone) and _of_another_weight(query, first, yarn):
+    corrected = "follow.no" in reading.cues and "yarn.here" not in reading.cues  # no, I mean super chunky
+    if (talk_of(query).of_one_yarn or alone) and not corrected and _of_another_weight(query, first, yarn):
         query = replace(query, pattern=replace(first, price=None))
     same_gauge = query.same_gauge and changed.weight_class == first.weight_class
     return replace(query, yarns=(changed, *others), same_gauge=same_gauge)

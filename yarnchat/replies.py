@@ -30,6 +30,8 @@ def replied(before: Query, missing: str, reading: Reading, *, asked: bool) -> Qu
         return None
     if missing == "pattern.put_up":
         return replace(before, pattern=replace(before.pattern, put_up=told))
+    if missing == "yarn.put_up" and not before.yarns and before.pattern.price and not before.pattern.put_up:
+        return replace(before, pattern=replace(before.pattern, put_up=told))  # of aran at £6 a ball
     if missing == "yarn.put_up":
         first, *others = before.yarns or (Yarn(),)
         return replace(before, yarns=(replace(first, put_up=told), *others))

@@ -622,7 +622,13 @@ def _sizenumbers(piece: Parsed) -> Built | None:
         return None
     if piece.next_kind() == "SHORT":
         return Built("smalls", Series(read.values, str(piece.tokens[piece.last].value)))
+    if max(read.values) > LARGEST_SIZE:
+        return None  # 4 sizes: 1000, 1120, 1240 yds
     return Built("sizes", tuple(f"{value:g}" for value in read.values))
+
+
+LARGEST_SIZE = 200
+"""No number of a size, nor a chest in cm, is larger (common practice, no source)."""
 
 
 def _named(piece: Parsed) -> Built | None:

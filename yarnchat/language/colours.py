@@ -44,7 +44,7 @@ def _labels(sentence: Sentence) -> list[Label]:
     lettered = any("letter" in phrase.flags for phrase in sentence.phrases)
     if lettered:
         return []
-    certain, named = _certain(sentence.text), _colour_words(sentence.text)
+    certain, named = _certain(sentence.text), colour_words(sentence.text)
     if certain or named or any(token.lower in word_list("of_colours") for token in sentence.tokens):
         listed = _listed(sentence)
         if len(listed) > max(len(certain), len(named), 1):
@@ -151,7 +151,7 @@ def _plain(text: str) -> list[Label]:
         of_colours = [m.group("name").lower() in word_list("colours") for m in made_of]
         if any(of_colours):  # 640 yds of navy plus 310 yds of chalk
             return [Label(m.group("name"), m.start("name"), m.end("name"), False) for m in made_of]
-    named = _colour_words(text)
+    named = colour_words(text)
     if len(named) > 1:
         return named
     return [
@@ -161,7 +161,7 @@ def _plain(text: str) -> list[Label]:
     ]
 
 
-def _colour_words(text: str) -> list[Label]:
+def colour_words(text: str) -> list[Label]:
     """Names of colours, wherever they stand."""
     colours = word_list("colours")
     words = (found for found in _WORD.finditer(text) if found.group().lower() in colours)

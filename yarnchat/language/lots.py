@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from yarnchat.language.amounts import Amounts
-from yarnchat.language.colours import certain_labels
+from yarnchat.language.colours import certain_labels, colour_words
 from yarnchat.language.groups import Group
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
@@ -39,10 +39,18 @@ def lots_of(amounts: Amounts) -> Lots:
     return lots
 
 
-def drop_spare_lengths(groups: list[Group], needs: list[Phrase]) -> None:
+def _coloured(sentence: Sentence, lengths: list[Phrase]) -> bool:
+    """``blue 400 m, white 150 m``: whether each of several lengths stands right behind a colour."""
+    ends = {label.end for label in colour_words(sentence.text)}
+    return all(sentence.tokens[phrase.first - 1].end in ends for phrase in lengths if phrase.first)
+
+
+def drop_spare_lengths(sentence: Sentence, groups: list[Group], needs: list[Phrase]) -> None:
     """Of two bare lengths the smaller is a skein's where its group tells of a yarn without one: ``in DK, 250 yd``."""
     lengths = [phrase for phrase in needs if phrase.kind == "length" and len(phrase.value.values) == 1]
     if len(lengths) < 2 or any(phrase.kind in ("count", "named", "times") for phrase in needs):
+        return
+    if _coloured(sentence, lengths):
         return
     for group in groups:
         bare = [phrase for phrase in group.amounts if phrase in lengths]
@@ -109,6 +117,7 @@ def lesser_is_a_skeins(sentence: Sentence, amounts: Amounts) -> None:
     classes = {phrase.value[0] for phrase in sentence.phrases if phrase.kind == "weight"}
     things = sum(cue.kind == "pattern.thing" for cue in sentence.cues)
     others = len(amounts.need) > 2 or amounts.have or amounts.used or certain_labels(sentence)
+    others = others or _coloured(sentence, needs)
     asked = sentence.said("ask.check", "ask.enough", "ask.compare")
     if len(needs) != 2 or len(classes) != 2 or things > 1 or others or asked:
         return

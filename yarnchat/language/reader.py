@@ -222,7 +222,7 @@ def _lone_number(phrase: Phrase) -> bool:
 def _given(sentence: Sentence, amounts: Amounts) -> Sides:
     """What is said of yarns in groups, and the side of each."""
     groups = gather(sentence, amounts.need, amounts.have + amounts.used)
-    drop_spare_lengths(groups, amounts.need)
+    drop_spare_lengths(sentence, groups, amounts.need)
     return assign(sentence, groups, several=_several(sentence, groups))
 
 

@@ -174,7 +174,8 @@ def _settle_strands(place: _Place) -> None:
     denied = before.lower in ("nothing", "not", "never", "no")
     a_thing = before.kind == "ARTICLE" and after.kind in ("", "COMMA")  # a pram size, and a double, 160 x 200 cm
     named = token.text.istitle() and after.kind == "WORD" and after.text.istitle()  # a yarn called Double Lacewing
-    if token.kind == "WORD" and not (denied or a_thing or named):
+    so_much = after.lower == "that" and token.lower == "double"  # double that: twice as much
+    if token.kind == "WORD" and not (denied or a_thing or named or so_much):
         token.kind, token.value = "STRANDED", 3 if token.lower == "triple" else 2
 
 

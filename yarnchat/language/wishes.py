@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from yarnchat.language.builders import ordinal
-from yarnchat.language.colours import certain_labels
+from yarnchat.language.colours import certain_labels, colour_words
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
@@ -139,7 +139,7 @@ _TOPIC = re.compile(
 
 def one_label(sentence: Sentence) -> str:
     """The colour label of a text that holds one and no other."""
-    names = {label.name for label in certain_labels(sentence)}
+    names = {label.name for label in certain_labels(sentence) or colour_words(sentence.text)}
     return names.pop() if len(names) == 1 else ""
 
 
