@@ -50,6 +50,8 @@ class Phrase:
     grist (a yarn number; its system)           tuple[float, str]
     made (how many are made)                    Series
     one (one skein: it counts in another)       Series | PutUp
+    spares (so many to be bought besides)       Series
+    cost (of what is no yarn)                   Price
     ==========================================  ==============================================
     """
 

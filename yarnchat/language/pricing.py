@@ -40,7 +40,7 @@ def besides_the_yarn(sentence: Sentence) -> None:
         of_pattern = "pattern" in lead and bool(set(lead) & word_list("costs"))
         other = word_list("besides_the_yarn")
         if not each and (of_pattern or other & set(lead) or other & behind):
-            price.kind = "one"
+            price.kind = "cost"
             price.notes = (*price.notes, f"{price.value} is not for the yarn: left aside")
 
 
