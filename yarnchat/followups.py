@@ -267,8 +267,8 @@ def _with_lone_number(query: Query, before: Query, reading: Reading) -> Query:
     elif _other_gauge(before, reading) and reading.cues & _HER_GAUGE and before.pattern.gauge and not before.yarns:
         hers = replace(before.pattern.gauge, stitches=reading.bare_count or 0.0, rows=None)
         query = replace(query, yarns=(Yarn(gauge=hers),))  # the pattern's gauge is 20 sts; I'm getting 18
-    elif _other_gauge(before, reading) and before.pattern.gauge and reading.cues & _PATTERNS_GAUGE:
-        query = replace(query, pattern=_at_gauge(before.pattern, reading))
+    elif _other_gauge(before, reading) and reading.cues & _PATTERNS_GAUGE:
+        query = replace(query, pattern=_at_gauge(_gauged_like(before), reading), ability="")
     elif _other_gauge(before, reading) and before.yarns:
         query = replace(query, yarns=(_at_gauge(before.yarns[0], reading), *before.yarns[1:]))
     elif _other_gauge(before, reading):
@@ -276,6 +276,12 @@ def _with_lone_number(query: Query, before: Query, reading: Reading) -> Query:
     if wound := _other_put_up(before, reading):
         query = replace(query, yarns=(wound, *before.yarns[1:]))
     return query
+
+
+def _gauged_like(before: Query) -> Yarn:
+    """The pattern's yarn, whose gauge, where none was told, is counted over what hers is."""
+    hers = before.yarns[0].gauge if before.yarns else None
+    return before.pattern if before.pattern.gauge else replace(before.pattern, gauge=hers)
 
 
 _HER_GAUGE = frozenset({"yarn.have", "gauge.does"})
@@ -572,6 +578,8 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
     yarn = now.yarns[0] if len(now.yarns) == 1 else now.pattern if not now.yarns and now.pattern != Yarn() else None
     both_sides = bool(now.yarns) and now.pattern.weight_class is not None
     asked = bool(before.colours or before.piece)
+    if both_sides and len(lengths) == 1 and asked and (other := _in_place_of_hers(before, now, lengths[0])):
+        return other
     if len(lengths) != 1 or now.colours[0].name or (yarn and yarn.put_up) or not asked or both_sides:
         return now
     if "pattern.noun" in reading.cues and now.pattern.weight_class:
@@ -587,6 +595,18 @@ def _small_length_is_put_up(before: Query, reading: Reading) -> Query:
         return now
     told = replace(yarn, put_up=PutUp(length=own), price=yarn.price or now.pattern.price)
     return replace(now, colours=(), yarns=(told,), pattern=Yarn())
+
+
+def _in_place_of_hers(before: Query, now: Query, length: Series) -> Query | None:
+    """``sport at 300 yd instead of the DK?``: another yarn with its skein's length, for the one she had in mind."""
+    [yarn, *more], own = now.yarns, length.first()
+    hers = {other.weight_class for other in before.yarns}
+    needed = {value for series in before.amounts for value in series.values}
+    if more or now.pattern.weight_class not in hers or yarn.weight_class in hers or yarn.put_up:
+        return None
+    if own.to("m").value > SKEIN_M or own.value in needed:
+        return None
+    return replace(now, colours=(), pattern=Yarn(), yarns=(replace(yarn, put_up=PutUp(length=own)),))
 
 
 def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
@@ -702,6 +722,10 @@ def _means_the_pattern(query: Query, now: Query, reading: Reading) -> bool:
 def _with_yarn(query: Query, yarn: Yarn, now: Query, reading: Reading) -> Query:
     """The query with the one yarn told now: compared with the others, in the stash, to knit with, or the pattern's."""
     talk = talk_of(query)
+    if talk.of_other_yarns and "follow.other" in reading.cues and not query.colours:
+        return replace(query, pattern=Yarn(), yarns=(yarn,))
+    if _gauges_of_both(query, yarn, reading):
+        return replace(query, pattern=query.both_sides[0], yarns=(yarn,), ability="")
     if talk.of_candidates and (chosen := _candidate(query.yarns, yarn)):
         return replace(query, yarns=(chosen,))
     if talk.of_candidates and (marked := _candidate_changed(query.yarns, yarn)):
@@ -724,6 +748,12 @@ def _with_yarn(query: Query, yarn: Yarn, now: Query, reading: Reading) -> Query:
     if talk.of_other_yarns and not query.colours:
         return replace(query, pattern=yarn)
     return replace(query, pattern=_changed(query.pattern, yarn))
+
+
+def _gauges_of_both(query: Query, yarn: Yarn, reading: Reading) -> bool:
+    """``the pattern's tension is 18 sts to 10 cm``, and then ``I get 20``: the gauge told before was the pattern's."""
+    alone = query.pattern == Yarn(gauge=query.pattern.gauge) and not query.yarns
+    return bool(alone and query.pattern.gauge and yarn.gauge and reading.cues & _HER_GAUGE)
 
 
 def _with_first_yarn(query: Query, yarn: Yarn, reading: Reading) -> Query:

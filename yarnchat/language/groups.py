@@ -133,9 +133,18 @@ def _of_one_name(groups: list[Group]) -> None:
 _DENIED = frozenset({"weight", "name", "strands"})
 
 
+_MEANT = frozenset({"meant", "mean"})
+
+
 def negated_yarns(sentence: Sentence) -> list[Phrase]:
     """Weights, names and strands said not to be meant: ``the pattern is sport, not fingering``."""
     ends = {cue.last for cue in sentence.cues if cue.kind == "negation.before"}
+    meant = [
+        cue.first for cue in sentence.cues if cue.kind == "follow.no" and sentence.lower_at(cue.last - 1) in _MEANT
+    ]
+    for at in range(1, len(sentence.tokens)):
+        if sentence.lower_at(at - 1) in word_list("put_down") and any(at < said for said in meant):
+            ends.add(at)  # I said DK but I meant sport
     return [phrase for phrase in sentence.phrases if phrase.kind in _DENIED and phrase.first in ends]
 
 

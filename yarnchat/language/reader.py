@@ -146,7 +146,8 @@ def _lone_things(sentence: Sentence, reading: Reading) -> None:
     reading.colour = one_label(sentence)
     beside = {cue.first for cue in sentence.cues if cue.kind == "harmless.noun"}
     number = next((phrase for phrase in sentence.phrases if _lone_number(phrase)), None)
-    if number and number.last in beside:
+    parted = number is not None and sentence.lower_at(number.last) in word_list("parts_of_one")
+    if number and (number.last in beside or parted):
         reading.beside_a_thing = number.value.values[0]  # I've been knitting for 20 years
     elif number:
         reading.bare_count, reading.bare_said = number.value.values[0], sentence.words(number)

@@ -187,7 +187,7 @@ _OVERRULES = {
     "ask.cost": {"ask.check"},
     "ask.strands": {"ask.check"},
     "harmless.any": {"ask.enough", "ask.check"},
-    "yarn.use": {"used.before"},
+    "yarn.use": {"used.before", "used.after", "progress.weak", "ask.progress"},
 }
 
 
