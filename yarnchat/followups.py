@@ -143,7 +143,7 @@ def _with_need_and_yarns(query: Query, told: _Told) -> Query:
 def _with_stash(query: Query, told: _Told) -> Query:
     """What she has now: told outright, or a bare number where that is spoken of."""
     reading = told.reading
-    of_skeins = reading.bare_count is not None and not reading.cues & _NOT_OF_HERS
+    of_skeins = reading.bare_count is not None and reading.beside_a_thing is None and not reading.cues & _NOT_OF_HERS
     counted = of_skeins and reading.cues & {"have.before", "have.after", "have.gone"}
     few = bool(told.before.stash) or (reading.bare_count or 0) <= MOST_SKEINS
     bare = (counted or _adds_to_the_stash(told.before, reading)) and few and not told.now.slots() - {"want"}
@@ -316,6 +316,8 @@ def _nearer_the_skein(before: Query, number: float) -> bool:
 def _adds_to_the_stash(before: Query, reading: Reading) -> bool:
     """``and one more?``, ``with six``: skeins, where a number of them was told before."""
     counted = bool(before.stash) and before.stash[0].unit == "skein"
+    if reading.beside_a_thing is not None:
+        return False  # four hats?
     lone = reading.bare_count is not None and 0 < reading.bare_count <= MOST_SKEINS and len(reading.unknown) <= 1
     asked = reading.cues & asking("of_stash")
     return (counted and ("have.more" in reading.cues or lone)) or (reading.bare_count is not None and bool(asked))
@@ -858,7 +860,8 @@ def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
         if before.stash:
             return (replace(before.stash[0], amount=reading.bare_count),)
         return (Holding(reading.bare_count, "skein", before.yarns[0] if before.yarns else before.pattern),)
-    if before.stash and "have.more" in reading.cues and "follow.this" not in reading.cues and not now.colours:
+    one_of_several = "follow.this" in reading.cues or (not before.colours and "ask.measure" in reading.cues)
+    if before.stash and "have.more" in reading.cues and not one_of_several and not now.colours:
         return (
             *before.stash,
             *(

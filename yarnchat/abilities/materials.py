@@ -48,7 +48,7 @@ def _pair(what: str, one: Series, other: Series, label: PutUp | None, sizes: tup
             report.compared.append(f"skeins × put-up against the {'length' if is_length(need.unit) else 'mass'}")
             rows = _by_size(skeins, need, sizes)
             for name, count, wanted in rows:
-                if _whole_skeins(need, held) and abs(count - wanted / held.value) >= SPARE_SKEINS:
+                if _whole_skeins(need, held) and count != wanted / held.value:
                     _another_sum(f"{what}{name}", count, held, Quantity(wanted, need.unit), report)
                     continue
                 _cover(f"{what}{name}", count, held, Quantity(wanted, need.unit), report)

@@ -492,7 +492,8 @@ def some_are_gone(sentence: Sentence) -> None:
 
 def _all_are_kept(sentence: Sentence, cue: Cue) -> None:
     """``my sister has three balls but she's keeping them``: skeins that are nobody's to use."""
-    count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= cue.first), None)
+    amounts = ("count", "length", "mass")
+    count = next((p for p in reversed(sentence.phrases) if p.kind in amounts and p.last <= cue.first), None)
     pointed = {sentence.lower_at(at) for at in range(cue.first, cue.last)} & word_list("them_all")
     if count is not None and pointed and not sentence.parted(count.last, cue.first):
         count.kind = "one"

@@ -145,11 +145,12 @@ def _lone_things(sentence: Sentence, reading: Reading) -> None:
     reading.every_size = sentence.said("ask.per_size")
     reading.colour = one_label(sentence)
     beside = {cue.first for cue in sentence.cues if cue.kind == "harmless.noun"}
+    things = {cue.first for cue in sentence.cues if cue.kind == "pattern.thing" or cue.kind.startswith("shape.")}
     number = next((phrase for phrase in sentence.phrases if _lone_number(phrase)), None)
     parted = number is not None and sentence.lower_at(number.last) in word_list("parts_of_one")
-    if number and (number.last in beside or parted):
+    if number and (number.last in beside | things or parted):
         reading.beside_a_thing = number.value.values[0]  # I've been knitting for 20 years
-    elif number:
+    if number and number.last not in beside and not parted:
         reading.bare_count, reading.bare_said = number.value.values[0], sentence.words(number)
     reading.instead = _instead(sentence)
     denied = (phrase for phrase in negated_yarns(sentence) if phrase.kind == "weight")

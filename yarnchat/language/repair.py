@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
+from yarnchat.language.labels import LABEL
 from yarnchat.language.lexicon import load, vocabulary
 from yarnchat.language.notes import names_a_file
 from yarnchat.language.scan import NO_NAMES, Names
@@ -32,7 +33,7 @@ def repaired(sentence: Sentence, names: Names = NO_NAMES) -> tuple[Sentence, lis
             continue
         least = LEAST_BEFORE_WEIGHT if sentence.lower_at(at + 1) == "weight" else MIN_LETTERS
         near = load("repair.toml")["slips"].get(token.text)
-        told = _told_of_a_length(sentence, at)
+        told = _told_of_a_length(sentence, at) or _short_for_a_weight(sentence, at)
         if len(token.text) < least and near is None and not told:
             continue
         if near is None and len(token.text) >= MIN_LETTERS:
@@ -67,6 +68,14 @@ def _told_of_a_length(sentence: Sentence, at: int) -> bool:
     )
     wanted = sentence.kind_at(at + 1) == "IN" and named
     return before == "LEN" and wanted
+
+
+def _short_for_a_weight(sentence: Sentence, at: int) -> bool:
+    """``knit in DL, 240 yd/100 g``: two or three capitals nobody knows, where a weight would stand before its label."""
+    text = sentence.tokens[at].text
+    short = 1 < len(text) < MIN_LETTERS and text.isalpha() and text.isupper() and not LABEL.match(text)
+    stands = sentence.kind_at(at - 1) in ("IN", "TO") and sentence.kind_at(at + 1) in ("COMMA", "LPAR")
+    return short and stands and sentence.kind_at(at + 2) == "NUM" and sentence.kind_at(at + 3) in ("LEN", "MASS")
 
 
 def _is_unit(word: str) -> bool:
