@@ -155,6 +155,7 @@ def contradiction(sentence: Sentence, given: Sides) -> Refusal | None:
         or _weight_unsaid(sentence)
         or _two_weights(sentence)
         or _two_patterns(given)
+        or _two_needs(sentence, given)
     )
 
 
@@ -213,6 +214,21 @@ def _two_patterns(given: Sides) -> Refusal | None:
         f"I can't tell which yarn the pattern is written for, {first} or {second}. "
         f"Type for example: {first} pattern in {second}."
     )
+
+
+def _two_needs(sentence: Sentence, given: Sides) -> Refusal | None:
+    """``sweater A: 1400 m aran. Sweater B: 1100 m chunky``: lengths of two weights, each of a thing of its own."""
+    things = [cue.last for cue in sentence.cues if cue.kind in ("pattern.thing", "pattern.noun")]
+    needs = [
+        group
+        for group in given.groups
+        if group.weight
+        and any(p.kind in ("length", "dual") for p in group.amounts)
+        and any(0 <= group.first - end <= _A_FEW and not sentence.parted(end, group.first) for end in things)
+    ]
+    if len({group.weight for group in needs}) < 2 or sentence.said("ask.enough", "ask.check", "ask.compare"):
+        return None
+    return unclear("I read two patterns in one question. Ask for each alone, with its length and its weight.")
 
 
 def doubled(sentence: Sentence) -> Refusal | None:
