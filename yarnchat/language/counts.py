@@ -420,8 +420,10 @@ def one_of_them(sentence: Sentence) -> None:
             count.kind = "one"  # there is 150 m on one ball
             continue
         price = next((p for p in sentence.phrases if p.kind == "price" and 0 < p.first - count.last <= 5), None)
-        if price and any(sentence.lower_at(at) in word_list("costs") for at in range(count.last, price.first)):
-            count.kind = "one"  # one ball costs 45 kr
+        told = range(count.last, price.first) if price else range(0)
+        says_so = any(sentence.lower_at(at) in word_list("costs") for at in told)
+        if price and (says_so or {sentence.kind_at(at) for at in told} <= {"COMMA", "COLON", "SKEIN", "AT", "EQ"}):
+            count.kind = "one"  # one ball costs 45 kr; one hank, 22 bucks
             continue
         ahead = range(count.last, min(count.last + 6, len(sentence.tokens)))
         says = [at for at in ahead if sentence.lower_at(at) in word_list("holds") or sentence.kind_at(at) == "EQ"]

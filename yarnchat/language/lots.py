@@ -108,6 +108,31 @@ def skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:
         needs.remove(length)
 
 
+def on_each_she_has(sentence: Sentence, amounts: Amounts) -> None:
+    """``2¾ balls here, 120 m dk, and the hat needs 340 m``: a skein's length, beside skeins with no label."""
+    counts = [phrase for phrase in amounts.have if phrase.kind == "count"]
+    lengths = [phrase for phrase in amounts.need if phrase.kind == "length" and len(phrase.value.values) == 1]
+    wound = any(phrase.kind in ("putup", "times") for phrase in sentence.phrases)
+    if len(counts) != 1 or len(amounts.have) != 1 or len(lengths) != 2 or len(amounts.need) != 2 or wound:
+        return
+    lesser, greater = sorted(lengths, key=lambda phrase: phrase.value.first().to("m").value)
+    needed = [_said_to_be_needed(sentence, phrase) for phrase in (lesser, greater)]
+    if needed == [False, True] and lesser.value.first().to("m").value <= HANK_M:
+        lesser.kind, lesser.value = "putup", PutUp(length=lesser.value.first())
+        amounts.need.remove(lesser)
+
+
+def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether a verb for needing stands right before an amount, or a word for it right behind."""
+    kinds = ("pattern.verb", "need.before")
+    before = any(
+        cue.kind in kinds and cue.last == phrase.first and sentence.lower_at(cue.first) not in word_list("small_words")
+        for cue in sentence.cues
+    )
+    behind = any(cue.kind in ("need.after", "pattern.after") and cue.first == phrase.last for cue in sentence.cues)
+    return before or behind
+
+
 def lesser_is_a_skeins(sentence: Sentence, amounts: Amounts) -> None:
     """``substitute dk by aran, 1000 m, aran 160 m``: of two lengths and two weights, the one well under the other.
 

@@ -146,13 +146,24 @@ _A_CLAUSE = 9
 
 def _behind_its_price(sentence: Sentence, phrase: Phrase) -> bool:
     """``skeins are $24 each, 420 yds, and I need 1250``: a length behind what one skein costs, beside a longer one."""
-    priced = [p for p in sentence.phrases if p.kind == "price" and p.last == phrase.first - 1]
-    of_one = any(sentence.kind_at(at) in ("EACH", "SKEIN") for p in priced for at in range(p.first, p.last))
-    if phrase.kind != "length" or not of_one or sentence.kind_at(phrase.first - 1) not in ("COMMA", "AND", "LPAR"):
+    priced = [p for p in sentence.phrases if p.kind == "price" and 0 < phrase.first - p.last <= _IT_HAS]
+    of_one = any(
+        sentence.kind_at(at) in ("EACH", "SKEIN") for p in priced for at in range(p.first - _A_SKEIN_IS, p.last)
+    )
+    gap = {sentence.kind_at(at) for p in priced for at in range(p.last, phrase.first)}
+    if phrase.kind != "length" or not of_one or not gap <= {"COMMA", "AND", "LPAR", "HOLD", "WITH", "WORD"}:
+        return False
+    if "WORD" in gap and "HOLD" not in gap:
         return False
     own = phrase.value.first().to("m").value
     others = [p for p in sentence.phrases if p.kind == "length" and p is not phrase]
     return own <= LACE_M and any(own < WELL_UNDER * p.value.largest().to("m").value for p in others)
+
+
+_IT_HAS = 3
+"""``€6.90 and it has 100 m``: so many words may stand between what a skein costs and its length."""
+_A_SKEIN_IS = 2
+"""``one ball is €6.90``: so many between the skein and what it costs."""
 
 
 def _of_whole_ones(sentence: Sentence, phrase: Phrase) -> bool:

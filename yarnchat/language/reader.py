@@ -20,7 +20,15 @@ from yarnchat.language.groups import Group, gather, negated_yarns
 from yarnchat.language.inferred import infer
 from yarnchat.language.joining import join_phrases
 from yarnchat.language.lexicon import word_list
-from yarnchat.language.lots import Lots, drop_spare_lengths, hers_on_a_skein, lesser_is_a_skeins, lots_of, skein_lengths
+from yarnchat.language.lots import (
+    Lots,
+    drop_spare_lengths,
+    hers_on_a_skein,
+    lesser_is_a_skeins,
+    lots_of,
+    on_each_she_has,
+    skein_lengths,
+)
 from yarnchat.language.names import mark_names
 from yarnchat.language.phrases import Phrase, first_of
 from yarnchat.language.reading import Reading
@@ -135,6 +143,7 @@ def _read_as_labels(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
     """Turns amounts that are a skein's into labels; the phrases that tell of a yarn by either of two classes."""
     skein_lengths(sentence, amounts.need)
     hers_on_a_skein(sentence, amounts)
+    on_each_she_has(sentence, amounts)
     lesser_is_a_skeins(sentence, amounts)
     return _either_class(sentence, amounts)
 
