@@ -446,6 +446,26 @@ def and_a_half(sentence: Sentence) -> None:
             phrase.last = at + 3
 
 
+def and_a_whole_one(sentence: Sentence) -> None:
+    """``half a skein left, plus a brand new one``: one more than was told right before."""
+    for count in sentence.phrases:
+        ahead = [sentence.lower_at(at) for at in range(count.last, count.last + _A_FEW_OFF)]
+        if count.kind != "count" or len(count.value.values) != 1 or "one" not in ahead:
+            continue
+        one = count.last + ahead.index("one")
+        lead = [sentence.lower_at(at) for at in range(one - 3, one)]
+        new = any(word in word_list("whole") for word in lead)
+        joins = any(sentence.kind_at(at) == "AND" for at in range(one - 4, one))
+        if new and joins and {"a", "one", "another"} & set(lead) and not sentence.parted(count.last, one):
+            told = count.value.values[0]
+            count.value = replace(count.value, values=(told + 1,))
+            count.notes = (*count.notes, f"{told:g} skeins and a whole one: {told + 1:g}")
+
+
+_A_FEW_OFF = 14
+"""So many words off at most stands the whole skein that is had besides."""
+
+
 def spare_skeins(sentence: Sentence) -> None:
     """``2 spare skeins please``, ``plus 2 extra balls``: the spares to be bought, where nothing is said to be there."""
     if sentence.said("ask.enough", "have.before", "used.before", "used.after"):

@@ -63,6 +63,8 @@ def _side_by_side(sentence: Sentence, held: Group, other: Group) -> Iterator[Exc
         yield Exchange([held], other, old_first=True)
     if sentence.parted(held.last, other.first):
         return
+    if between[-1:] == ["FOR"] and "many" in [sentence.lower_at(at) for at in range(held.last, other.first)]:
+        yield Exchange([held], other, old_first=False)  # DK 50 g/120 m, how many for 10 balls of aran
     made_of = between in (["FOR"], ["FOR", "ARTICLE"]) or _to_make(sentence, held.last, other.first)
     if _several_strands(held) and made_of:
         yield Exchange([held], other, old_first=False)
