@@ -37,7 +37,7 @@ def figures(value: object, of: str = "") -> Iterator[Told]:
     if isinstance(value, int | float):
         yield float(value), of
     elif isinstance(value, str):
-        words = value.split()
+        words = [re.sub(r"(?<=\d),(?=\d{3})", "", word) for word in value.split()]
         for word, after in zip(words, [*words, ""][1:], strict=True):
             if re.fullmatch(r"\d+(?:\.\d+)?(?:e\+\d+)?", word):
                 yield float(word), after if after in ("cm", "in") else of
@@ -76,6 +76,9 @@ def _kept(sentence: Sentence, at: int, reading: Reading) -> bool:
     aside = {word for said in reading.aside for word in said.split()}
     if {piece, piece[:40], sentence.tokens[at].text} & {*reading.unused, *aside}:
         return True
+    told_aside = [note for note in reading.notes if note.endswith("left aside")]
+    if phrase and phrase.kind in ("price", "cost") and any(str(phrase.value) in note for note in told_aside):
+        return True  # £9.00 a skein is not paid: left aside
     if phrase and phrase.kind == "one":  # 2 skeins, 60 g and 60 g: as many masses as it says
         masses = [other for other in sentence.phrases if other.kind == "mass" and other.first >= phrase.last]
         return phrase.value.values[0] <= len(masses) and all(_kept(sentence, other.first, reading) for other in masses)

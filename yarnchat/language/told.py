@@ -189,7 +189,7 @@ def in_hand(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> T
     pattern, yarns = _strands_of_the_only_yarn(pattern, yarns)
     pattern, yarns = _strands_of_the_finer(sentence, pattern, yarns)
     yarns = _held_alike(pattern, yarns)
-    pattern = _without_its_price(pattern, yarns)
+    pattern = _without_its_price(given, pattern, yarns)
     pattern, yarns = _put_up_after_the_need(sentence, given, pattern, yarns, amounts)
     pattern, yarns = _one_yarn(pattern, yarns, amounts, given.several)
     return Told(pattern, yarns, told.owners, told.refusal)
@@ -231,10 +231,15 @@ def _of_neither(sentence: Sentence, strands: Phrase) -> bool:
 _A_WORD_OR_TWO = 2
 
 
-def _without_its_price(pattern: Yarn, yarns: list[Yarn]) -> Yarn:
-    """``12 balls of aran at £9; the cheap one is DK at £3``: only what is bought is paid for."""
+def _without_its_price(given: Sides, pattern: Yarn, yarns: list[Yarn]) -> Yarn:
+    """``12 balls of aran at £9; the cheap one is DK at £3``: only what is bought is paid for, and that is said."""
     paid = len(yarns) == 1 and yarns[0].price is not None and yarns[0].put_up is not None
-    return replace(pattern, price=None) if paid and pattern.put_up else pattern
+    if not paid or not pattern.put_up or not pattern.price:
+        return pattern
+    for phrase in (phrase for group in given.of(PATTERN) for phrase in group.phrases if phrase.kind == "price"):
+        phrase.kind = "cost"
+        phrase.notes = (*phrase.notes, f"{phrase.value} a skein is not paid: left aside")
+    return replace(pattern, price=None)
 
 
 def _held_alike(pattern: Yarn, yarns: list[Yarn]) -> list[Yarn]:
