@@ -716,6 +716,8 @@ def _means_the_pattern(query: Query, now: Query, reading: Reading) -> bool:
     only_label = now.pattern == Yarn(put_up=now.pattern.put_up)
     if only_label and wound and not query.pattern.put_up and "pattern.in" not in reading.cues:
         return bool(_OF_THE_PATTERN & reading.cues)
+    if now.same_gauge and now.pattern == Yarn(strands=now.pattern.strands):
+        return False  # held double and at the pattern gauge
     denied = query.pattern.weight_class in reading.not_weights
     denied = denied and not any(yarn.weight_class in reading.not_weights for yarn in query.yarns)
     return not only_price and (first_need or denied or bool(reading.cues & cues))

@@ -76,6 +76,9 @@ def _kept(sentence: Sentence, at: int, reading: Reading) -> bool:
     aside = {word for said in reading.aside for word in said.split()}
     if {piece, piece[:40], sentence.tokens[at].text} & {*reading.unused, *aside}:
         return True
+    note = reading.query.note
+    if note and note.name and sentence.tokens[at].text in note.name:
+        return True  # forget 0 $: it is in the name
     told_aside = [note for note in reading.notes if note.endswith("left aside")]
     if phrase and phrase.kind in ("price", "cost") and any(str(phrase.value) in note for note in told_aside):
         return True  # £9.00 a skein is not paid: left aside

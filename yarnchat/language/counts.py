@@ -201,8 +201,8 @@ def _long_too(sentence: Sentence, mass: Phrase) -> bool:
     """``2 oz left of a 4 oz hank that had 280 yd in it``: the mass and the length behind it are one label."""
     after = [phrase for phrase in sentence.phrases if phrase.first >= mass.last][:1]
     words = {sentence.lower_at(at) for phrase in after for at in range(mass.last, phrase.first)}
-    joins = words & (word_list("holds") | {"with", "of"})
-    return bool(joins) and words <= word_list("holds") | {"with", "of", "that", "which"} and after[0].kind == "length"
+    links = word_list("holds") | {"with", "of", "that", "which", ","}
+    return bool(words) and words <= links and after[0].kind == "length" and len(after[0].value.values) == 1
 
 
 def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
@@ -301,6 +301,7 @@ def of_these(sentence: Sentence) -> None:
             "pointed_at"
         )
         ends = sentence.kind_at(phrase.last + 2) in ENDS_A_LINK | {"", "HOLD", "RPAR"}
+        ends = ends or sentence.lower_at(phrase.last + 2) in word_list("still_there")
         if pointed and (ends or sentence.lower_at(phrase.last + 2) in word_list("suffices")):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
 
@@ -372,6 +373,24 @@ def each_weighed(sentence: Sentence) -> None:
 
 def _numbers_of(put_up: PutUp) -> tuple[float, ...]:
     return tuple(part.value for part in (put_up.length, put_up.mass) if part)
+
+
+def will_so_many_do(sentence: Sentence) -> None:
+    """``would 5 balls of 120 m cover 640 m?``, ``will a 100 g skein make socks?``: skeins, and what they are to do."""
+    if sentence.said("ask.how_many", "ask.skeins", "ask.enough", "ask.check"):
+        return
+    for at, token in enumerate(sentence.tokens):
+        if token.lower not in word_list("will_it") or sentence.kind_at(at - 1) not in ("", "STOP", "NEWLINE", "COMMA"):
+            continue
+        counted = [
+            p for p in sentence.phrases if p.kind in ("count", "times", "putup", "mass") and 0 < p.first - at <= 2
+        ]
+        verb = next(
+            (i for i in range(at + 2, len(sentence.tokens)) if sentence.lower_at(i) in word_list("do_for_it")), 0
+        )
+        if counted and verb > counted[0].first and not sentence.parted(at, verb):
+            sentence.mark("ask.enough")
+            return
 
 
 def one_skein(sentence: Sentence) -> None:

@@ -27,6 +27,7 @@ from yarnchat.language.counts import (
     some_are_gone,
     spare_skeins,
     what_is_left,
+    will_so_many_do,
 )
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.made import a_pair, colours_alike, made_twice, several_made, sum_of_parts
@@ -246,6 +247,7 @@ _STEPS = (
     and_a_whole_one,
     some_are_gone,
     one_is_half,
+    will_so_many_do,
     one_skein,
     put_up_named,
     priced_lengths,

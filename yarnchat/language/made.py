@@ -180,13 +180,34 @@ def sum_of_parts(sentence: Sentence) -> None:
             continue
         first, *others = amounts
         units = {phrase.value.unit for phrase in amounts}
-        if len(units) > 1 or sentence.parted(first.first, others[-1].first) or _of_two_weights(sentence, amounts):
+        apart = sentence.parted(first.first, others[-1].first) and not _each_takes(sentence, amounts)
+        if len(units) > 1 or apart or _of_two_weights(sentence, amounts):
             continue
+        for phrase in amounts:
+            _of_a_pair_of_parts(sentence, phrase)
         said = " + ".join(f"{part} {phrase.value}" for part, phrase in zip(named, amounts, strict=True))
         first.value = Series((sum(phrase.value.values[0] for phrase in amounts),), first.value.unit)
         first.notes = (*first.notes, f"{said} = {first.value}")
         for phrase in others:
             phrase.kind = "one"
+
+
+def _each_takes(sentence: Sentence, amounts: list[Phrase]) -> bool:
+    """``The body takes 600 yards. The sleeves take 350 yards.``: a verb for needing right before each amount."""
+    verbs = {cue.last for cue in sentence.cues if cue.kind == "pattern.verb"}
+    return all(phrase.first in verbs for phrase in amounts)
+
+
+def _of_a_pair_of_parts(sentence: Sentence, phrase: Phrase) -> None:
+    """``each sleeve: 160 m``, ``two sleeves at 140 m``: twice what is told of one."""
+    lead = [sentence.lower_at(at) for at in range(phrase.first - _A_THING, phrase.first)]
+    one = next((word for word in lead if word in word_list("paired_parts")), None)
+    each = one and lead[lead.index(one) - 1] in ("each", "per", "a", "one")
+    at = "sleeves" in lead and lead[lead.index("sleeves") - 1] in ("two", "2") and lead[-1] in ("at", "of", "@")
+    if each or at:
+        told = phrase.value
+        phrase.value = replace(told, values=tuple(2 * value for value in told.values))
+        phrase.notes = (*phrase.notes, f"2 × {told} = {phrase.value}")
 
 
 def _of_two_weights(sentence: Sentence, amounts: list[Phrase]) -> bool:
@@ -202,6 +223,8 @@ def _part_before(sentence: Sentence, phrase: Phrase) -> str | None:
         word = sentence.lower_at(at)
         if sentence.kind_at(at) in ("STOP", "COMMA", "SEMI", "AND", "NUM"):
             return None
+        if word in word_list("paired_parts") and sentence.kind_at(at - 1) in ("EACH", "PER"):
+            return f"{word}s"
         if word in word_list("garment_parts") or (at in things and word in word_list("garments")):
             each = sentence.kind_at(at - 1) in ("EACH", "PER", "ARTICLE") and word in word_list("garment_parts")
             return None if each else word

@@ -68,7 +68,8 @@ def _said(sentence: Sentence, amount: Phrase, told: str) -> bool:
     """Whether the words beside an amount say that so much is used, or is left; what a garment weighs is neither."""
     of_a_thing = sentence.said("pattern.thing")
     for cue in sentence.cues:
-        beside = 0 <= amount.first - cue.last <= 1 or 0 <= cue.first - amount.last < _NEAR
+        behind = 0 <= cue.first - amount.last < _NEAR
+        beside = behind or (0 <= amount.first - cue.last <= 1 and cue.kind != "used.after")  # down to 22 g
         weighed = cue.kind == "since.now_before" and of_a_thing
         glued = sentence.kind_at(cue.first - 1) == "DASH"  # the half-used cake
         if beside and cue.kind in _TOLD[told] and not (weighed or glued or _asks(sentence, cue.first)):

@@ -191,6 +191,9 @@ def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
     if cue.kind == "yarn.version":
         return sentence.kind_at(cue.last) == "IN"  # a house-sock version in DK
     strands = group.lonely and "strands" in group.features
+    gauge = [c for c in sentence.cues if c.kind == "same.gauge" and c.first <= cue.first and cue.last <= c.last]
+    if strands and gauge and cue.kind in SAYS_PATTERN:
+        return True  # held double and at the pattern gauge
     return cue.kind in ("yarn.with", "yarn.in") and strands and cue.last == group.first
 
 

@@ -24,7 +24,8 @@ def gauge_likewise(sentence: Sentence) -> None:
         before = [sentence.lower_at(at) for at in range(phrase.first - 2, phrase.first)]
         instead = before in (["instead", "of"], ["rather", "than"])
         does = any(cue.kind == "gauge.does" and cue.last == phrase.first for cue in sentence.cues)
-        theirs = before[-1] in ("says", "wants", "is", "has", "gets") and lead & word_list("theirs")
+        named = before[-1] in word_list("theirs_is")
+        theirs = named or (before[-1] in ("says", "wants", "is", "has", "gets") and lead & word_list("theirs"))
         near = abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2
         ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI", "LPAR")
         if near and (knits or instead or lead & {"mine", "ours"} or (ends and (does or theirs))):
