@@ -84,7 +84,9 @@ def _of_the_pattern(sentence: Sentence, phrase: Phrase) -> bool:
     """``the pattern is sport``: whether a weight is said to be the pattern's, right before it or behind it."""
     says = ("pattern.in", "pattern.noun", "pattern.label", "pattern.verb", "pattern.thing", "pattern.over")
     return any(
-        cue.kind in says and (0 <= phrase.first - cue.last <= 2 or 0 <= cue.first - phrase.last <= 1)
+        cue.kind in says
+        and (0 <= phrase.first - cue.last <= 2 or 0 <= cue.first - phrase.last <= 1)
+        and not sentence.parted(min(cue.first, phrase.first), max(cue.first, phrase.first))
         for cue in sentence.cues
     )
 
