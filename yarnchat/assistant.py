@@ -327,7 +327,8 @@ class Assistant:
         unit = _unit_wanted(reading)
         if unit is None:
             return together
-        return in_unit(together, unit) if together.colours else replace(together, want=unit)
+        weighed = all(series.unit in MASSES for series in together.amounts)
+        return replace(together, want=unit) if weighed else in_unit(together, unit)
 
     def _started_afresh(self, text: str) -> Answer:
         """``start over`` alone: what was said before is let go; what the notebook keeps stays."""

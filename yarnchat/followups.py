@@ -72,7 +72,7 @@ def _tells_what_hers_is_for(before: Query, now: Query) -> bool:
     """``my pattern needs 650 m of DK``, after what she has of another yarn: told alone, it is what that may be for."""
     slots = now.slots()
     told = "need.length" in slots and "pattern.weight_class" in slots
-    return bool(before.stash) and not before.colours and told and not slots - _OF_A_NEED
+    return bool(before.stash) and told and not slots - _OF_A_NEED
 
 
 _OF_A_NEED = frozenset({"want", "need", "need.length", "pattern.weight_class"})
@@ -198,7 +198,7 @@ def _with_conversion(query: Query, told: _Told) -> Query:
     if measured == before:
         return query
     query = replace(query, measured=measured, colours=told.before.colours, stash=told.before.stash)
-    return replace(query, pattern=told.before.pattern, yarns=told.before.yarns) if measured.count else query
+    return replace(query, pattern=told.before.pattern, yarns=told.before.yarns)
 
 
 def _another_needle(before: Query, now: Query) -> Needle | None:
@@ -501,6 +501,8 @@ def _counted_over(before: Measured, now: Measured) -> Measured | None:
 
 def _of_a_lone_number(before: Measured, reading: Reading) -> Measured | None:
     """A number of which nothing is said, as the needle or the amount that was converted before."""
+    if reading.small and before.needle and reading.small.unit == "mm":
+        return replace(before, needle=Needle(f"{reading.small.value:g}", "mm"))
     if reading.small and before.amount and before.into:
         return replace(before, amount=reading.small)
     if reading.small and before.gauge and before.into and before.into[0].isdigit():
@@ -510,6 +512,8 @@ def _of_a_lone_number(before: Measured, reading: Reading) -> Measured | None:
         return None
     if before.needle:
         return replace(before, needle=replace(before.needle, size=f"{bare:g}"))
+    if before.gauge and before.amount is None:
+        return replace(before, gauge=replace(before.gauge, stitches=bare, rows=None))
     return replace(before, amount=Quantity(bare, before.amount.unit)) if before.amount else None
 
 

@@ -42,6 +42,7 @@ def infer(sentence: Sentence) -> None:
     counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
+    _of_an_amount(sentence)
     _of_the_question(sentence)
     _of_the_same_weight(sentence)
 
@@ -52,6 +53,14 @@ def _of_the_same_weight(sentence: Sentence) -> None:
     for cue in [cue for cue in sentence.cues if cue.kind == "ask.measure"]:
         if same & set(range(cue.first, cue.last)):
             sentence.cues.remove(cue)
+    sentence.kinds = {cue.kind for cue in sentence.cues}
+
+
+def _of_an_amount(sentence: Sentence) -> None:
+    """``and 4 skeins?``: the word for skeins of an amount told asks for no number of them."""
+    told = {at for p in sentence.phrases if p.kind in ("count", "times") for at in range(p.first, p.last)}
+    for cue in [cue for cue in sentence.cues if cue.kind == "ask.how_many" and cue.first in told]:
+        sentence.cues.remove(cue)
     sentence.kinds = {cue.kind for cue in sentence.cues}
 
 

@@ -10,7 +10,7 @@ from yarnchat.language.groups import Group
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
-from yarnchat.language.skein_limits import BALL_M, HANK_M, SKEIN_M
+from yarnchat.language.skein_limits import BALL_M, HANK_M, SKEIN_M, WELL_UNDER
 from yarnchat.queries import PutUp, Series
 
 
@@ -120,6 +120,20 @@ def on_each_she_has(sentence: Sentence, amounts: Amounts) -> None:
     if needed == [False, True] and lesser.value.first().to("m").value <= HANK_M:
         lesser.kind, lesser.value = "putup", PutUp(length=lesser.value.first())
         amounts.need.remove(lesser)
+
+
+def hers_is_so_long(sentence: Sentence, amounts: Amounts) -> None:
+    """``Pattern 1200 yds. My yarn is 220 yds``: beside a longer length, one told right behind her yarn is a skein's."""
+    lengths = [phrase for phrase in amounts.need if phrase.kind == "length" and len(phrase.value.values) == 1]
+    wound = any(phrase.kind == "putup" and phrase.value.length for phrase in sentence.phrases)
+    ends = {cue.last for cue in sentence.cues if cue.kind == "yarn.have" and cue.last - cue.first > 1}
+    hers = [phrase for phrase in lengths if phrase.first in ends]
+    if len(lengths) != 2 or len(hers) != 1 or wound or sentence.said("ask.enough"):
+        return
+    own = hers[0].value.first().to("m").value
+    if own <= HANK_M and any(own < WELL_UNDER * p.value.first().to("m").value for p in lengths):
+        hers[0].kind, hers[0].value = "putup", PutUp(length=hers[0].value.first())
+        amounts.need.remove(hers[0])
 
 
 def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:

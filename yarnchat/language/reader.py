@@ -23,6 +23,7 @@ from yarnchat.language.lexicon import word_list
 from yarnchat.language.lots import (
     Lots,
     drop_spare_lengths,
+    hers_is_so_long,
     hers_on_a_skein,
     lesser_is_a_skeins,
     lots_of,
@@ -144,6 +145,7 @@ def _read_as_labels(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
     skein_lengths(sentence, amounts.need)
     hers_on_a_skein(sentence, amounts)
     on_each_she_has(sentence, amounts)
+    hers_is_so_long(sentence, amounts)
     lesser_is_a_skeins(sentence, amounts)
     return _either_class(sentence, amounts)
 
