@@ -75,8 +75,8 @@ class Assistant:
         """Whether the last answer was a question about ``last``."""
         self._unread: tuple[str, ...] = ()
         """The lists of numbers that were left over of the question that the next may lean on."""
-        self._keeping = False
-        """Whether the last text had something put into the stash, so that ``and 3 skeins of …`` goes there too."""
+        self._keeping = ""
+        """How the last text had something kept, so that ``and 3 skeins of …`` is kept so too; "" where it had not."""
         self._proposed: str | None = None
         """The question that a plain yes asks."""
         self._parts = Parts()
@@ -98,7 +98,7 @@ class Assistant:
         reading = again or alone
         if again is None and reading.query.slots() - {"want"}:
             self._alone = text
-        self._keeping = False
+        self._keeping = ""
         proposed, self._proposed = self._proposed, None
         missing, self._missing = self._missing, ""
         if proposed and _agrees(reading):
@@ -179,7 +179,8 @@ class Assistant:
         if not ability.talk.off_thread:
             self._last = query
             self._offered = [*(self._offered if kept else ()), *query.yarns]
-        self._keeping = ability.talk.off_thread and bool(query.stash)
+        how = "add to my stash" if query.stash else "remember swatch" if query.swatch else ""
+        self._keeping = how if ability.talk.off_thread and query.note else ""
         self._answer = answer
         self._missing = unsaid(query, answer)
         self._asked_back = False
@@ -204,9 +205,11 @@ class Assistant:
         more = _AND_MORE.match(text) if self._keeping and "?" not in text else None
         if more is None:
             return None
-        reading = read(f"add to my stash: {text[more.end() :]}", self._names())
-        named = [yarn for yarn in reading.query.both_sides if yarn.name]
-        if reading.refusal or reading.query.note is None or not reading.query.stash or not named:
+        reading = read(f"{self._keeping}: {text[more.end() :]}", self._names())
+        swatched = [reading.query.swatch.yarn] if reading.query.swatch else []
+        named = [yarn for yarn in (*reading.query.both_sides, *swatched) if yarn.name]
+        told = reading.query.stash or reading.query.swatch
+        if reading.refusal or reading.query.note is None or not told or not named:
             return None
         return reading
 
@@ -296,6 +299,8 @@ class Assistant:
         if of_the_swatch and (found := choose(of_the_swatch, reading.cues)):
             return _Meant(of_the_swatch, found[0], last)
         if last is None or "follow.afresh" in reading.cues or not follows(last, reading):
+            if alone is None and last and (filled := self._for_the_same_yarn(last, reading)):
+                return filled
             if alone is None:
                 self._pending(query)
                 raise _not_read(reading)
@@ -314,6 +319,14 @@ class Assistant:
                 self._last = together  # I'm the middle one, and then: my yarn is DK
             raise _not_read(reading)
         return alone
+
+    def _for_the_same_yarn(self, last: Query, reading: Reading) -> _Meant | None:
+        """``Pattern: 900 yds of bulky``, after a question of another need: for the yarn told before."""
+        slots = reading.query.slots()
+        told = "need.length" in slots and not slots - _ANOTHER_NEED
+        if not told or not last.yarns or not last.colours or last.stash or "follow.afresh" in reading.cues:
+            return None
+        return self._laid_over(last, self._together(last, reading), reading)
 
     def _together(self, last: Query, reading: Reading) -> Query:
         """The last question with this text laid over it; a Refusal where something of either would be lost."""
@@ -631,9 +644,11 @@ _OF_A_YARN_AGAIN = frozenset({"want", "yarn"}) | {
 }
 """What may be told of the yarn to go back to; one weight alone may be read as the pattern's."""
 _SAYS_WHOSE = frozenset({"pattern.noun", "pattern.in", "pattern.after", "pattern.label", "pattern.verb"})
+_ANOTHER_NEED = frozenset({"want", "need", "need.length", "pattern.weight_class"})
+"""What a text tells that is another pattern and nothing besides."""
 _A_COMMAND = 60
 """A text that asks of the one before as it stands is no longer than this, in characters."""
-_AND_MORE = re.compile(r"\s*(?:and|also|plus|then)\s+", re.IGNORECASE)
+_AND_MORE = re.compile(r"\s*(?:and|also|plus|then)\s+(?:this one(?: as well| too)?\s*[:,-]?\s*)?", re.IGNORECASE)
 
 
 def _no_unknown_yarn(text: str, reading: Reading) -> None:

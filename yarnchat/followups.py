@@ -110,7 +110,13 @@ def merged(before: Query, reading: Reading) -> Query:
         query = step(query, told)
     own_gauge = any(yarn.gauge for yarn in told.now.both_sides)
     kept_gauge = told.now.same_gauge or (query.same_gauge and not own_gauge)
-    return replace(query, same_gauge=kept_gauge, want=told.now.want, note=None, topic=None)
+    return replace(query, same_gauge=kept_gauge, want=_wanted(before, told.now), note=None, topic=None)
+
+
+def _wanted(before: Query, now: Query) -> str | None:
+    """What is asked for now; ``and 9 balls?``, after how many yards 8 are: in the unit that was asked for before."""
+    measured = talk_of(before).of_hers and before.want in (*LENGTHS, *MASSES)
+    return now.want or (before.want if measured else None)
 
 
 def _as_hers(before: Query, reading: Reading) -> Query:
@@ -466,7 +472,9 @@ def _other_gauge(before: Query, reading: Reading) -> bool:
 def _of_the_stash(before: Query, now: Query, reading: Reading) -> bool:
     """``what if there's only 65 g?``, ``and 9 balls?``: an amount told as the stash was, and not said to be needed."""
     said = now.amounts
-    if len(said) != 1 or len(said[0].values) != 1 or now.yarns or now.pattern != Yarn():
+    label = before.stash[0].yarn.put_up
+    weighed = Yarn(put_up=PutUp(mass=label.mass)) if label and label.mass else Yarn()  # 7 x 50 g balls
+    if len(said) != 1 or len(said[0].values) != 1 or now.yarns or now.pattern not in (Yarn(), weighed):
         return False
     need = {series.unit for series in before.amounts}
     if not need and said[0].unit in MASSES and before.stash[0].unit in MASSES:

@@ -459,8 +459,12 @@ def and_a_half(sentence: Sentence) -> None:
         at = phrase.last
         while sentence.kind_at(at) == "SKEIN" or sentence.lower_at(at) in word_list("whole"):
             at += 1
+        at = next((p.last for p in sentence.phrases if p.first == at and p.kind == "putup"), at)
         words = [sentence.lower_at(i) for i in range(at, at + 3)]
-        if phrase.kind == "count" and words == ["and", "a", "half"] and len(phrase.value.values) == 1:
+        and_half = words == ["and", "a", "half"] or (
+            words == ["and", "half", "of"] and sentence.lower_at(at + 3) != "it"
+        )
+        if phrase.kind == "count" and and_half and len(phrase.value.values) == 1:
             phrase.value = Series((phrase.value.values[0] + 0.5,), "skein")
             phrase.last = at + 3
 

@@ -55,7 +55,8 @@ def _whole_cones(sentence: Sentence) -> None:
 
     What several weigh each is their put-up: ``2 cones, 250 g each, 300 m per 100 g``.
     """
-    for one, two in itertools.pairwise(sentence.phrases):
+    told = [phrase for phrase in sentence.phrases if phrase.kind not in ("weight", "name")]
+    for one, two in itertools.pairwise(told):
         wound = _mass_of_one(one)
         if wound is None or two.kind != "putup" or not (two.value.length and two.value.mass and two.value.mass.value):
             continue

@@ -314,7 +314,9 @@ def _firm(sentence: Sentence, phrase: Phrase) -> bool:
     if phrase.kind not in ("length", "count"):
         return False
     of_a_yarn = phrase.kind == "length" and sentence.kind_at(phrase.last) == "OF"
-    return of_a_yarn or sentence.lower_at(phrase.first - 1) in word_list("needing")
+    things = {cue.last for cue in sentence.cues if cue.kind == "pattern.thing"}
+    of_a_thing = sentence.kind_at(phrase.first - 1) == "HOLD" and phrase.first - 1 in things  # the cowl is 260 yards
+    return of_a_yarn or of_a_thing or sentence.lower_at(phrase.first - 1) in word_list("needing")
 
 
 def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:

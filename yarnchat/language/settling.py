@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -127,6 +128,21 @@ def _settle_pounds(place: _Place) -> None:
     each = place.after.kind in ("EACH", "ARTICLE", "PER", "SLASH")
     if spoken or (weighed and each):
         place.token.kind, place.token.value = "CUR", "£"
+
+
+def _settle_year(place: _Place) -> None:
+    """``pattern (1962), 620 yds``, ``a 1950s leaflet``: a year in brackets or a decade, and no amount."""
+    text, after = place.token.text, place.after
+    if not _YEAR.fullmatch(text):
+        return
+    decade = after.lower == "s" and after.start == place.token.end
+    alone = place.before.kind == "LPAR" and after.kind == "RPAR"
+    listed = place.behind(2).kind == "NUM" or place.ahead(2).kind in UNIT_KINDS or place.ahead(2).kind == "LPAR"
+    if decade or (alone and not listed):
+        place.token.kind = "WORD"
+
+
+_YEAR = re.compile(r"1[89][0-9]{2}|20[0-4][0-9]")
 
 
 def _settle_pence(place: _Place) -> None:
@@ -324,5 +340,6 @@ _BY_KIND: dict[str, _Step] = {
     "US": _settle_us,
     "HASH": _settle_hash,
     "NAN": _settle_nan,
+    "NUM": _settle_year,
 }
 """What settles a token, by its word or else by the kind the vocabulary gave it."""
