@@ -874,7 +874,7 @@ def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
         if before.stash:
             return (replace(before.stash[0], amount=reading.bare_count),)
         return (Holding(reading.bare_count, "skein", before.yarns[0] if before.yarns else before.pattern),)
-    one_of_several = "follow.this" in reading.cues or (not before.colours and "ask.measure" in reading.cues)
+    one_of_several = "follow.this" in reading.cues or (not before.colours and talk_of(before).of_hers)
     if before.stash and "have.more" in reading.cues and not one_of_several and not now.colours:
         return (
             *before.stash,

@@ -192,7 +192,7 @@ def test_no_ability_is_heedless(text: str) -> None:
 def test_a_label_of_another_mass_is_said() -> None:
     # 50 g of a yarn of 230 m/100 g: 230 * 50 / 100 = 115 m; six of them 690 m
     answer = Assistant(notebook=":memory:").ask("6 x 50 g of a DK that is 230 m/100 g, in fingering, 400 m/100 g")
-    assert "115 m/50 g from the label, 230 m/100 g" in answer.reading
+    assert "50 g at 230 m/100 g is 115 m" in answer.reading
 
 
 @pytest.mark.parametrize(
