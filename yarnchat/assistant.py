@@ -23,7 +23,7 @@ from yarnchat.language.reader import read
 from yarnchat.language.reading import Reading
 from yarnchat.language.scan import NO_NAMES, Names
 from yarnchat.notebook import Notebook, NotebookError
-from yarnchat.quantity import MASSES
+from yarnchat.quantity import LENGTHS, MASSES
 from yarnchat.queries import Holding, Note, Query, Yarn, slots_told
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
 from yarnchat.replies import Parts, completes, of_the_one_told, replied, unsaid
@@ -285,6 +285,7 @@ class Assistant:
 
     def _meant(self, reading: Reading) -> _Meant:
         """What this text asks: by itself, or with the question before it where it leans on that."""
+        self._size_by_its_measure(reading)
         query, last = reading.query, self._last
         own = choose(query, reading.cues)
         alone = _Meant(query, own[0], None) if own else None
@@ -319,6 +320,15 @@ class Assistant:
                 self._last = together  # I'm the middle one, and then: my yarn is DK
             raise _not_read(reading)
         return alone
+
+    def _size_by_its_measure(self, reading: Reading) -> None:
+        """``for the 38 in, how many yards?``, after ``bust 34 (36, 38)``: a size of the last question."""
+        measured = reading.query.measured
+        small = measured.amount if measured and measured.amount and measured.amount.unit in ("cm", "in") else None
+        name = f"{small.value:g}" if small else ""
+        if measured and self._last and name in self._last.sizes and reading.query.slots() <= {"measured", "want"}:
+            wanted = measured.into if measured.into in (*LENGTHS, *MASSES) else None
+            reading.query = replace(reading.query, measured=None, pick=name, want=reading.query.want or wanted)
 
     def _for_the_same_yarn(self, last: Query, reading: Reading) -> _Meant | None:
         """``Pattern: 900 yds of bulky``, after a question of another need: for the yarn told before."""

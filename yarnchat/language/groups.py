@@ -156,7 +156,7 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
         return True  # A 100 g/200 yd, B 50 g/115 yd
     if sentence.said("ask.compare") and _is_compared(group, sentence, phrase):
         return True
-    if _wound_otherwise(group, phrase):
+    if _wound_otherwise(group, phrase) or (phrase.kind == "weight" and _of_another_name(group, sentence, phrase)):
         return True
     if phrase.kind == "weight" and group.only_need and _turned_to(sentence, phrase):
         return True
@@ -166,6 +166,13 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     return after is not None and (
         _has_its_own_label(group, sentence, phrase, after) or _is_of_the_next(group, sentence, phrase, after)
     )
+
+
+def _of_another_name(group: Group, sentence: Sentence, weight: Phrase) -> bool:
+    """``Whinchat Worsted, 190 m/100 g, but the tunic is a sport weight``: another weight than that of the name told."""
+    hint = class_hint(str(group.features["name"])) if "name" in group.features else None
+    turned = any(sentence.lower_at(at) in word_list("turns") for at in range(group.last, weight.first))
+    return turned and hint is not None and hint not in weight.value[0]
 
 
 def _wound_otherwise(group: Group, phrase: Phrase) -> bool:
