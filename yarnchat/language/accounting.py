@@ -11,6 +11,7 @@ from yarnchat.language.labels import numbers_a_shade
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
+from yarnchat.language.stitch_counts import COUNTED
 
 _MEASURES = frozenset({"small", "smalls", "dim", "nums", "num"})
 _MEASURED = frozenset({"small", "dim"})
@@ -142,7 +143,7 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
     for phrase in phrases:
         kind = phrase.kind
         if (
-            kind in ("needle", "sizes")
+            kind in ("needle", "sizes", COUNTED)
             or (kind == "num" and phrase.first in markers)
             or (kind == "dim" and amounts)
             or (kind == "percent" and not _percent_of_yarn(sentence, phrase))

@@ -400,6 +400,8 @@ def _gauge(piece: Parsed) -> Built | None:
         "TO",
     ):
         return None
+    if piece.tokens[piece.first].kind == "GAUGE" and piece.first and piece.tokens[piece.first - 1].kind == "ROWS":
+        return _of_rows(piece)
     counts: list[tuple[str, tuple[float, float]]] = []
     pending: tuple[float, float] | None = None
     for child in piece.tree.children:
@@ -423,6 +425,12 @@ def _gauge(piece: Parsed) -> Built | None:
         return None
     gauge = Gauge(stitches, over, rows, spread, rows_spread, other_over=other)
     return Built("gauge", gauge, flags=flags)
+
+
+def _of_rows(piece: Parsed) -> Built | None:
+    """``row gauge 30 per 4 in``, ``24 rows to 4 in``: rows over a length."""
+    extent = _extent(piece)
+    return Built("rowgauge", (number_of(piece.leaves("NUM")[0])[0], extent[0])) if extent else None
 
 
 LEAST_BEFORE_A_SLASH = 8
@@ -449,11 +457,6 @@ def _crossgauge(piece: Parsed) -> Built | None:
     if extent is None or len(counted) != 2 or not counted[0] or not 0.5 < counted[1] / counted[0] < 2.5:
         return None
     return Built("gauge", Gauge(counted[0], extent[0], counted[1]))
-
-
-def _rowgauge(piece: Parsed) -> Built | None:
-    extent = _extent(piece)
-    return Built("rowgauge", (number_of(piece.leaves("NUM")[0])[0], extent[0])) if extent else None
 
 
 def _rows(piece: Parsed) -> Built | None:
@@ -675,7 +678,7 @@ _BUILDERS: dict[str, Callable[[Parsed], Built | None]] = {
     "feet": _feet,
     "pounds": _pounds,
     "crossgauge": _crossgauge,
-    "rowgauge": _rowgauge,
+    "rowgauge": _of_rows,
     "rows": _rows,
     "dimension": _dimension,
     "small": _small,

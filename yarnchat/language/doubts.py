@@ -13,6 +13,7 @@ from yarnchat.language.progress import part_of_a_part
 from yarnchat.language.repair import Doubt
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Sides
+from yarnchat.language.stitch_counts import gauges_apart
 from yarnchat.language.wishes import sizes_meant
 from yarnchat.queries import Query
 from yarnchat.refusals import Refusal, not_understood, unclear
@@ -83,6 +84,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _either_lot(sentence)
         or _someone_elses(sentence)
         or _needle_change(sentence)
+        or gauges_apart(sentence)
         or _scaled(sentence, query)
         or _offered(sentence)
         or _part_done(sentence, query)
