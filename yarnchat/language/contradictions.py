@@ -171,7 +171,8 @@ def _gauge_in_doubt(sentence: Sentence) -> Refusal | None:
     """The pattern's gauge is matched and another told, or not matched and none told."""
     if gauges := _matched_and_not(sentence):
         return unclear(f"Do you match the pattern's gauge, or is it {gauges}? The two differ.")
-    if sentence.said("same.denied"):
+    told = {_stitches_per_cm(phrase) for phrase in sentence.phrases if phrase.kind == "gauge"}
+    if sentence.said("same.denied") and len(told) < 2:
         return unclear("What gauge do you get? Type for example: I get 20 sts to 4 in.")
     return None
 

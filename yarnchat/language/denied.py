@@ -66,3 +66,26 @@ def guessed_needs(sentence: Sentence) -> list[Phrase]:
         if sentence.lower_at(count.last + 1) in {"more", "fewer", "less", *load("words.toml")["numbers"]}:
             return [count]
     return []
+
+
+def denied_before(sentence: Sentence, at: int) -> bool:
+    """Whether a word that denies stands in the clause before a place: ``I don't want to hold it double``."""
+    for before in range(at - 1, max(-1, at - 1 - _A_CLAUSE), -1):
+        if sentence.kind_at(before) in _CLAUSE_ENDS or sentence.lower_at(before) in word_list("turns"):
+            return False
+        if sentence.lower_at(before) in word_list("denying"):
+            around = {sentence.lower_at(before - 1), sentence.lower_at(before + 1)}
+            return not around & word_list("not_denying")
+    return False
+
+
+_A_CLAUSE = 5
+_CLAUSE_ENDS = frozenset({"COMMA", "STOP", "SEMI", "COLON", "NEWLINE", "NUM"})
+
+
+def strands_denied(sentence: Sentence) -> None:
+    """``I don't want to hold it double``, ``decided against doubling``: held single, where no strands are told else."""
+    told = [phrase for phrase in sentence.phrases if phrase.kind == "strands"]
+    for phrase in told:
+        if phrase.value > 1 and denied_before(sentence, phrase.first):
+            phrase.kind, phrase.value = ("strands", 1) if len(told) == 1 else ("one", None)

@@ -256,6 +256,7 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         or _used_twice(sentence, amounts)
         or _one_colour_or_two(sentence, amounts)
         or _label_of_a_part(sentence)
+        or _of_each_strand(sentence)
         or next((asked for phrase in amounts.need if (asked := _not_the_whole(sentence, phrase))), None)
     )
 
@@ -307,6 +308,17 @@ def _label_of_a_part(sentence: Sentence) -> Refusal | None:
     return None
 
 
+def _of_each_strand(sentence: Sentence) -> Refusal | None:
+    """``two strands of DK, 900 yd of each``: how much all the strands take is asked."""
+    strands = [phrase.first for phrase in sentence.phrases if phrase.kind == "strands"]
+    for phrase in (phrase for phrase in sentence.phrases if phrase.kind == "putup" and not phrase.value.mass):
+        held = any(at < phrase.first and not sentence.parted(at, phrase.first) for at in strands)
+        if held and sentence.lower_at(phrase.last - 1) == "of each":
+            said = sentence.words(phrase)
+            return unclear(f"“{said}”: how much is that in all? Give the length of all the strands together.", said)
+    return None
+
+
 def _not_the_whole(sentence: Sentence, phrase: Phrase) -> Refusal | None:
     """``210 m a sleeve``, ``100 m longer``, ``80 m each``: an amount of a part, or of one of several."""
     if phrase.kind not in ("length", "mass"):
@@ -318,6 +330,12 @@ def _not_the_whole(sentence: Sentence, phrase: Phrase) -> Refusal | None:
     if any(" × " in note for note in phrase.notes):
         return None  # 22 m a pair, and 6 pairs
     lead, thing = sentence.kind_at(phrase.last), sentence.lower_at(phrase.last + 1)
+    if lead in ("PER", "FOR", "EACH", "ARTICLE") and "STRAND" in (
+        sentence.kind_at(phrase.last + 1),
+        sentence.kind_at(phrase.last + 2),
+    ):
+        said = f"{amount} {more} {thing}"
+        return unclear(f"“{said}”: how much is that in all? Give the length of all the strands together.", said)
     if phrase.kind == "length" and lead == "PER" and thing in word_list("people"):
         said = f"{amount} {more} {thing}"
         return unclear(f"“{said}”: how much is that in all? Give the length for all of them.", said)

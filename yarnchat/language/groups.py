@@ -269,7 +269,7 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
         return False
     if phrase.kind == "needle" or _priced_label(group, phrase, gap):
         return True
-    if _of_another_weight(group, phrase, gap):
+    if _of_another_weight(group, phrase, gap) or _of_the_patterns_weight(group, phrase, sentence):
         return False
     if phrase.kind in group.features:
         return compatible(phrase.kind, group.features[phrase.kind], phrase.value) and len(gap) <= _A_FEW
@@ -315,6 +315,15 @@ def _of_another_weight(group: Group, phrase: Phrase, gap: list[str]) -> bool:
     if not group.features:
         return "AND" in gap or "STOP" in gap
     return group.has_count and gap in (["COMMA", "AND", "THE"], ["AND", "THE"])  # 13 balls of 80 m, and the 8 ply
+
+
+def _of_the_patterns_weight(group: Group, phrase: Phrase, sentence: Sentence) -> bool:
+    """``Larkspur Aran, 160 m/100g, DK pattern 1000 m``: a weight of the pattern behind a yarn whose name tells another."""
+    if phrase.kind != "weight" or not {"name", "putup"} <= group.features.keys() or not group.weight:
+        return False
+    says = SAYS_PATTERN | {"pattern.thing"}
+    led = any(cue.kind in says and cue.first == phrase.last for cue in sentence.cues)
+    return led and not set(group.weight) & set(phrase.value[0])
 
 
 def _amount_joins(group: Group, phrase: Phrase, sentence: Sentence, gap: list[str]) -> bool:

@@ -26,6 +26,7 @@ from yarnchat.language.counts import (
     some_are_gone,
     what_is_left,
 )
+from yarnchat.language.denied import strands_denied
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.made import a_pair, colours_alike, made_twice, several_made, sum_of_parts
 from yarnchat.language.mass_and_length import across_a_yarn, length_of_each, length_then_label, mass_beside_length
@@ -218,6 +219,7 @@ _STEPS = (
     named_in_words,
     numbered_sizes,
     one_for_each_size,
+    in_a_symbol,
     skein_without_a_unit,
     need_without_a_unit,
     hers_without_a_unit,
@@ -228,7 +230,7 @@ _STEPS = (
     a_pair,
     _strands_at_once,
     _doubled_up,
-    in_a_symbol,
+    strands_denied,
     numbered_weight,
     _over_a_trade_length,
     asked_in_skeins,

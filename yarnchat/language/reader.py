@@ -325,6 +325,8 @@ def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
 def _same_gauge(sentence: Sentence) -> bool:
     """Whether the gauge is said to be kept; ``the pattern gauge is 18 sts`` only gives it."""
     said = [cue for cue in sentence.cues if cue.kind == "same.gauge"]
+    if _one_for_both(sentence):
+        return True
     if not said:
         return False
     if any(sentence.lower_at(cue.first).startswith(("match", "hit", "meet")) for cue in said):
@@ -334,6 +336,18 @@ def _same_gauge(sentence: Sentence) -> bool:
     given = [any(-2 <= start - cue.last <= 3 for start in starts) for cue in said]
     named = [any(0 < cue.first - end <= 2 for end in ends) for cue in said]  # 22 to 4 in is the pattern's tension
     return not all(one or other for one, other in zip(given, named, strict=True))
+
+
+def _one_for_both(sentence: Sentence) -> bool:
+    """``both at 20 sts to 4 in``, ``I match the pattern's 20 sts``: the one gauge told is of both sides."""
+    gauges = [phrase for phrase in sentence.phrases if phrase.kind == "gauge"]
+    if len(gauges) != 1:
+        return False
+    [gauge] = gauges
+    return any(
+        cue.kind == "gauge.both" and (0 <= gauge.first - cue.last <= 1 or 0 <= cue.first - gauge.last <= 1)
+        for cue in sentence.cues
+    )
 
 
 def _several(sentence: Sentence, groups: list[Group]) -> bool:
