@@ -35,6 +35,7 @@ def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase
     spent = {index for phrase in used for index in range(phrase.first, phrase.last)} | _in_labels(sentence)
     harmless = _harmless(sentence, phrases, measured=any(phrase.kind in _MEASURED for phrase in used)) - spent
     spent |= harmless
+    spent |= _percents_again(phrases, used)
     unused: list[str] = []
     for phrase in phrases:
         numbers = [i for i in range(phrase.first, phrase.last) if sentence.tokens[i].kind in _NUMBERS]
@@ -47,6 +48,13 @@ def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase
     words = ((i, token.text) for i, token in enumerate(sentence.tokens) if token.kind == "WORD")
     unknown = [text for i, text in words if i not in known and text[0].isalpha()]
     return Account(unused, _named(sentence, harmless), unknown)
+
+
+def _percents_again(phrases: Sequence[Phrase], used: Sequence[Phrase]) -> set[int]:
+    """The tokens of percents that are told once more: ``sixty percent of the way (60% by the rows)``."""
+    told = {phrase.value for phrase in used if phrase.kind == "percent"}
+    again = [phrase for phrase in phrases if phrase.kind == "percent" and phrase.value in told]
+    return {at for phrase in again for at in range(phrase.first, phrase.last)}
 
 
 _MANY = 11
@@ -225,17 +233,18 @@ def _percent_of_yarn(sentence: Sentence, phrase: Phrase) -> bool:
         "them",
     ):
         return True
-    return sentence.lower_at(phrase.last) in (
-        "more",
-        "extra",
-        "less",
-        "bigger",
-        "smaller",
-        "larger",
-        "on",
-        "again",
-        "added",
-    )
+    return not _of_fibre(sentence, phrase)
+
+
+def _of_fibre(sentence: Sentence, phrase: Phrase) -> bool:
+    """``80% wool``, ``cotton 70%``, ``20% off this week``: what a yarn is made of, or a price that is not told."""
+    percents = [other.value for other in sentence.phrases if other.kind == "percent"]
+    before = {sentence.lower_at(at) for at in range(phrase.first - 2, phrase.first)}
+    after = {sentence.lower_at(at) for at in range(phrase.last, phrase.last + 4)}
+    blended = sum(percents) % 100 == 0 and (len(percents) > 1 or phrase.value == 100)
+    taken_off = sentence.lower_at(phrase.last) in word_list("discounts") and not before & word_list("lessening")
+    of_a_thing = before & word_list("charged") or sentence.lower_at(phrase.last) in word_list("charged")
+    return blended or taken_off or bool(of_a_thing) or bool((before | after) & word_list("fibres"))
 
 
 def _opens_a_colour(sentence: Sentence, at: int) -> bool:

@@ -220,7 +220,7 @@ def doubled(sentence: Sentence) -> Refusal | None:
         if rated and one.last == two.first and not sentence.said("ask.compare", "ask.check"):
             said = sentence.words(two)
             return unclear(f"I read two labels of one yarn, {sentence.words(one)} and {said}. Which is it?", said)
-        if one.kind == "mass" and labelled and one.last == two.first:
+        if one.kind == "mass" and labelled and one.last == two.first and not one.flags & {"used", "left"}:
             said = sentence.words(one)
             return unclear(f"I can't tell what “{said}” stands for, beside {sentence.words(two)}.", said)
     return None

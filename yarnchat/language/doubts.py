@@ -255,6 +255,7 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         or _several_of_hers(sentence, amounts)
         or _used_twice(sentence, amounts)
         or _one_colour_or_two(sentence, amounts)
+        or _both_of_a_pair(sentence, amounts)
         or _label_of_a_part(sentence)
         or _of_each_strand(sentence)
         or next((asked for phrase in amounts.need if (asked := _not_the_whole(sentence, phrase))), None)
@@ -296,6 +297,20 @@ def _one_colour_or_two(sentence: Sentence, amounts: Amounts) -> Refusal | None:
             said = f"{sentence.words(one)} and {sentence.words(two)}"
             return unclear(f"Are {said} of one colour or of two? Type for example: MC 1 skein, CC 1 skein.", said)
     return None
+
+
+def _both_of_a_pair(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``left 90 yd, right 90 yd``: as much of the one of a pair as of the other, and no length told twice."""
+    pair = [
+        phrase
+        for phrase in amounts.need
+        if phrase.kind == "length"
+        and word_list("either_one") & {sentence.lower_at(at) for at in (phrase.first - 1, phrase.first - 2)}
+    ]
+    if len(pair) < 2 or pair[0].value != pair[1].value:
+        return None
+    said = f"{sentence.words(pair[0])} and {sentence.words(pair[1])}"
+    return unclear(f"“{said}”: how much is that in all? Give the length for the pair.", said)
 
 
 def _label_of_a_part(sentence: Sentence) -> Refusal | None:

@@ -28,13 +28,14 @@ from yarnchat.language.counts import (
 )
 from yarnchat.language.denied import strands_denied
 from yarnchat.language.lexicon import word_list
-from yarnchat.language.made import a_pair, colours_alike, made_twice, several_made, sum_of_parts
+from yarnchat.language.made import a_pair, added_behind, colours_alike, made_twice, several_made, sum_of_parts
 from yarnchat.language.mass_and_length import across_a_yarn, length_of_each, length_then_label, mass_beside_length
 from yarnchat.language.needle_sizes import needle_sizes
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.pricing import for_several, priced_by_mass, taken_off
 from yarnchat.language.put_ups import one_skeins_worth, priced_lengths, put_up_named, to_put_up
 from yarnchat.language.sentence import Sentence
+from yarnchat.language.shares import shares_of_amounts
 from yarnchat.language.size_amounts import named_in_words, numbered_sizes, one_for_each_size
 from yarnchat.language.skein_limits import SKEIN_M
 from yarnchat.language.unitless import gauge_likewise, headed_yardage, hers_without_a_unit, need_without_a_unit
@@ -253,6 +254,8 @@ _STEPS = (
     one_of_them,
     each_weighed,
     listed_skeins,
+    shares_of_amounts,
+    added_behind,
     sum_of_parts,
     length_of_each,
     across_a_yarn,

@@ -172,6 +172,8 @@ def sum_of_parts(sentence: Sentence) -> None:
         amounts = [p for p in sentence.phrases if p.kind == kind and len(p.value.values) == 1 and p.value.low is None]
         if len(amounts) < 2:
             continue
+        for phrase in amounts:
+            _two_of_a_part(sentence, phrase)
         parts = [_part_before(sentence, phrase) for phrase in amounts]
         named = [part for part in parts if part]
         amounts = [phrase for phrase, part in zip(amounts, parts, strict=True) if part]
@@ -187,6 +189,30 @@ def sum_of_parts(sentence: Sentence) -> None:
         first.notes = (*first.notes, f"{said} = {first.value}")
         for phrase in others:
             phrase.kind = "one"
+
+
+def _two_of_a_part(sentence: Sentence, phrase: Phrase) -> None:
+    """``front 300 yd, sleeves 180 yd each``: of a part that comes in pairs both, where each is told."""
+    part = sentence.lower_at(phrase.first - 1)
+    each = "EACH" in {sentence.kind_at(at) for at in range(phrase.first, phrase.last + 1)}
+    if each and not phrase.notes and part in word_list("paired_parts"):
+        _times(phrase, 2, f"2 {part}")
+
+
+def added_behind(sentence: Sentence) -> None:
+    """``1100 yd plus 80 yd for the collar``, ``1200 yd + 150 yd worsted``: two lengths with a sign of adding between."""
+    for one, two in itertools.pairwise(sentence.phrases):
+        gap = {sentence.lower_at(at) for at in range(one.last, two.first)}
+        plain = all(p.kind == "length" and len(p.value.values) == 1 and p.value.low is None for p in (one, two))
+        if not plain or not gap & word_list("adding") or not gap <= word_list("adding") | {"and", "an", "a"}:
+            continue
+        if one.value.unit != two.value.unit or _part_before(sentence, one):
+            continue
+        said = f"{one.value} + {two.value}"
+        one.value = replace(one.value, values=(one.value.values[0] + two.value.values[0],))
+        one.notes = (*one.notes, f"{said} = {one.value}")
+        two.kind = "one"
+        return
 
 
 def _of_two_weights(sentence: Sentence, amounts: list[Phrase]) -> bool:
