@@ -180,7 +180,7 @@ def _counts_skeins(sentence: Sentence, index: int) -> bool:
 
 def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
     """``it has 220 yd a skein and you need 6``: skeins, where one's length is told and no amount is."""
-    if phrase.kind != "num" or not _of_skeins(phrase):
+    if phrase.kind != "num" or not may_be_skeins(phrase):
         return False
     if sentence.lower_at(phrase.last) == "cost" and any(p.kind == "price" for p in sentence.phrases):
         return True  # 5 skeins for $60, how much would 7 cost
@@ -320,7 +320,7 @@ def what_is_left(sentence: Sentence) -> None:
         owned = phrase.first in had and sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "SEMI")  # and I own 6
         asked = phrase.kind == "num" and phrase.value.values in told  # would those five be enough
         asked = asked or (enough and sentence.lower_at(phrase.last) in word_list("asked_of_skeins"))  # is 7 enough
-        if phrase.kind == "num" and _of_skeins(phrase) and (((told or wound) and (left or owned)) or asked):
+        if phrase.kind == "num" and may_be_skeins(phrase) and (((told or wound) and (left or owned)) or asked):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
         told |= {phrase.value.values} if phrase.kind == "count" else set()
 
@@ -355,7 +355,7 @@ def _another_then_all(sentence: Sentence) -> bool:
     return False
 
 
-def _of_skeins(phrase: Phrase) -> bool:
+def may_be_skeins(phrase: Phrase) -> bool:
     """Whether a lone number may be one of skeins."""
     return len(phrase.value.values) == 1 and 0 < phrase.value.values[0] <= MOST_SKEINS
 
@@ -446,63 +446,11 @@ def so_many_used(sentence: Sentence) -> None:
     used = {cue.last for cue in sentence.cues if cue.kind == "used.before"}
     for phrase in sentence.phrases if len(counted) == 1 and counted[0].kind == "count" else ():
         closes = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI")
-        lone = phrase.kind == "num" and phrase.first in used and closes and _of_skeins(phrase)
+        lone = phrase.kind == "num" and phrase.first in used and closes and may_be_skeins(phrase)
         of_the_rest = sentence.lower_at(counted[0].last) in word_list("still_there")
         if lone and (of_the_rest or phrase.value.values[0] <= counted[0].value.values[0]):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
             phrase.flags = frozenset({"used"})
-
-
-def some_are_gone(sentence: Sentence) -> None:
-    """``8 balls, 2 of them are promised``, ``one is damaged``: so many less."""
-    for cue in (cue for cue in sentence.cues if cue.kind == "have.gone"):
-        some = next((p for p in reversed(sentence.phrases) if 0 <= cue.first - p.last <= _OF_THEM), None)
-        lone = some is not None and some.kind in ("num", "count") and _of_skeins(some)
-        told = lone or sentence.lower_at(cue.first - 1) == "one"
-        if not told:
-            _all_are_kept(sentence, cue)
-            continue
-        begin = some.first if some and lone else cue.first - 1
-        gone: float = some.value.values[0] if some and lone else 1
-        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= begin), None)
-        if count is None or len(count.value.values) != 1 or sentence.parted(count.last, cue.first):
-            continue
-        all_of_them = count.value.values[0]
-        if gone < all_of_them:
-            count.value = replace(count.value, values=(all_of_them - gone,))
-            count.notes = (*count.notes, f"{all_of_them:g} skeins less {gone:g}: {all_of_them - gone:g}")
-            if some and lone:
-                some.kind = "one"
-
-
-def _all_are_kept(sentence: Sentence, cue: Cue) -> None:
-    """``my sister has three balls but she's keeping them``: skeins that are nobody's to use."""
-    count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= cue.first), None)
-    pointed = {sentence.lower_at(at) for at in range(cue.first, cue.last)} & word_list("them_all")
-    if count is not None and pointed and not sentence.parted(count.last, cue.first):
-        count.kind = "one"
-        count.notes = (*count.notes, f"{sentence.words(count)}: not counted")
-
-
-_OF_THEM = 2
-
-
-def one_is_half(sentence: Sentence) -> None:
-    """``4 skeins but one is half used``: half a skein less."""
-    for cue in sentence.cues:
-        about = [at for at in range(cue.last - 1, cue.last + 2) if sentence.kind_at(at) == "HALF"]
-        if cue.kind != "have.part" or not about:
-            continue
-        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= cue.first), None)
-        whole = count is not None and len(count.value.values) == 1 and count.value.values[0] % 1 == 0
-        if count and whole and count.value.values[0] > 1 and not sentence.parted(count.last, cue.first):
-            some = count.value.values[0]
-            count.value = replace(count.value, values=(some - 0.5,))
-            count.notes = (*count.notes, f"{some:g} skeins, one of them half: {some - 0.5:g}")
-            sentence.phrases.append(Phrase("one", about[0], about[0] + 1, Series((0.5,), "skein")))
-            for said in [p for p in sentence.phrases if p.kind == "count" and cue.first <= p.first < cue.last]:
-                said.kind = "one"
-    sentence.phrases.sort(key=lambda phrase: phrase.first)
 
 
 def _headed_by_skeins(sentence: Sentence, phrase: Phrase) -> bool:

@@ -15,7 +15,6 @@ from yarnchat.language.counts import (
     each_weighed,
     listed_skeins,
     of_these,
-    one_is_half,
     one_of_them,
     one_skein,
     parts_of_skeins,
@@ -23,19 +22,19 @@ from yarnchat.language.counts import (
     skein_without_a_unit,
     so_many_of,
     so_many_used,
-    some_are_gone,
     what_is_left,
 )
 from yarnchat.language.denied import strands_denied
+from yarnchat.language.gone import one_is_half, some_are_gone, some_are_half, some_were_given
 from yarnchat.language.lexicon import word_list
-from yarnchat.language.made import a_pair, added_behind, colours_alike, made_twice, several_made, sum_of_parts
+from yarnchat.language.made import a_pair, added_behind, colours_alike, made_twice, several_made, sum_of_parts, taken_from
 from yarnchat.language.mass_and_length import across_a_yarn, length_of_each, length_then_label, mass_beside_length
 from yarnchat.language.needle_sizes import needle_sizes
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.pricing import for_several, priced_by_mass, taken_off
 from yarnchat.language.put_ups import one_skeins_worth, priced_lengths, put_up_named, to_put_up
 from yarnchat.language.sentence import Sentence
-from yarnchat.language.shares import shares_of_amounts
+from yarnchat.language.shares import share_of_hers, shares_of_amounts
 from yarnchat.language.size_amounts import named_in_words, numbered_sizes, one_for_each_size
 from yarnchat.language.skein_limits import SKEIN_M
 from yarnchat.language.unitless import gauge_likewise, headed_yardage, hers_without_a_unit, need_without_a_unit
@@ -236,6 +235,9 @@ _STEPS = (
     _over_a_trade_length,
     asked_in_skeins,
     scattered_counts,
+    some_were_given,
+    some_are_half,
+    share_of_hers,
     so_many_of,
     so_many_used,
     of_these,
@@ -256,6 +258,7 @@ _STEPS = (
     listed_skeins,
     shares_of_amounts,
     added_behind,
+    taken_from,
     sum_of_parts,
     length_of_each,
     across_a_yarn,

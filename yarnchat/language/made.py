@@ -215,6 +215,18 @@ def added_behind(sentence: Sentence) -> None:
         return
 
 
+def taken_from(sentence: Sentence) -> None:
+    """``1200 yd - 150 yd worsted``, ``1200 yd minus 150 yd``: taken from the length before, or what is on a skein.
+
+    Which of them is open, so the second is nothing that could be used, and is asked about.
+    """
+    for one, two in itertools.pairwise(sentence.phrases):
+        gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
+        minus = gap in (["-"], ["minus"], ["less"]) and sentence.kind_at(two.last) not in ("COMMA", "")
+        if minus and one.kind == two.kind == "length" and one.value.values[0] > two.value.values[0]:
+            two.kind = "open"
+
+
 def _of_two_weights(sentence: Sentence, amounts: list[Phrase]) -> bool:
     """``a hat at 180 yd of worsted plus a sweater at 1100 yd of DK``: what is not of one yarn."""
     near = range(amounts[0].first, amounts[-1].last + 3)

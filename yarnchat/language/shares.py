@@ -32,6 +32,40 @@ def shares_of_amounts(sentence: Sentence) -> None:
             sentence.phrases.remove(told)
 
 
+def share_of_hers(sentence: Sentence) -> None:
+    """``half my 5 skeins are left``, ``a third of my 6 balls is gone``: so many of them as that comes to.
+
+    Where nothing says whether the share is left or gone, the number is nothing that could be used.
+    """
+    for count in [p for p in sentence.phrases if p.kind == "count" and len(p.value.values) == 1]:
+        whose = sentence.lower_at(count.first - 1) in word_list("whose")
+        of = count.first - 1 - whose
+        told = _part_in_words(sentence, of - (sentence.kind_at(of) == "OF")) if whose else None
+        if told is None:
+            continue
+        part, first = told
+        said = " ".join(token.text for token in sentence.tokens[first : count.last])
+        left = _is_left(sentence, first, count.last)
+        if left is None:
+            count.kind = "open"
+            continue
+        there = count.value.values[0] * (part if left else 1 - part)
+        count.value, count.first, count.flags = replace(count.value, values=(there,)), first, frozenset({"left"})
+        count.notes = (*count.notes, f"{said} {'left' if left else 'gone'}: {there:g}")
+
+
+def _is_left(sentence: Sentence, first: int, last: int) -> bool | None:
+    """Whether the words beside a share say that it is left, or that it is gone; None where they say neither."""
+    clause = [at for at in range(last, last + _A_CLAUSE) if not sentence.parted(last, at)]
+    behind = {sentence.lower_at(at) for at in clause}
+    left = bool(behind & word_list("still_there"))
+    gone = bool(behind & {"gone", "used"}) or any(c.kind == "have.given" and c.last == first for c in sentence.cues)
+    return None if left == gone else left
+
+
+_A_CLAUSE = 9
+
+
 def _shares_told(sentence: Sentence) -> int:
     """How many shares a text tells: two of ``half of it in DK and half in sport``, or of ``60% …, the rest``."""
     parts = load("words.toml")["parts"].keys() | word_list("other_shares")
@@ -46,12 +80,17 @@ def _share_before(sentence: Sentence, phrase: Phrase) -> tuple[float, int] | Non
     told = next((other for other in sentence.phrases if other.last == of), None)
     if told and told.kind == "percent" and 0 < told.value < _WHOLE:
         return told.value / _WHOLE, told.first
-    part = load("words.toml")["parts"].get(sentence.lower_at(of - 1))
-    if told or part is None or phrase.kind == "putup":
+    return None if told or phrase.kind == "putup" else _part_in_words(sentence, of - 1)
+
+
+def _part_in_words(sentence: Sentence, at: int) -> tuple[float, int] | None:
+    """The share told in words that ends with the token at a place, and where it begins: ``two thirds``, ``half``."""
+    part = load("words.toml")["parts"].get(sentence.lower_at(at))
+    if part is None:
         return None
-    several = load("words.toml")["numbers"].get(sentence.lower_at(of - 2))
-    led = several is not None or sentence.kind_at(of - 2) == "ARTICLE"
-    return part * (several or 1), of - 1 - led
+    several = load("words.toml")["numbers"].get(sentence.lower_at(at - 1))
+    led = several is not None or sentence.kind_at(at - 1) == "ARTICLE"
+    return part * (several or 1), at - led
 
 
 _WHOLE = 100
