@@ -256,6 +256,7 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         or _used_twice(sentence, amounts)
         or _one_colour_or_two(sentence, amounts)
         or _both_of_a_pair(sentence, amounts)
+        or _more_to_knit(sentence, amounts)
         or _label_of_a_part(sentence)
         or _of_each_strand(sentence)
         or next((asked for phrase in amounts.need if (asked := _not_the_whole(sentence, phrase))), None)
@@ -297,6 +298,25 @@ def _one_colour_or_two(sentence: Sentence, amounts: Amounts) -> Refusal | None:
             said = f"{sentence.words(one)} and {sentence.words(two)}"
             return unclear(f"Are {said} of one colour or of two? Type for example: MC 1 skein, CC 1 skein.", said)
     return None
+
+
+def _more_to_knit(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``first sleeve took 80 g, 150 g left, two more to knit``: what several parts take is asked."""
+    made = any(" × " in note for phrase in sentence.phrases for note in phrase.notes)
+    if made or not amounts.need or not amounts.have:
+        return None
+    parts = word_list("paired_parts") | word_list("garment_parts") | made_several()
+    for at, token in enumerate(sentence.tokens):
+        if token.kind != "WORD" or load("words.toml")["numbers"].get(token.lower, 0) < _SEVERAL:
+            continue
+        after, then = sentence.lower_at(at + 1), sentence.lower_at(at + 2)
+        if after in parts or (after == "more" and (then in parts or then in ("", ",", ".", "?", "to"))):
+            said = f"{token.text} {after}"
+            return unclear(f"“{said}”: how much do they take in all? Give what all that is still to knit takes.", said)
+    return None
+
+
+_SEVERAL = 2
 
 
 def _both_of_a_pair(sentence: Sentence, amounts: Amounts) -> Refusal | None:

@@ -136,7 +136,19 @@ _DENIED = frozenset({"weight", "name", "strands"})
 def negated_yarns(sentence: Sentence) -> list[Phrase]:
     """Weights, names and strands said not to be meant: ``the pattern is sport, not fingering``."""
     ends = {cue.last for cue in sentence.cues if cue.kind == "negation.before"}
-    return [phrase for phrase in sentence.phrases if phrase.kind in _DENIED and phrase.first in ends]
+    denied = [phrase for phrase in sentence.phrases if phrase.kind in _DENIED and phrase.first in ends]
+    return [phrase for phrase in denied if not _wanted_all_the_same(sentence, phrase)]
+
+
+def _wanted_all_the_same(sentence: Sentence, phrase: Phrase) -> bool:
+    """``I hate DK but the pattern wants 1000 yd of it``: what is not liked, and is the pattern's yarn."""
+    takes = [cue.last for cue in sentence.cues if cue.kind == "pattern.verb" and cue.first >= phrase.last]
+    of_it = [
+        at
+        for at, token in enumerate(sentence.tokens)
+        if token.kind == "OF" and sentence.lower_at(at + 1) == "it" and not sentence.parted(phrase.last, at)
+    ]
+    return bool(takes and of_it) and takes[0] <= of_it[0]
 
 
 def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:

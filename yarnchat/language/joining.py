@@ -31,7 +31,7 @@ from yarnchat.language.made import a_pair, added_behind, colours_alike, made_twi
 from yarnchat.language.mass_and_length import across_a_yarn, length_of_each, length_then_label, mass_beside_length
 from yarnchat.language.needle_sizes import needle_sizes
 from yarnchat.language.phrases import Phrase
-from yarnchat.language.pricing import for_several, priced_by_mass, taken_off
+from yarnchat.language.pricing import for_several, priced_by_mass, sent_for, taken_off
 from yarnchat.language.put_ups import one_skeins_worth, priced_lengths, put_up_named, to_put_up
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.shares import share_of_hers, shares_of_amounts
@@ -265,6 +265,7 @@ _STEPS = (
     _whole_cones,
     parts_of_skeins,
     _listed_yarns,
+    sent_for,
     priced_by_mass,
     for_several,
     taken_off,

@@ -184,6 +184,8 @@ def sum_of_parts(sentence: Sentence) -> None:
         units = {phrase.value.unit for phrase in amounts}
         if len(units) > 1 or sentence.parted(first.first, others[-1].first) or _of_two_weights(sentence, amounts):
             continue
+        if any(sentence.kind_at(at) == "OR" for at in range(first.last, others[-1].first)):
+            continue  # either a shawl (800 yd) or a sweater (1400 yd)
         said = " + ".join(f"{part} {phrase.value}" for part, phrase in zip(named, amounts, strict=True))
         first.value = Series((sum(phrase.value.values[0] for phrase in amounts),), first.value.unit)
         first.notes = (*first.notes, f"{said} = {first.value}")

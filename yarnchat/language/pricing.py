@@ -88,3 +88,14 @@ def taken_off(sentence: Sentence) -> None:
     price.notes = (*price.notes, f"{price.value} with {percent.value:g} % off: {reduced}")
     price.value = reduced
     percent.kind, percent.value = "one", Series((percent.value,), "")
+
+
+def sent_for(sentence: Sentence) -> None:
+    """``shipping is £4.50``, ``£3 postage``: what is paid for sending is no price of a skein, and is asked about."""
+    for price in [phrase for phrase in sentence.phrases if phrase.kind == "price"]:
+        before = (at for at in range(price.first - _A_WORD_OR_TWO, price.first) if not sentence.parted(at, price.first))
+        if word_list("sending") & {sentence.lower_at(at) for at in (*before, price.last)}:
+            price.kind = "open"
+
+
+_A_WORD_OR_TWO = 2
