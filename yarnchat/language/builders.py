@@ -550,14 +550,20 @@ def _wpi(piece: Parsed) -> Built | None:
     return Built("wpi", sum(found) / len(found))
 
 
+_PLIED = re.compile(r"\d+[ -]?ply")
+"""How many plies a yarn has, before the weight it is of: ``3-ply DK``."""
+
+
 def _weight(piece: Parsed) -> Built | None:
     """A weight class by a name, a ply or its number: the keys it may be, and the word it was called."""
     said = " ".join(
         token.text for token in piece.tokens[piece.first : piece.last] if token.kind not in ("WEIGHT", "DASH")
     )
     named = piece.leaves("CLASS")
+    if len(named) == 2 and not _PLIED.fullmatch(named[0].lower):
+        return None
     if named:
-        value = named[0].value
+        value = named[-1].value
         keys = (
             (str(value),)
             if isinstance(value, str)

@@ -99,14 +99,19 @@ def _two_labels(sentence: Sentence) -> Refusal | None:
 
 
 def _two_needles(sentence: Sentence) -> Refusal | None:
-    """``difference between US 2 and US 2.5``: of two needles of one system one alone could be worked out."""
-    if not sentence.said("ask.identify", "ask.convert"):
+    """``difference between US 2 and US 2.5``, ``4 mm instead of 5 mm``: of two needles one alone could be worked out."""
+    needed = any(phrase.kind in ("length", "mass", "count", "times", "named") for phrase in sentence.phrases)
+    if needed or sentence.said("ask.check"):
         return None
-    told = [phrase.value for phrase in sentence.phrases if phrase.kind == "needle"]
-    rivals = [needle for needle in told[1:] if needle.system == told[0].system and needle.size != told[0].size]
-    if not rivals:
-        return None
-    return unclear(f"That is two needles, {told[0]} and {rivals[0]}. Ask for one at a time.", str(rivals[0]))
+    told = [phrase for phrase in sentence.phrases if phrase.kind == "needle"]
+    for one, two in itertools.combinations(told, 2):
+        gap = {sentence.kind_at(at) for at in range(one.last, two.first)}
+        apart = one.value.system != two.value.system and gap & {"AND", "OR"} and sentence.said("ask.identify")
+        rivals = one.value.system == two.value.system and one.value.size != two.value.size
+        if apart or rivals:
+            said = str(two.value)
+            return unclear(f"That is two needles, {one.value} and {said}. Ask for one at a time.", said)
+    return None
 
 
 def _matched_and_not(sentence: Sentence) -> str:

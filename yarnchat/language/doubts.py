@@ -37,18 +37,53 @@ def _count_asked_for(sentence: Sentence) -> Refusal | None:
 
 
 def _things_asked_for(sentence: Sentence, query: Query) -> Refusal | None:
-    """``rows take 2.5 m, how many rows``, ``how many hats can I get``: what no ability works out of yarn told."""
+    """``rows take 2.5 m, how many rows``, ``how many 12 yd squares from a skein``: what no ability works out of yarn."""
     if query.measured or not (query.stash or query.colours):
         return None
-    for at, token in enumerate(sentence.tokens):
-        if token.lower == "many" and sentence.lower_at(at - 1) == "how":
-            things = sentence.lower_at(at + 1)
-            if sentence.kind_at(at + 1) == "ROWS" or things in made_several():
-                return unclear(
-                    f"How many {printable(things)} that makes I can't tell. Ask how long the yarn is, "
-                    "or whether it is enough."
-                )
+    lengths = {phrase.first: phrase.last for phrase in sentence.phrases if phrase.kind == "length"}
+    for at in _many_asked(sentence):
+        place = lengths.get(at, at)
+        things = sentence.lower_at(place)
+        if sentence.kind_at(place) == "ROWS" or things in made_several():
+            return unclear(
+                f"How many {printable(things)} that makes I can't tell. Ask how long the yarn is, or whether it is enough."
+            )
     return None
+
+
+def _many_asked(sentence: Sentence) -> list[int]:
+    """The places right behind each ``how many``."""
+    tokens = enumerate(sentence.tokens)
+    return [at + 1 for at, token in tokens if token.lower == "many" and sentence.lower_at(at - 1) == "how"]
+
+
+def _counts_asked_for(sentence: Sentence, query: Query) -> Refusal | None:
+    """``how many rows per inch at 5 sts``, ``how many stitches should I cast on``, ``how many yards in a skein of DK``."""
+    converted = query.measured.gauge if query.measured else None
+    rows = query.progress or query.piece or (converted and converted.rows)
+    rows = rows or any(p.kind == "rowgauge" or (p.kind == "gauge" and p.value.rows) for p in sentence.phrases)
+    labelled = any(phrase.kind == "putup" for phrase in sentence.phrases)
+    for at in _many_asked(sentence):
+        ahead = range(at + 1, at + _A_QUESTION)
+        if sentence.kind_at(at) == "ROWS" and not rows:
+            return unclear("How many rows that is only a swatch tells. I work out yarn, and not rows.", "how many rows")
+        if sentence.kind_at(at) == "STS" and any(sentence.lower_at(on) in word_list("casting_verbs") for on in ahead):
+            return unclear(
+                "How many stitches to cast on your pattern tells, or the gauge of a swatch. I work out yarn.",
+                "how many stitches",
+            )
+        of_a_skein = any(sentence.kind_at(on) == "SKEIN" for on in range(at + 1, at + _OF_A_SKEIN))
+        if sentence.kind_at(at) in ("LEN", "MASS") and of_a_skein and sentence.said("ask.convert") and not labelled:
+            return unclear(
+                "What is on a skein differs widely within one weight: its label tells. "
+                "Type for example: how many skeins of 230 yd for 1000 yd?",
+                sentence.lower_at(at),
+            )
+    return None
+
+
+_A_QUESTION = 8
+_OF_A_SKEIN = 4
 
 
 def _budget(sentence: Sentence) -> Refusal | None:
@@ -73,6 +108,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
     return (
         _count_asked_for(sentence)
         or _things_asked_for(sentence, query)
+        or _counts_asked_for(sentence, query)
         or lace_or_lace(sentence, query)
         or _needle_besides(sentence, query)
         or held_along(sentence, query)
