@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from yarnchat.language.colours import certain_labels
 from yarnchat.language.labels import numbers_a_shade
-from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.lexicon import load, vocabulary, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.stitch_counts import COUNTED
@@ -352,7 +352,7 @@ def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
         return True  # my daughter is 8, my grandson who'll be 6
     if "for" in (sentence.lower_at(phrase.first - 1), sentence.lower_at(phrase.first - 2)):
         return False  # for my 3 kids: three of them?
-    if _numbered(sentence, phrase):
+    if _numbered(sentence, phrase) or _in_a_name(sentence, phrase):
         return True
     for cue in sentence.cues:
         if cue.kind == "harmless.noun" and (
@@ -382,6 +382,25 @@ def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
         "summer",
         "autumn",
     )
+
+
+def _in_a_name(sentence: Sentence, phrase: Phrase) -> bool:
+    """``Route 66 DK``, ``DK-4471``, ``Fern Pullover (1987)``: the number of a name, of an article, of a year."""
+    before = sentence.tokens[phrase.first - 1] if phrase.first else None
+    if before is None or phrase.kind != "num":
+        return False
+    first, last = sentence.tokens[phrase.first], sentence.kind_at(phrase.last)
+    if before.kind == "DASH" and sentence.kind_at(phrase.first - 2) == "CLASS":
+        return before.end == first.start and phrase.value.values[0] >= _ARTICLE
+    titled = before.kind in ("WORD", "NAME") and before.text[:1].isupper() and before.lower not in vocabulary()
+    bracketed = first.kind == "LPAR" and _A_YEAR[0] <= phrase.value.values[0] <= _A_YEAR[1]
+    named = last == "CLASS" and sentence.kind_at(phrase.last + 1) != "SKEIN" and sentence.kind_at(phrase.first - 2) != ""
+    return bracketed and (titled or before.lower in word_list("garments")) or (titled and named)
+
+
+_ARTICLE = 1000
+"""From here on a number glued behind a weight is that of an article."""
+_A_YEAR = (1900, 2100)
 
 
 def _blend(sentence: Sentence, phrase: Phrase) -> bool:

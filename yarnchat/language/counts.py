@@ -161,7 +161,7 @@ def _counts_skeins(sentence: Sentence, index: int) -> bool:
     of_skeins = after is not None and (
         after.kind == "putup" or (after.kind == "mass" and skein_near(sentence, after.last, 3))
     )
-    if after and after.first == phrase.last and of_skeins:
+    if after and of_skeins and after.first - phrase.last == (sentence.lower_at(phrase.last) in word_list("whole")):
         return True
     if after and after.kind == "putup" and phrase.value.values[0] in _numbers_of(after.value):
         return False  # 200 200 yd skeins: one of the two is a slip
