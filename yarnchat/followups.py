@@ -298,7 +298,9 @@ def _adds_to_the_stash(before: Query, reading: Reading) -> bool:
     lone = reading.bare_count is not None and 0 < reading.bare_count <= MOST_SKEINS and len(reading.unknown) <= 1
     asked = reading.cues & asking("of_stash")
     given = reading.bare_count is not None and "have.given" in reading.cues
-    return (counted and ("have.more" in reading.cues or given or lone)) or (reading.bare_count is not None and bool(asked))
+    return (counted and ("have.more" in reading.cues or given or lone)) or (
+        reading.bare_count is not None and bool(asked)
+    )
 
 
 def _of_one_colour(before: Query, now: Query, reading: Reading) -> dict[str, Any]:

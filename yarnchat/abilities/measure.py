@@ -96,7 +96,7 @@ def _of_holdings(held: Sequence[Holding], query: Query, wanted: Wanted, known: M
     draft = Draft(cautions=[SAME_YARN])
     total: Quantity | None = None
     for holding in held:
-        others = () if _wound(holding) else (*query.yarns, query.pattern)
+        others = () if len(held) > 1 and _wound(holding) else (*query.yarns, query.pattern)
         label = _label(_maybe_one_yarn(holding.yarn, others), known)
         amount = _amount(holding, label, wanted)
         unit = total.unit if total else _unit(amount, holding.unit == "skein", label, wanted)

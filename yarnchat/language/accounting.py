@@ -394,8 +394,11 @@ def _in_a_name(sentence: Sentence, phrase: Phrase) -> bool:
         return before.end == first.start and phrase.value.values[0] >= _ARTICLE
     titled = before.kind in ("WORD", "NAME") and before.text[:1].isupper() and before.lower not in vocabulary()
     bracketed = first.kind == "LPAR" and _A_YEAR[0] <= phrase.value.values[0] <= _A_YEAR[1]
-    named = last == "CLASS" and sentence.kind_at(phrase.last + 1) != "SKEIN" and sentence.kind_at(phrase.first - 2) != ""
-    return bracketed and (titled or before.lower in word_list("garments")) or (titled and named)
+    named = (
+        last == "CLASS" and sentence.kind_at(phrase.last + 1) != "SKEIN" and sentence.kind_at(phrase.first - 2) != ""
+    )
+    of_a_year = bracketed and (titled or before.lower in word_list("garments"))
+    return of_a_year or (titled and named)
 
 
 _ARTICLE = 1000

@@ -38,7 +38,7 @@ def ask_whether(sentence: Sentence) -> None:
 
 
 def _one_needle_as_another(sentence: Sentence) -> bool:
-    """``UK 6 = US 8?``, ``US 8 or 5 mm, same?``: two needles of two systems, of which it is asked whether they are one."""
+    """``UK 6 = US 8?``, ``US 8 or 5 mm, same?``: two needles that may be one."""
     if [phrase.kind for phrase in sentence.phrases] != ["needle", "needle"] or not sentence.text.rstrip().endswith("?"):
         return False
     one, two = sentence.phrases

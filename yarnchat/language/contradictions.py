@@ -99,7 +99,7 @@ def _two_labels(sentence: Sentence) -> Refusal | None:
 
 
 def _two_needles(sentence: Sentence) -> Refusal | None:
-    """``difference between US 2 and US 2.5``, ``4 mm instead of 5 mm``: of two needles one alone could be worked out."""
+    """``difference between US 2 and US 2.5``, ``4 mm instead of 5 mm``: one alone could be worked out."""
     needed = any(phrase.kind in ("length", "mass", "count", "times", "named") for phrase in sentence.phrases)
     if needed or sentence.said("ask.check"):
         return None
@@ -136,6 +136,7 @@ def _stitches_per_cm(phrase: Phrase) -> float:
     return float(phrase.value.stitches / phrase.value.over.to("cm").value)
 
 
+_OF_BOTH = 2
 _SAME_GAUGE = 0.03
 """Counts to 4 in and to 10 cm differ by less than this."""
 _A_WORD_OR_TWO = 2
@@ -176,8 +177,8 @@ def _gauge_in_doubt(sentence: Sentence) -> Refusal | None:
     """The pattern's gauge is matched and another told, or not matched and none told."""
     if gauges := _matched_and_not(sentence):
         return unclear(f"Do you match the pattern's gauge, or is it {gauges}? The two differ.")
-    told = {_stitches_per_cm(phrase) for phrase in sentence.phrases if phrase.kind == "gauge"}
-    if sentence.said("same.denied") and len(told) < 2:
+    told = {phrase.value for phrase in sentence.phrases if phrase.kind == "gauge"}
+    if sentence.said("same.denied") and len(told) < _OF_BOTH:
         return unclear("What gauge do you get? Type for example: I get 20 sts to 4 in.")
     return None
 

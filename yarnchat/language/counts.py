@@ -10,7 +10,7 @@ from yarnchat.language.labels import names_a_shade
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.put_ups import ENDS_A_LINK, PER, skein_near, to_put_up
-from yarnchat.language.sentence import Cue, Sentence
+from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import Quantity
 from yarnchat.queries import PutUp, Series
 

@@ -88,4 +88,4 @@ def strands_denied(sentence: Sentence) -> None:
     told = [phrase for phrase in sentence.phrases if phrase.kind == "strands"]
     for phrase in told:
         if phrase.value > 1 and denied_before(sentence, phrase.first):
-            phrase.kind, phrase.value = ("strands", 1) if len(told) == 1 else ("one", None)
+            phrase.kind, phrase.value = ("strands", 1) if len(told) == 1 else ("not_meant", phrase.value)

@@ -37,7 +37,7 @@ def _count_asked_for(sentence: Sentence) -> Refusal | None:
 
 
 def _things_asked_for(sentence: Sentence, query: Query) -> Refusal | None:
-    """``rows take 2.5 m, how many rows``, ``how many 12 yd squares from a skein``: what no ability works out of yarn."""
+    """``rows take 2.5 m, how many rows``, ``how many 12 yd squares from a skein``: what no ability works out."""
     if query.measured or not (query.stash or query.colours):
         return None
     lengths = {phrase.first: phrase.last for phrase in sentence.phrases if phrase.kind == "length"}
@@ -46,7 +46,8 @@ def _things_asked_for(sentence: Sentence, query: Query) -> Refusal | None:
         things = sentence.lower_at(place)
         if sentence.kind_at(place) == "ROWS" or things in made_several():
             return unclear(
-                f"How many {printable(things)} that makes I can't tell. Ask how long the yarn is, or whether it is enough."
+                f"How many {printable(things)} that makes I can't tell. Ask how long the yarn is, "
+                "or whether it is enough."
             )
     return None
 
@@ -58,7 +59,7 @@ def _many_asked(sentence: Sentence) -> list[int]:
 
 
 def _counts_asked_for(sentence: Sentence, query: Query) -> Refusal | None:
-    """``how many rows per inch at 5 sts``, ``how many stitches should I cast on``, ``how many yards in a skein of DK``."""
+    """``how many rows at 5 sts to 1 in``, ``how many stitches to cast on``, ``how many yards in a skein of DK``."""
     converted = query.measured.gauge if query.measured else None
     rows = query.progress or query.piece or (converted and converted.rows)
     rows = rows or any(p.kind == "rowgauge" or (p.kind == "gauge" and p.value.rows) for p in sentence.phrases)

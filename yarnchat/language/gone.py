@@ -7,7 +7,7 @@ from dataclasses import replace
 from yarnchat.language.counts import may_be_skeins
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
-from yarnchat.language.sentence import Sentence
+from yarnchat.language.sentence import Cue, Sentence
 from yarnchat.queries import Series
 
 

@@ -211,7 +211,7 @@ def _asked(sentence: Sentence, phrases: Taken) -> bool:
 
 
 def _resized(sentence: Sentence, phrases: Taken) -> bool:
-    """``the scarf is 60" long but I want 72"``, ``blanket 40x50 inch …; I want 50x60``: another size of what is told."""
+    """``the scarf is 60" long but I want 72"``, ``blanket 40x50 inch …; I want 50x60``: another size wanted."""
     sizes = [phrase for phrase in phrases if phrase.kind in ("small", "dim") or _opens_two_sides(sentence, phrase)]
     if len(sizes) != 2 or sentence.said("ask.swatch", "ask.enough"):
         return False

@@ -330,7 +330,7 @@ def _of_another_weight(group: Group, phrase: Phrase, gap: list[str]) -> bool:
 
 
 def _of_the_patterns_weight(group: Group, phrase: Phrase, sentence: Sentence) -> bool:
-    """``Larkspur Aran, 160 m/100g, DK pattern 1000 m``: a weight of the pattern behind a yarn whose name tells another."""
+    """``Larkspur Aran, 160 m/100g, DK pattern 1000 m``: the weight of another yarn than the named one."""
     if phrase.kind != "weight" or not {"name", "putup"} <= group.features.keys() or not group.weight:
         return False
     says = SAYS_PATTERN | {"pattern.thing"}

@@ -25,9 +25,19 @@ from yarnchat.language.counts import (
     what_is_left,
 )
 from yarnchat.language.denied import strands_denied
+from yarnchat.language.garment_words import kinds_of_garments
 from yarnchat.language.gone import one_is_half, some_are_gone, some_are_half, some_were_given
 from yarnchat.language.lexicon import word_list
-from yarnchat.language.made import a_pair, added_behind, colours_alike, made_twice, several_made, sum_of_parts, taken_from
+from yarnchat.language.made import (
+    a_pair,
+    added_behind,
+    both_made,
+    colours_alike,
+    made_twice,
+    several_made,
+    sum_of_parts,
+    taken_from,
+)
 from yarnchat.language.mass_and_length import across_a_yarn, length_of_each, length_then_label, mass_beside_length
 from yarnchat.language.needle_sizes import needle_sizes
 from yarnchat.language.phrases import Phrase
@@ -226,12 +236,14 @@ _STEPS = (
     _snippet,
     colours_alike,
     several_made,
+    both_made,
     made_twice,
     a_pair,
     _strands_at_once,
     _doubled_up,
     strands_denied,
     numbered_weight,
+    kinds_of_garments,
     _over_a_trade_length,
     asked_in_skeins,
     scattered_counts,

@@ -15,20 +15,44 @@ from yarnchat.queries import Series
 def several_made(sentence: Sentence) -> None:
     """``3 hats, each 120 yd``, ``one pair takes 400 m and I want 3 pairs``: so many times the amount of one."""
     for number in sentence.phrases:
-        thing = sentence.lower_at(number.last)
+        thing = _thing_counted(sentence, number.last)
         if number.kind != "num" or len(number.value.values) != 1:
             continue
-        things = thing in made_several() or thing.removesuffix("s") in word_list("of_a_pair")
+        things = _is_made(thing) or thing.removesuffix("s") in word_list("people")
         one = next((p for p in sentence.phrases if things and _of_one(sentence, p, thing)), None)
         if one is None and (_of_them(sentence, number) or (thing == "pairs" and _told_of_a_pair(sentence))):
             one, thing = _lone_need(sentence), thing if thing == "pairs" else "of them"
         if one is None and _for_so_many(sentence, number):
             one, thing = _one_things_need(sentence), "of them"
         many = number.value.values[0]
-        if one is None or many != int(many) or not 1 < many <= 50:
+        if one is None or many != int(many) or not 1 < many <= _MOST_MADE:
             continue
         _times(one, many, f"{many:g} {thing}")
         number.kind = "made"
+
+
+_MOST_MADE = 300
+"""No blanket has more squares (common practice, no source)."""
+
+
+def _is_made(thing: str) -> bool:
+    return thing in made_several() or thing.removesuffix("s") in word_list("of_a_pair")
+
+
+def _thing_counted(sentence: Sentence, at: int) -> str:
+    """What a number counts that ends at a place: the hats of ``4 hats`` and of ``4 of the hats``."""
+    of_the = sentence.kind_at(at) == "OF" and sentence.lower_at(at + 1) in word_list("whose")
+    return sentence.lower_at(at + 2 if of_the else at)
+
+
+def both_made(sentence: Sentence) -> None:
+    """``both hats take 150 yd each``: twice the amount of one."""
+    for at, token in enumerate(sentence.tokens):
+        thing = sentence.lower_at(at + 1)
+        if token.lower == "both" and thing in made_several():
+            one = next((phrase for phrase in sentence.phrases if _of_one(sentence, phrase, thing)), None)
+            if one is not None:
+                _times(one, 2, f"2 {thing}")
 
 
 def _times(one: Phrase, many: float, said: str) -> None:
@@ -202,7 +226,7 @@ def _two_of_a_part(sentence: Sentence, phrase: Phrase) -> None:
 
 
 def added_behind(sentence: Sentence) -> None:
-    """``1100 yd plus 80 yd for the collar``, ``1200 yd + 150 yd worsted``: two lengths with a sign of adding between."""
+    """``1100 yd plus 80 yd for the collar``, ``1200 yd + 150 yd worsted``: two lengths that are added."""
     for one, two in itertools.pairwise(sentence.phrases):
         gap = {sentence.lower_at(at) for at in range(one.last, two.first)}
         plain = all(p.kind == "length" and len(p.value.values) == 1 and p.value.low is None for p in (one, two))

@@ -50,7 +50,11 @@ class Phrase:
     grist (a yarn number; its system)           tuple[float, str]
     made (how many are made)                    Series
     one (one skein: it counts in another)       Series | PutUp
+    open (what it is of is open: asked about)   Series | Price
+    not_meant (a weight or strands)             tuple[tuple[str, ...], str] | int
     ==========================================  ==============================================
+
+    Where the questions of a make of their own are read, a gauge may become "stitches": a count of the work.
     """
 
     kind: str

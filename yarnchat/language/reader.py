@@ -178,7 +178,9 @@ def _instead(sentence: Sentence) -> tuple[float, float] | None:
 _A_SHORT_TEXT = 12
 
 
-_OF_A_YARN = frozenset({"made", "weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name", "one"})
+_OF_A_YARN = frozenset(
+    {"made", "not_meant", "weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name", "one"}
+)
 """The kinds of phrases that always have their place, with one yarn or the other."""
 
 

@@ -21,15 +21,15 @@ def shares_of_amounts(sentence: Sentence) -> None:
         return
     [(phrase, share, first)] = found
     said = " ".join(token.text for token in sentence.tokens[first : phrase.last])
-    told = next((other for other in sentence.phrases if other.first == first), None)
-    if phrase.kind == "putup" and told is not None:
-        told.kind, told.value = "count", Series((share,), "skein")
+    spoken = next((other for other in sentence.phrases if other.first == first), None)
+    if phrase.kind == "putup" and spoken is not None:
+        spoken.kind, spoken.value = "count", Series((share,), "skein")
     elif phrase.kind in ("length", "mass") and not _of_the_work(sentence, first):
         phrase.value = replace(phrase.value, values=tuple(share * value for value in phrase.value.values))
         phrase.notes = (*phrase.notes, f"{said}: {phrase.value}")
         phrase.first = first
-        if told is not None:
-            sentence.phrases.remove(told)
+        if spoken is not None:
+            sentence.phrases.remove(spoken)
 
 
 def share_of_hers(sentence: Sentence) -> None:

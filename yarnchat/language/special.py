@@ -68,7 +68,12 @@ def _extents(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
             taken.append(small)
     for small, again in pairwise(phrases):
         between = {sentence.kind_at(at) for at in range(small.last, again.first)}
-        if small in taken and again.kind == "small" and between <= {"LPAR", "SLASH", "OR", "EQ"} and _alike(small, again):
+        if (
+            small in taken
+            and again.kind == "small"
+            and between <= {"LPAR", "SLASH", "OR", "EQ"}
+            and _alike(small, again)
+        ):
             taken.append(again)  # 13 sts make 4″ (10 cm)
     for small in (phrase for phrase in phrases if phrase.kind == "small" and phrase not in taken):
         if sentence.kind_at(small.first - 1) == "OVER" and sentence.lower_at(small.first - 2) == "both":

@@ -31,9 +31,7 @@ def _on_the_needle(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether the words beside a count say that it is of the work, or it is more than any gauge has to 4 in."""
     if sentence.said("ask.swatch"):
         return False
-    before = any(
-        cue.kind == "stitches.before" and 0 <= phrase.first - cue.last <= _A_WORD for cue in sentence.cues
-    )
+    before = any(cue.kind == "stitches.before" and 0 <= phrase.first - cue.last <= _A_WORD for cue in sentence.cues)
     after = any(cue.kind == "stitches.after" and cue.first == phrase.last for cue in sentence.cues)
     of_a_gauge = any(token.kind == "GAUGE" for token in sentence.tokens)
     return before or after or (phrase.value.stitches > _MOST_TO_4_IN and not of_a_gauge)
