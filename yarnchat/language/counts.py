@@ -431,6 +431,22 @@ def one_of_them(sentence: Sentence) -> None:
             count.kind = "one"
 
 
+def one_besides(sentence: Sentence) -> None:
+    """``half a skein left plus a brand new one``, ``3 balls and another full one``: a whole skein more."""
+    for at, token in enumerate(sentence.tokens):
+        whole = sentence.lower_at(at - 1) in word_list("whole")
+        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= at), None)
+        ends = sentence.kind_at(at + 1) in ("", "STOP", "COMMA", "SEMI", "AND", "RPAR")
+        if token.lower != "one" or not whole or not ends or count is None or len(count.value.values) != 1:
+            continue
+        between = {sentence.lower_at(on) for on in range(count.last, at)}
+        if between & {"plus", "and", "+"} and between & {"a", "another"} and not sentence.parted(count.last, at):
+            some = count.value.values[0]
+            count.value = replace(count.value, values=(some + 1,))
+            count.notes = (*count.notes, f"{some:g} skeins and a whole one: {some + 1:g}")
+            return
+
+
 def and_a_half(sentence: Sentence) -> None:
     """``one skein and a half``."""
     for phrase in sentence.phrases:

@@ -401,6 +401,11 @@ def _not_the_whole(sentence: Sentence, phrase: Phrase) -> Refusal | None:
         return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
     if any(" × " in note for note in phrase.notes):
         return None  # 22 m a pair, and 6 pairs
+    for at in range(phrase.first - _SO_NEAR, phrase.first):
+        part = sentence.lower_at(at)
+        if sentence.lower_at(at - 1) in ("each", "every", "per") and f"{part}s" in word_list("paired_parts"):
+            said = f"{sentence.lower_at(at - 1)} {part} … {amount}"
+            return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
     lead, thing = sentence.kind_at(phrase.last), sentence.lower_at(phrase.last + 1)
     if lead in ("PER", "FOR", "EACH", "ARTICLE") and "STRAND" in (
         sentence.kind_at(phrase.last + 1),

@@ -15,22 +15,42 @@ def some_were_given(sentence: Sentence) -> None:
     """``5 skeins but gave one to my sister``, ``6 balls and used 2 of them``, ``all but one of the 5``: so many less.
 
     Only where it is asked whether the rest is enough; of work under way what is used is told, and not taken off.
+    A number of which it is open whether it is what there was or what is left is nothing that could be used.
     """
     other = any(phrase.kind in ("rows", "percent", "fraction") for phrase in sentence.phrases)
     needed = any(phrase.kind in ("length", "mass", "named") for phrase in sentence.phrases)
     if not sentence.said("ask.enough") or sentence.said("ask.progress") or other or not needed:
         return
-    for cue in (cue for cue in sentence.cues if cue.kind == "have.given"):
+    of_the_pattern = {cue.last for cue in sentence.cues if cue.kind == "pattern.noun"}
+    for cue in (cue for cue in sentence.cues if cue.kind == "have.given" and cue.first not in of_the_pattern):
         said = next((p for p in sentence.phrases if p.first == cue.last and p.kind in ("num", "count")), None)
         counts = [p for p in sentence.phrases if p.kind == "count" and p is not said and len(p.value.values) == 1]
         gone = _so_many(sentence, said, cue.last)
-        if len(counts) == 1 and 0 < gone < counts[0].value.values[0]:
-            _take_off(counts[0], gone)
-            if said is not None:
-                said.kind = "one"
-            elif sentence.kind_at(cue.last) == "ARTICLE":
-                sentence.phrases.append(Phrase("one", cue.last, cue.last + 2, Series((gone,), "skein")))
+        if len(counts) != 1 or not 0 < gone < counts[0].value.values[0]:
+            continue
+        if not _what_there_was(sentence, counts[0], cue):
+            counts[0].kind = "open"
+            continue
+        _take_off(counts[0], gone)
+        if said is not None:
+            said.kind = "one"
+        elif sentence.kind_at(cue.last) == "ARTICLE":
+            sentence.phrases.append(Phrase("one", cue.last, cue.last + 2, Series((gone,), "skein")))
     sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
+def _what_there_was(sentence: Sentence, count: Phrase, cue: Cue) -> bool:
+    """Whether a count is told before some of it is gone, as of it, or as what she had: and not as what is left."""
+    before = count.last <= cue.first
+    end = min(cue.first if before else count.last + _A_CLAUSE, count.last + _A_CLAUSE)
+    behind = {sentence.lower_at(at) for at in range(count.last, end) if not sentence.parted(count.last, at)}
+    lead = {sentence.lower_at(at) for at in range(count.first - 2, count.first)}
+    if "of" in lead:
+        return True
+    return not behind & word_list("still_there") and not lead & {"still", "now"} and (before or "had" in lead)
+
+
+_A_CLAUSE = 7
 
 
 def _so_many(sentence: Sentence, said: Phrase | None, at: int) -> float:
@@ -44,7 +64,7 @@ def _so_many(sentence: Sentence, said: Phrase | None, at: int) -> float:
     return float(said.value.values[0] if said else load("words.toml")["numbers"].get(sentence.lower_at(at), 0))
 
 
-_CLOSES = frozenset({"", "STOP", "COMMA", "SEMI", "AND", "OF", "ON", "TO", "FOR", "IN", "RPAR"})
+_CLOSES = frozenset({"", "STOP", "COMMA", "SEMI", "AND", "OF", "AT", "ON", "TO", "FOR", "IN", "RPAR"})
 
 
 def _take_off(count: Phrase, gone: float) -> None:

@@ -15,6 +15,7 @@ from yarnchat.language.counts import (
     each_weighed,
     listed_skeins,
     of_these,
+    one_besides,
     one_of_them,
     one_skein,
     parts_of_skeins,
@@ -207,6 +208,14 @@ _WHOSE = frozenset({"my", "your", "our", "this", "that"})
 _DOUBLES = frozenset({"double", "doubling"})
 
 
+def _row_of_a_place(sentence: Sentence) -> None:
+    """``in row 5 of the shop``: a row that is not knitted."""
+    for phrase in [phrase for phrase in sentence.phrases if phrase.kind == "rows" and phrase.value[1] is None]:
+        place = phrase.last + 1 + (sentence.kind_at(phrase.last + 1) in ("THE", "ARTICLE"))
+        if sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(place) in word_list("places"):
+            phrase.kind, phrase.value, phrase.first = "num", Series((phrase.value[0],), ""), phrase.last - 1
+
+
 def _over_a_trade_length(sentence: Sentence) -> None:
     """``14 stitches, 10 cm``: the length that a gauge is told over, behind a comma."""
     for gauge, over in itertools.pairwise(sentence.phrases):
@@ -223,6 +232,7 @@ _TRADE_LENGTHS = frozenset({Quantity(10, "cm"), Quantity(4, "in")})
 
 
 _STEPS = (
+    _row_of_a_place,
     needle_sizes,
     gauge_likewise,
     headed_yardage,
@@ -276,6 +286,7 @@ _STEPS = (
     across_a_yarn,
     _whole_cones,
     parts_of_skeins,
+    one_besides,
     _listed_yarns,
     sent_for,
     priced_by_mass,

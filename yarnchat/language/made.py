@@ -22,6 +22,10 @@ def several_made(sentence: Sentence) -> None:
         one = next((p for p in sentence.phrases if things and _of_one(sentence, p, thing)), None)
         if one is None and (_of_them(sentence, number) or (thing == "pairs" and _told_of_a_pair(sentence))):
             one, thing = _lone_need(sentence), thing if thing == "pairs" else "of them"
+        if one is None and thing == "pairs" and (one := _single_of_a_pair(sentence)):
+            number.kind = "made"
+            _times(one, 2 * number.value.values[0], f"{2 * number.value.values[0]:g} of them")
+            continue
         if one is None and _for_so_many(sentence, number):
             one, thing = _one_things_need(sentence), "of them"
         many = number.value.values[0]
@@ -104,6 +108,17 @@ def a_pair(sentence: Sentence) -> None:
 
 
 _LEAD = 8
+
+
+def _single_of_a_pair(sentence: Sentence) -> Phrase | None:
+    """The amount of ``a single mitten takes 70 yd``, where pairs of them are made."""
+    one = _one_things_need(sentence)
+    lead = (
+        {word for at in range(max(0, one.first - _LEAD), one.first) for word in sentence.lower_at(at).split()}
+        if one
+        else set()
+    )
+    return one if lead & word_list("of_a_pair") and not lead & {"pair", "pairs"} else None
 
 
 def _lone_need(sentence: Sentence) -> Phrase | None:
@@ -198,7 +213,7 @@ def sum_of_parts(sentence: Sentence) -> None:
             continue
         for phrase in amounts:
             _two_of_a_part(sentence, phrase)
-        parts = [_part_before(sentence, phrase) for phrase in amounts]
+        parts = [_part_before(sentence, phrase) or _part_doubled(phrase) for phrase in amounts]
         named = [part for part in parts if part]
         amounts = [phrase for phrase, part in zip(amounts, parts, strict=True) if part]
         all_of_kind = len(amounts) == len(parts) or kind == "mass"  # what she has is told in grams beside them
@@ -223,6 +238,17 @@ def _two_of_a_part(sentence: Sentence, phrase: Phrase) -> None:
     each = "EACH" in {sentence.kind_at(at) for at in range(phrase.first, phrase.last + 1)}
     if each and not phrase.notes and part in word_list("paired_parts"):
         _times(phrase, 2, f"2 {part}")
+    for at in range(phrase.first - 1, max(0, phrase.first - _A_THING), -1):
+        parts = f"{sentence.lower_at(at)}s"
+        one = sentence.kind_at(at - 1) in ("EACH", "PER") or sentence.lower_at(at - 1) in ("each", "per", "every")
+        if one and not phrase.notes and parts in word_list("paired_parts"):
+            _times(phrase, 2, f"2 {parts}")
+
+
+def _part_doubled(phrase: Phrase) -> str | None:
+    """The part of which two are made, as ``each sleeve takes 180 yd`` was noted."""
+    words = phrase.notes[-1].split() if phrase.notes else []
+    return words[1] if words[:1] == ["2"] and words[1] in word_list("paired_parts") else None
 
 
 def added_behind(sentence: Sentence) -> None:
