@@ -102,13 +102,20 @@ def guessed_needs(sentence: Sentence) -> list[Phrase]:
 
 
 def denied_before(sentence: Sentence, at: int) -> bool:
-    """Whether a word that denies stands in the clause before a place: ``I don't want to hold it double``."""
+    """Whether a word that denies stands in the clause before a place: ``I don't want to hold it double``.
+
+    Not where the clause ends between, as in ``not enough DK, so held double``, or what is denied is another thing:
+    ``I don't mind holding it double``, ``I don't want to lose the pattern's gauge``.
+    """
+    between: set[str] = set()
     for before in range(at - 1, max(-1, at - 1 - _A_CLAUSE), -1):
-        if sentence.kind_at(before) in _CLAUSE_ENDS or sentence.lower_at(before) in word_list("turns"):
+        word = sentence.lower_at(before)
+        if sentence.kind_at(before) in _CLAUSE_ENDS or word in word_list("turns") | word_list("follows"):
             return False
-        if sentence.lower_at(before) in word_list("denying"):
-            around = {sentence.lower_at(before - 1), sentence.lower_at(before + 1)}
-            return not around & word_list("not_denying")
+        if word in word_list("denying"):
+            between.add(sentence.lower_at(before - 1))
+            return between.isdisjoint(word_list("not_denying"))
+        between.add(word)
     return False
 
 
@@ -120,5 +127,12 @@ def strands_denied(sentence: Sentence) -> None:
     """``I don't want to hold it double``, ``decided against doubling``: held single, where no strands are told else."""
     told = [phrase for phrase in sentence.phrases if phrase.kind == "strands"]
     for phrase in told:
-        if phrase.value > 1 and denied_before(sentence, phrase.first):
+        if phrase.value > 1 and denied_before(sentence, phrase.first) and not done_all_the_same(sentence, phrase.last):
             phrase.kind, phrase.value = ("strands", 1) if len(told) == 1 else ("not_meant", phrase.value)
+
+
+def done_all_the_same(sentence: Sentence, end: int) -> bool:
+    """``the pattern doesn't hold it double but I will``: what she does though another does not, told up to a place."""
+    behind = [sentence.lower_at(at) for at in range(end, end + _A_FEW)]
+    turned = [at for at, word in enumerate(behind) if word in word_list("turns")]
+    return bool(turned) and behind[turned[0] + 1 : turned[0] + 2] in (["i"], ["i'll"], ["i'd"], ["we"], ["mine"])

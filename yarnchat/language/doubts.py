@@ -7,6 +7,7 @@ import itertools
 from yarnchat.language.amounts import Amounts
 from yarnchat.language.clean import printable
 from yarnchat.language.contradictions import contradiction, denied_weight, doubled, held_along, held_with, lace_or_lace
+from yarnchat.language.denied import denied_before, done_all_the_same
 from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.progress import part_of_a_part
@@ -122,6 +123,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _someone_elses(sentence)
         or _needle_change(sentence)
         or gauges_apart(sentence)
+        or _held_all_the_same(sentence)
         or _scaled(sentence, query)
         or _offered(sentence)
         or _part_done(sentence, query)
@@ -174,6 +176,15 @@ def _needle_change(sentence: Sentence) -> Refusal | None:
         "Which needle gives a gauge only a swatch tells: with more stitches than the pattern's try a larger needle, "
         "with fewer a smaller one. I work out yarn: type for example: 1000 yd pattern at 22 sts, I get 24."
     )
+
+
+def _held_all_the_same(sentence: Sentence) -> Refusal | None:
+    """``the pattern doesn't hold it double but I will``: the strands of each side are asked for."""
+    for phrase in (phrase for phrase in sentence.phrases if phrase.kind == "strands" and phrase.value > 1):
+        if denied_before(sentence, phrase.first) and done_all_the_same(sentence, phrase.last):
+            said = sentence.words(phrase)
+            return unclear(f"“{said}”: which yarn is? Type for example: 800 yd of DK in fingering held double.", said)
+    return None
 
 
 def _scaled(sentence: Sentence, query: Query) -> Refusal | None:

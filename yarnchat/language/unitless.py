@@ -25,12 +25,11 @@ def gauge_likewise(sentence: Sentence) -> None:
         before = [sentence.lower_at(at) for at in range(phrase.first - 2, phrase.first)]
         instead = before in (["instead", "of"], ["rather", "than"])
         does = any(cue.kind == "gauge.does" and cue.last == phrase.first for cue in sentence.cues)
-        theirs = before[-1] in ("says", "wants", "is", "has", "gets") and lead & {"pattern", "book", "designer"}
-        theirs = theirs or (before[-1] == "not" and like_the_pattern(sentence, phrase))
+        theirs = before[-1] in ("says", "wants", "is", "has", "gets") and bool(lead & {"pattern", "book", "designer"})
+        likened = before[-1] == "not" and like_the_pattern(sentence, phrase)
         near = abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2
         ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI", "LPAR")
-        ends = ends or like_the_pattern(sentence, phrase)
-        if near and (knits or instead or lead & {"mine", "ours"} or (ends and (does or theirs))):
+        if near and (knits or instead or likened or lead & {"mine", "ours"} or (ends and (does or theirs))):
             phrase.kind, phrase.value = "gauge", replace(gauge.value, stitches=stitches, rows=None)
 
 
