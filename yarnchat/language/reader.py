@@ -347,9 +347,21 @@ def _one_for_both(sentence: Sentence) -> bool:
         return False
     [gauge] = gauges
     return any(
-        cue.kind == "gauge.both" and (0 <= gauge.first - cue.last <= 1 or 0 <= cue.first - gauge.last <= 1)
+        cue.kind == "gauge.both"
+        and (_joined(sentence, cue.last, gauge.first) or _joined(sentence, gauge.last, cue.first))
+        and sentence.kind_at(cue.last) not in _THINGS
         for cue in sentence.cues
     )
+
+
+def _joined(sentence: Sentence, left: int, right: int) -> bool:
+    """Whether one place follows another, a sign or two between."""
+    return left <= right and all(sentence.kind_at(at) in _SIGNS for at in range(left, right))
+
+
+_SIGNS = frozenset({"COMMA", "COLON", "AT", "HOLD", "DASH", "EQ"})
+_THINGS = frozenset({"WORD", "SIZES", "NEEDLE"})
+"""What both may be of that are no yarns: both sizes, both needles."""
 
 
 def _several(sentence: Sentence, groups: list[Group]) -> bool:

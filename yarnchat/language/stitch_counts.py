@@ -29,12 +29,21 @@ def _bare(phrase: Phrase) -> bool:
 
 def _on_the_needle(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether the words beside a count say that it is of the work, or it is more than any gauge has to 4 in."""
-    if sentence.said("ask.swatch"):
+    if sentence.said("ask.swatch") or _knitted_at(sentence, phrase):
         return False
+    measures = {other.first for other in sentence.phrases if other.kind == "small"}
     before = any(cue.kind == "stitches.before" and 0 <= phrase.first - cue.last <= _A_WORD for cue in sentence.cues)
-    after = any(cue.kind == "stitches.after" and cue.first == phrase.last for cue in sentence.cues)
+    after = any(
+        cue.kind == "stitches.after" and cue.first == phrase.last and cue.last not in measures for cue in sentence.cues
+    )
     of_a_gauge = any(token.kind == "GAUGE" for token in sentence.tokens)
     return before or after or (phrase.value.stitches > _MOST_TO_4_IN and not of_a_gauge)
+
+
+def _knitted_at(sentence: Sentence, phrase: Phrase) -> bool:
+    """``I get 20 sts in the round``, ``pattern at 18 sts``: a count told as a gauge."""
+    lead = sentence.lower_at(phrase.first - 1)
+    return lead in word_list("knits_at") or sentence.kind_at(phrase.first - 1) == "AT"
 
 
 _A_WORD = 1
