@@ -119,7 +119,7 @@ def denied_before(sentence: Sentence, at: int) -> bool:
     return False
 
 
-_A_CLAUSE = 5
+_A_CLAUSE = 6
 _CLAUSE_ENDS = frozenset({"COMMA", "STOP", "SEMI", "COLON", "NEWLINE", "NUM"})
 
 
