@@ -148,7 +148,8 @@ def _label_it_counts(sentence: Sentence, index: int) -> Phrase | None:
     if not later or later[0].kind not in ("putup", "length") or later[0].first != phrase.last + 1:
         return None
     begun = index > 0 and sentence.phrases[index - 1].last == phrase.first
-    few = len(phrase.value.values) == 1 and phrase.value.values[0] <= MOST_SKEINS
+    least = 1 if later[0].kind == "length" else 0  # 1/3 of 900 yd
+    few = len(phrase.value.values) == 1 and least <= phrase.value.values[0] <= MOST_SKEINS
     joined = sentence.kind_at(phrase.last) in ("AT", "OF")
     twice = later[0].kind == "putup" and phrase.value.values[0] in _numbers_of(later[0].value)
     return later[0] if few and joined and not begun and not twice else None
@@ -275,7 +276,7 @@ def so_many_of(sentence: Sentence) -> None:
             and of_all
             and len(two.value.values) == 1
         ):
-            if len(one.value.values) == 1 and one.value.values[0] <= two.value.values[0]:  # used 310 of 800 yds
+            if len(one.value.values) == 1 and 1 <= one.value.values[0] <= two.value.values[0]:  # used 310 of 800 yds
                 one.kind, one.value = two.kind, replace(one.value, unit=two.value.unit)
             continue
         if one.kind != "num" or two.kind != "count" or gap not in _OF_ALL:

@@ -141,7 +141,9 @@ def negated_yarns(sentence: Sentence) -> list[Phrase]:
 
 
 def _wanted_all_the_same(sentence: Sentence, phrase: Phrase) -> bool:
-    """``I hate DK but the pattern wants 1000 yd of it``: what is not liked, and is the pattern's yarn."""
+    """``I hate DK but the pattern wants 1000 yd of it``, ``I won't use the bulky it was written for``."""
+    if any(cue.kind in _OF_A_PATTERN and 0 <= cue.first - phrase.last <= 1 for cue in sentence.cues):
+        return True
     takes = [cue.last for cue in sentence.cues if cue.kind == "pattern.verb" and cue.first >= phrase.last]
     of_it = [
         at
@@ -149,6 +151,9 @@ def _wanted_all_the_same(sentence: Sentence, phrase: Phrase) -> bool:
         if token.kind == "OF" and sentence.lower_at(at + 1) == "it" and not sentence.parted(phrase.last, at)
     ]
     return bool(takes and of_it) and takes[0] <= of_it[0]
+
+
+_OF_A_PATTERN = frozenset({"pattern.after", "pattern.verb"})
 
 
 def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from dataclasses import replace
 
+from yarnchat.language.colours import certain_labels
 from yarnchat.language.lexicon import made_several, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
@@ -258,7 +259,7 @@ def added_behind(sentence: Sentence) -> None:
         plain = all(p.kind == "length" and len(p.value.values) == 1 and p.value.low is None for p in (one, two))
         if not plain or not gap & word_list("adding") or not gap <= word_list("adding") | {"and", "an", "a"}:
             continue
-        if one.value.unit != two.value.unit or _part_before(sentence, one):
+        if one.value.unit != two.value.unit or _part_before(sentence, one) or certain_labels(sentence):
             continue
         said = f"{one.value} + {two.value}"
         one.value = replace(one.value, values=(one.value.values[0] + two.value.values[0],))

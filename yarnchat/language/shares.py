@@ -78,8 +78,12 @@ def _share_before(sentence: Sentence, phrase: Phrase) -> tuple[float, int] | Non
     if phrase.kind not in ("length", "mass", "putup") or sentence.kind_at(of) != "OF":
         return None
     told = next((other for other in sentence.phrases if other.last == of), None)
+    if sentence.kind_at(phrase.last) == "HOLD":
+        return None  # 20% of the 1000 yd is the border
     if told and told.kind == "percent" and 0 < told.value < _WHOLE:
         return told.value / _WHOLE, told.first
+    if told and told.kind == "num" and 0 < told.value.values[0] < 1 and phrase.kind != "putup":
+        return told.value.values[0], told.first
     return None if told or phrase.kind == "putup" else _part_in_words(sentence, of - 1)
 
 
