@@ -402,6 +402,8 @@ def _gauge(piece: Parsed) -> Built | None:
         return None
     if piece.tokens[piece.first].kind == "GAUGE" and piece.first and piece.tokens[piece.first - 1].kind == "ROWS":
         return _of_rows(piece)
+    if piece.tokens[piece.first].kind == "SHORT" and _asked_over(piece):
+        return None
     counts: list[tuple[str, tuple[float, float]]] = []
     pending: tuple[float, float] | None = None
     for child in piece.tree.children:
@@ -431,6 +433,12 @@ def _of_rows(piece: Parsed) -> Built | None:
     """``row gauge 30 per 4 in``, ``24 rows to 4 in``: rows over a length."""
     extent = _extent(piece)
     return Built("rowgauge", (number_of(piece.leaves("NUM")[0])[0], extent[0])) if extent else None
+
+
+def _asked_over(piece: Parsed) -> bool:
+    """``how many stitches to the | inch is 20 sts in 4 in``: a length that stitches are asked over, not told."""
+    before = [token.kind for token in piece.tokens[max(0, piece.first - 3) : piece.first]]
+    return "STS" in before and before[-1] in ("THE", "ARTICLE", "TO", "PER", "IN", "OVER")
 
 
 LEAST_BEFORE_A_SLASH = 8

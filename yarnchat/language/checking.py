@@ -39,12 +39,14 @@ def ask_whether(sentence: Sentence) -> None:
 
 def _one_needle_as_another(sentence: Sentence) -> bool:
     """``UK 6 = US 8?``, ``US 8 or 5 mm, same?``: two needles that may be one."""
-    if [phrase.kind for phrase in sentence.phrases] != ["needle", "needle"] or not sentence.text.rstrip().endswith("?"):
+    if [phrase.kind for phrase in sentence.phrases] != ["needle", "needle"]:
         return False
     one, two = sentence.phrases
     gap = [sentence.kind_at(at) for at in range(one.last, two.first)]
     same = any(sentence.lower_at(at) == "same" for at in range(two.last, two.last + 3))
-    return one.value.system != two.value.system and (gap in (["EQ"], ["EQUALS"]) or (gap == ["OR"] and same))
+    alone = one.first == 0 and sentence.kind_at(two.last) in ("", "STOP")
+    equal = gap in (["EQ"], ["EQUALS"]) and alone
+    return one.value.system != two.value.system and (equal or (gap == ["OR"] and same))
 
 
 def said_twice(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Taken]:
