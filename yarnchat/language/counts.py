@@ -334,7 +334,8 @@ def added_up(sentence: Sentence) -> None:
         if one.kind not in ("num", "count") or two.kind not in ("num", "count") or len(two.value.values) > 1:
             continue
         gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
-        more = sentence.lower_at(one.first - 1) in ("another", "extra") or "more" in sentence.words(one).split()
+        said = [*sentence.words(one).split(), sentence.lower_at(one.last)]
+        more = sentence.lower_at(one.first - 1) in ("another", "extra") or "more" in said
         if not (more and {"so", "making", "makes"} & set(gap)):
             continue
         if two.value.values[0] > one.value.values[0]:
