@@ -385,20 +385,20 @@ def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def _in_a_name(sentence: Sentence, phrase: Phrase) -> bool:
-    """``Route 66 DK``, ``DK-4471``, ``Fern Pullover (1987)``: the number of a name, of an article, of a year."""
+    """``Route 66 DK``, ``Number 9 Lane``, ``DK-4471``, ``Fern Pullover (1987)``: the number of a name or an article."""
     before = sentence.tokens[phrase.first - 1] if phrase.first else None
     if before is None or phrase.kind != "num":
         return False
-    first, last = sentence.tokens[phrase.first], sentence.kind_at(phrase.last)
+    value, behind = phrase.value.values[0], sentence.kind_at(phrase.last)
     if before.kind == "DASH" and sentence.kind_at(phrase.first - 2) == "CLASS":
-        return before.end == first.start and phrase.value.values[0] >= _ARTICLE
+        return before.end == sentence.tokens[phrase.first].start and value >= _ARTICLE
     titled = before.kind in ("WORD", "NAME") and before.text[:1].isupper() and before.lower not in vocabulary()
-    bracketed = first.kind == "LPAR" and _A_YEAR[0] <= phrase.value.values[0] <= _A_YEAR[1]
-    named = (
-        last == "CLASS" and sentence.kind_at(phrase.last + 1) != "SKEIN" and sentence.kind_at(phrase.first - 2) != ""
-    )
-    of_a_year = bracketed and (titled or before.lower in word_list("garments"))
-    return of_a_year or (titled and named)
+    if sentence.kind_at(phrase.first) == "LPAR":
+        return _A_YEAR[0] <= value <= _A_YEAR[1] and (titled or before.lower in word_list("garments"))
+    opens = sentence.kind_at(phrase.first - 2) in ("", "STOP", "NEWLINE", "COLON") and before.kind != "NAME"
+    before_a_class = behind == "CLASS" and sentence.kind_at(phrase.last + 1) != "SKEIN"
+    numbered = before.text in ("Number", "No") and behind == "WORD" and sentence.tokens[phrase.last].text[0].isupper()
+    return not opens and ((titled and before_a_class) or numbered)
 
 
 _ARTICLE = 1000
