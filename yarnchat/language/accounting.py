@@ -243,6 +243,7 @@ def _of_fibre(sentence: Sentence, phrase: Phrase) -> bool:
     after = {sentence.lower_at(at) for at in range(phrase.last, phrase.last + 4)}
     blended = sum(percents) % 100 == 0 and (len(percents) > 1 or phrase.value == 100)
     taken_off = sentence.lower_at(phrase.last) in word_list("discounts") and not before & word_list("lessening")
+    taken_off = taken_off and all(sentence.kind_at(at) != "GAUGE" for at in range(phrase.first - _NEAR, phrase.first))
     of_a_thing = before & word_list("charged") or sentence.lower_at(phrase.last) in word_list("charged")
     return blended or taken_off or bool(of_a_thing) or bool((before | after) & word_list("fibres"))
 

@@ -275,7 +275,7 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
     gap = [sentence.kind_at(at) for at in range(group.last, phrase.first)]
     if sentence.parted(group.last, phrase.first):
         return False
-    if _names_it(group, phrase, sentence):
+    if _names_it(group, phrase, sentence) or _is_said_to_be(group, phrase, gap):
         return True
     if _told_before(group, phrase, sentence):
         return False
@@ -315,6 +315,12 @@ def _names_it(group: Group, phrase: Phrase, sentence: Sentence) -> bool:
     if of_it and of_a_skein:
         return False  # 1125 yards, and each skein of lace is 875
     return of_it or _of_hers(sentence, group.last, phrase.first)
+
+
+def _is_said_to_be(group: Group, phrase: Phrase, gap: list[str]) -> bool:
+    """``the "Two Rivers" I'd replace it with is a DK``: a weight said of a name, whatever stands between."""
+    says = gap[-1:] == ["HOLD"] or gap[-2:] == ["HOLD", "ARTICLE"]
+    return phrase.kind == "weight" and group.features.keys() == {"name"} and says and "COMMA" not in gap
 
 
 def _priced_label(group: Group, phrase: Phrase, gap: list[str]) -> bool:
