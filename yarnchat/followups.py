@@ -150,7 +150,7 @@ def _with_stash(query: Query, told: _Told) -> Query:
     """What she has now: told outright, or a bare number where that is spoken of."""
     reading = told.reading
     of_skeins = reading.bare_count is not None and reading.beside_a_thing is None and not reading.cues & _NOT_OF_HERS
-    counted = of_skeins and reading.cues & {"have.before", "have.after", "have.gone"}
+    counted = of_skeins and reading.cues & {"have.before", "have.after", "have.gone", "have.given"}
     few = bool(told.before.stash) or (reading.bare_count or 0) <= MOST_SKEINS
     bare = (counted or _adds_to_the_stash(told.before, reading)) and few and not told.now.slots() - {"want"}
     if told.before.stash and not told.now.stash and _hers_is_another(told.before, told.now):
@@ -326,7 +326,10 @@ def _adds_to_the_stash(before: Query, reading: Reading) -> bool:
         return False  # four hats?
     lone = reading.bare_count is not None and 0 < reading.bare_count <= MOST_SKEINS and len(reading.unknown) <= 1
     asked = reading.cues & asking("of_stash")
-    return (counted and ("have.more" in reading.cues or lone)) or (reading.bare_count is not None and bool(asked))
+    given = reading.bare_count is not None and "have.given" in reading.cues
+    return (counted and ("have.more" in reading.cues or given or lone)) or (
+        reading.bare_count is not None and bool(asked)
+    )
 
 
 def _of_one_colour(before: Query, now: Query, reading: Reading) -> dict[str, Any]:
@@ -859,7 +862,7 @@ def _less(before: Query, now: Query, reading: Reading) -> float | None:
         return None
     if "have.part" in reading.cues and some == 1:
         return 0.5
-    return some if "have.gone" in reading.cues and some < before.stash[0].amount else None
+    return some if reading.cues & {"have.gone", "have.given"} and some < before.stash[0].amount else None
 
 
 def _stash(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:

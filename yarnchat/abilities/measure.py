@@ -96,7 +96,8 @@ def _of_holdings(held: Sequence[Holding], query: Query, wanted: Wanted, known: M
     draft = Draft(cautions=[SAME_YARN])
     total: Quantity | None = None
     for holding in held:
-        label = _label(_maybe_one_yarn(holding.yarn, (*query.yarns, query.pattern)), known)
+        others = () if len(held) > 1 and _wound(holding) else (*query.yarns, query.pattern)
+        label = _label(_maybe_one_yarn(holding.yarn, others), known)
         amount = _amount(holding, label, wanted)
         unit = total.unit if total else _unit(amount, holding.unit == "skein", label, wanted)
         _ask_for_label(holding, amount, label, unit)
@@ -109,6 +110,12 @@ def _of_holdings(held: Sequence[Holding], query: Query, wanted: Wanted, known: M
     draft.headline = f"{' and '.join(_said(holding) for holding in held)} {_is(held)} {total}."
     draft.figures[_kind(total.unit)] = Amount(value=total.value, unit=total.unit)
     return draft
+
+
+def _wound(holding: Holding) -> bool:
+    """Whether a number of skeins is told with the length on one of them."""
+    put_up = holding.yarn.put_up
+    return holding.unit == "skein" and put_up is not None and put_up.length is not None
 
 
 def _rest_of(held: Sequence[Holding], query: Query, wanted: Wanted, known: Memory) -> Draft:

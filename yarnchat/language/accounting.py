@@ -8,9 +8,10 @@ from dataclasses import dataclass
 
 from yarnchat.language.colours import certain_labels
 from yarnchat.language.labels import numbers_a_shade
-from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.lexicon import load, vocabulary, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
+from yarnchat.language.stitch_counts import COUNTED
 
 _MEASURES = frozenset({"small", "smalls", "dim", "nums", "num"})
 _MEASURED = frozenset({"small", "dim"})
@@ -34,6 +35,7 @@ def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase
     spent = {index for phrase in used for index in range(phrase.first, phrase.last)} | _in_labels(sentence)
     harmless = _harmless(sentence, phrases, measured=any(phrase.kind in _MEASURED for phrase in used)) - spent
     spent |= harmless
+    spent |= _percents_again(phrases, used)
     unused: list[str] = []
     for phrase in phrases:
         numbers = [i for i in range(phrase.first, phrase.last) if sentence.tokens[i].kind in _NUMBERS]
@@ -46,6 +48,13 @@ def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase
     words = ((i, token.text) for i, token in enumerate(sentence.tokens) if token.kind == "WORD")
     unknown = [text for i, text in words if i not in known and text[0].isalpha()]
     return Account(unused, _named(sentence, harmless), unknown)
+
+
+def _percents_again(phrases: Sequence[Phrase], used: Sequence[Phrase]) -> set[int]:
+    """The tokens of percents that are told once more: ``sixty percent of the way (60% by the rows)``."""
+    told = {phrase.value for phrase in used if phrase.kind == "percent"}
+    again = [phrase for phrase in phrases if phrase.kind == "percent" and phrase.value in told]
+    return {at for phrase in again for at in range(phrase.first, phrase.last)}
 
 
 _MANY = 11
@@ -142,7 +151,7 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
     for phrase in phrases:
         kind = phrase.kind
         if (
-            kind in ("needle", "sizes")
+            kind in ("needle", "sizes", COUNTED)
             or (kind == "num" and phrase.first in markers)
             or (kind == "dim" and amounts)
             or (kind == "percent" and not _percent_of_yarn(sentence, phrase))
@@ -224,17 +233,19 @@ def _percent_of_yarn(sentence: Sentence, phrase: Phrase) -> bool:
         "them",
     ):
         return True
-    return sentence.lower_at(phrase.last) in (
-        "more",
-        "extra",
-        "less",
-        "bigger",
-        "smaller",
-        "larger",
-        "on",
-        "again",
-        "added",
-    )
+    return not _of_fibre(sentence, phrase)
+
+
+def _of_fibre(sentence: Sentence, phrase: Phrase) -> bool:
+    """``80% wool``, ``cotton 70%``, ``20% off this week``: what a yarn is made of, or a price that is not told."""
+    percents = [other.value for other in sentence.phrases if other.kind == "percent"]
+    before = {sentence.lower_at(at) for at in range(phrase.first - 2, phrase.first)}
+    after = {sentence.lower_at(at) for at in range(phrase.last, phrase.last + 4)}
+    blended = sum(percents) % 100 == 0 and (len(percents) > 1 or phrase.value == 100)
+    taken_off = sentence.lower_at(phrase.last) in word_list("discounts") and not before & word_list("lessening")
+    taken_off = taken_off and all(sentence.kind_at(at) != "GAUGE" for at in range(phrase.first - _NEAR, phrase.first))
+    of_a_thing = before & word_list("charged") or sentence.lower_at(phrase.last) in word_list("charged")
+    return blended or taken_off or bool(of_a_thing) or bool((before | after) & word_list("fibres"))
 
 
 def _opens_a_colour(sentence: Sentence, at: int) -> bool:
@@ -342,7 +353,7 @@ def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
         return True  # my daughter is 8, my grandson who'll be 6
     if "for" in (sentence.lower_at(phrase.first - 1), sentence.lower_at(phrase.first - 2)):
         return False  # for my 3 kids: three of them?
-    if _numbered(sentence, phrase):
+    if _numbered(sentence, phrase) or _in_a_name(sentence, phrase):
         return True
     for cue in sentence.cues:
         if cue.kind == "harmless.noun" and (
@@ -372,6 +383,28 @@ def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
         "summer",
         "autumn",
     )
+
+
+def _in_a_name(sentence: Sentence, phrase: Phrase) -> bool:
+    """``Route 66 DK``, ``Number 9 Lane``, ``DK-4471``, ``Fern Pullover (1987)``: the number of a name or an article."""
+    before = sentence.tokens[phrase.first - 1] if phrase.first else None
+    if before is None or phrase.kind != "num":
+        return False
+    value, behind = phrase.value.values[0], sentence.kind_at(phrase.last)
+    if before.kind == "DASH" and sentence.kind_at(phrase.first - 2) == "CLASS":
+        return before.end == sentence.tokens[phrase.first].start and value >= _ARTICLE
+    titled = before.kind in ("WORD", "NAME") and before.text[:1].isupper() and before.lower not in vocabulary()
+    if sentence.kind_at(phrase.first) == "LPAR":
+        return _A_YEAR[0] <= value <= _A_YEAR[1] and (titled or before.lower in word_list("garments"))
+    opens = sentence.kind_at(phrase.first - 2) in ("", "STOP", "NEWLINE", "COLON") and before.kind != "NAME"
+    before_a_class = behind == "CLASS" and sentence.kind_at(phrase.last + 1) != "SKEIN"
+    numbered = before.text in ("Number", "No") and behind == "WORD" and sentence.tokens[phrase.last].text[0].isupper()
+    return not opens and ((titled and before_a_class) or numbered)
+
+
+_ARTICLE = 1000
+"""From here on a number glued behind a weight is that of an article."""
+_A_YEAR = (1900, 2100)
 
 
 def _blend(sentence: Sentence, phrase: Phrase) -> bool:

@@ -40,6 +40,9 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
     out = _by_their_words(sentence, underway)
     if sentence.said("ask.measure") and not sentence.said("ask.skeins"):
         _sum_of_scraps(out)
+    if _asks_the_total(sentence, out):
+        out.have, out.need = [*out.have, *out.need], []
+        sentence.mark("ask.measure")
     if sentence.said("ask.enough"):
         _joined_to_what_she_has(sentence, out)
         _counted_is_hers(out)
@@ -236,6 +239,16 @@ def _sum_of_scraps(out: Amounts) -> None:
     """``12 g, 18 g and 9 g``: several masses and nothing else are what there is."""
     if len(out.need) > 1 and not out.have and all(p.kind == "mass" and len(p.value.values) == 1 for p in out.need):
         out.have, out.need = out.need, []
+
+
+def _asks_the_total(sentence: Sentence, out: Amounts) -> bool:
+    """``2 skeins of 400 yd and 3 of 230 yd, total?``: lots that are told with what is on a skein, and nothing else."""
+    asked = any(word in word_list("totals") for token in sentence.tokens for word in token.lower.split())
+    counted = [phrase for phrase in (*out.need, *out.have) if phrase.kind in ("count", "times")]
+    told = sorted(phrase.kind for phrase in sentence.phrases if phrase.kind not in ("weight", "name", "times"))
+    lots = len(counted) > 1 and len(counted) == len(out.all) and told.count("count") == told.count("putup")
+    named = sentence.said("ask.enough", "ask.cost", "ask.check", "ask.skeins")
+    return asked and lots and set(told) <= {"count", "putup"} and not named
 
 
 def _on_notions_line(sentence: Sentence, phrase: Phrase) -> bool:

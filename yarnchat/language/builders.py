@@ -400,6 +400,10 @@ def _gauge(piece: Parsed) -> Built | None:
         "TO",
     ):
         return None
+    if piece.tokens[piece.first].kind == "GAUGE" and piece.first and piece.tokens[piece.first - 1].kind == "ROWS":
+        return _of_rows(piece)
+    if piece.tokens[piece.first].kind == "SHORT" and _asked_over(piece):
+        return None
     counts: list[tuple[str, tuple[float, float]]] = []
     pending: tuple[float, float] | None = None
     for child in piece.tree.children:
@@ -433,6 +437,18 @@ NARROWEST_CM = 1.5
 """No gauge is counted over less, in cm (common practice, no source)."""
 
 
+def _of_rows(piece: Parsed) -> Built | None:
+    """``row gauge 30 per 4 in``, ``24 rows to 4 in``: rows over a length."""
+    extent = _extent(piece)
+    return Built("rowgauge", (number_of(piece.leaves("NUM")[0])[0], extent[0])) if extent else None
+
+
+def _asked_over(piece: Parsed) -> bool:
+    """``how many stitches to the | inch is 20 sts in 4 in``: a length that stitches are asked over, not told."""
+    before = [token.kind for token in piece.tokens[max(0, piece.first - 3) : piece.first]]
+    return "STS" in before and before[-1] in ("THE", "ARTICLE", "TO", "PER", "IN", "OVER")
+
+
 LEAST_BEFORE_A_SLASH = 8
 """``22/10 cm`` is a gauge, ``3/4 in`` a fraction: so many stitches at least stand before a slash."""
 
@@ -457,11 +473,6 @@ def _crossgauge(piece: Parsed) -> Built | None:
     if extent is None or len(counted) != 2 or not counted[0] or not 0.5 < counted[1] / counted[0] < 2.5:
         return None
     return Built("gauge", Gauge(counted[0], extent[0], counted[1]))
-
-
-def _rowgauge(piece: Parsed) -> Built | None:
-    extent = _extent(piece)
-    return Built("rowgauge", (number_of(piece.leaves("NUM")[0])[0], extent[0])) if extent else None
 
 
 def _rows(piece: Parsed) -> Built | None:
@@ -555,14 +566,20 @@ def _wpi(piece: Parsed) -> Built | None:
     return Built("wpi", sum(found) / len(found))
 
 
+_PLIED = re.compile(r"\d+[ -]?ply")
+"""How many plies a yarn has, before the weight it is of: ``3-ply DK``."""
+
+
 def _weight(piece: Parsed) -> Built | None:
     """A weight class by a name, a ply or its number: the keys it may be, and the word it was called."""
     said = " ".join(
         token.text for token in piece.tokens[piece.first : piece.last] if token.kind not in ("WEIGHT", "DASH")
     )
     named = piece.leaves("CLASS")
+    if len(named) == 2 and not _PLIED.fullmatch(named[0].lower):
+        return None
     if named:
-        value = named[0].value
+        value = named[-1].value
         keys = (
             (str(value),)
             if isinstance(value, str)
@@ -692,7 +709,7 @@ _BUILDERS: dict[str, Callable[[Parsed], Built | None]] = {
     "feet": _feet,
     "pounds": _pounds,
     "crossgauge": _crossgauge,
-    "rowgauge": _rowgauge,
+    "rowgauge": _of_rows,
     "rows": _rows,
     "dimension": _dimension,
     "small": _small,

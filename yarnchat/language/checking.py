@@ -18,6 +18,8 @@ _OPENS = re.compile(r"^\s*(?:is|are|does)\b", re.IGNORECASE)
 
 def ask_whether(sentence: Sentence) -> None:
     """``is 4 mm a US 5?``: one size in two systems, or one amount in two units, held against each other."""
+    if _one_needle_as_another(sentence):
+        sentence.mark("ask.check")
     if not _OPENS.match(sentence.text) or sentence.cue_kinds() & {"ask.enough", "ask.compare"}:
         return
     if len(sentence.phrases) == 1 and sentence.phrases[0].kind == "dual":
@@ -33,6 +35,18 @@ def ask_whether(sentence: Sentence) -> None:
         small.kind, small.value = "needle", Needle(f"{small.value.value:g}", "mm")
     if small.kind == "needle":
         sentence.mark("ask.check")
+
+
+def _one_needle_as_another(sentence: Sentence) -> bool:
+    """``UK 6 = US 8?``, ``US 8 or 5 mm, same?``: two needles that may be one."""
+    if [phrase.kind for phrase in sentence.phrases] != ["needle", "needle"]:
+        return False
+    one, two = sentence.phrases
+    gap = [sentence.kind_at(at) for at in range(one.last, two.first)]
+    same = any(sentence.lower_at(at) == "same" for at in range(two.last, two.last + 3))
+    alone = one.first == 0 and sentence.kind_at(two.last) in ("", "STOP")
+    equal = gap in (["EQ"], ["EQUALS"]) and alone
+    return one.value.system != two.value.system and (equal or (gap == ["OR"] and same))
 
 
 def said_twice(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Taken]:

@@ -13,8 +13,7 @@ def in_a_symbol(sentence: Sentence) -> None:
     if all(phrase.kind != "num" for phrase in sentence.phrases):
         return
     for phrase in sentence.phrases:
-        numbered = phrase.kind == "num" and sentence.kind_at(phrase.first - 1) == "HASH"
-        if numbered and sentence.lower_at(phrase.last) in word_list("numbered_yarns"):
+        if phrase.kind == "num" and _numbers_a_yarn(sentence, phrase):
             _to_class(phrase)
     printed = word_list("symbols")
     symbols = [at for at, token in enumerate(sentence.tokens) if token.lower in printed]
@@ -24,6 +23,16 @@ def in_a_symbol(sentence: Sentence) -> None:
         if not any(abs(at - phrase.first) <= 5 and not sentence.parted(*sorted((at, phrase.first))) for at in symbols):
             continue
         _to_class(phrase)
+
+
+def _numbers_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
+    """``number 4 yarn``, ``#4 pattern``, ``level 3 yarn``, ``mine is #3 at 250 yd/100g``: of a class by its number."""
+    mark = phrase.first - 1
+    if sentence.kind_at(mark) != "HASH" and sentence.lower_at(mark) != "level":
+        return False
+    of_hers = sentence.lower_at(mark) == "#" and sentence.lower_at(mark - 1) in word_list("leads_to_yarn")
+    labelled = any(other.kind == "putup" and 0 <= other.first - phrase.last <= 1 for other in sentence.phrases)
+    return sentence.lower_at(phrase.last) in word_list("numbered_yarns") or (of_hers and labelled)
 
 
 def numbered_weight(sentence: Sentence) -> None:

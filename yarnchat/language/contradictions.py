@@ -105,14 +105,19 @@ def _two_labels(sentence: Sentence) -> Refusal | None:
 
 
 def _two_needles(sentence: Sentence) -> Refusal | None:
-    """``difference between US 2 and US 2.5``: of two needles of one system one alone could be worked out."""
-    if not sentence.said("ask.identify", "ask.convert"):
+    """``difference between US 2 and US 2.5``, ``4 mm instead of 5 mm``: one alone could be worked out."""
+    needed = any(phrase.kind in ("length", "mass", "count", "times", "named") for phrase in sentence.phrases)
+    if needed or sentence.said("ask.check"):
         return None
-    told = [phrase.value for phrase in sentence.phrases if phrase.kind == "needle"]
-    rivals = [needle for needle in told[1:] if needle.system == told[0].system and needle.size != told[0].size]
-    if not rivals:
-        return None
-    return unclear(f"That is two needles, {told[0]} and {rivals[0]}. Ask for one at a time.", str(rivals[0]))
+    told = [phrase for phrase in sentence.phrases if phrase.kind == "needle"]
+    for one, two in itertools.combinations(told, 2):
+        gap = {sentence.kind_at(at) for at in range(one.last, two.first)}
+        apart = one.value.system != two.value.system and gap & {"AND", "OR"} and sentence.said("ask.identify")
+        rivals = one.value.system == two.value.system and one.value.size != two.value.size
+        if apart or rivals:
+            said = str(two.value)
+            return unclear(f"That is two needles, {one.value} and {said}. Ask for one at a time.", said)
+    return None
 
 
 def _matched_and_not(sentence: Sentence) -> str:
@@ -137,6 +142,7 @@ def _stitches_per_cm(phrase: Phrase) -> float:
     return float(phrase.value.stitches / phrase.value.over.to("cm").value)
 
 
+_OF_BOTH = 2
 _SAME_GAUGE = 0.03
 """Counts to 4 in and to 10 cm differ by less than this."""
 _A_WORD_OR_TWO = 2
@@ -178,7 +184,8 @@ def _gauge_in_doubt(sentence: Sentence) -> Refusal | None:
     """The pattern's gauge is matched and another told, or not matched and none told."""
     if gauges := _matched_and_not(sentence):
         return unclear(f"Do you match the pattern's gauge, or is it {gauges}? The two differ.")
-    if sentence.said("same.denied"):
+    told = {phrase.value for phrase in sentence.phrases if phrase.kind == "gauge"}
+    if sentence.said("same.denied") and len(told) < _OF_BOTH:
         return unclear("What gauge do you get? Type for example: I get 20 sts to 4 in.")
     return None
 
@@ -241,7 +248,7 @@ def doubled(sentence: Sentence) -> Refusal | None:
         if rated and one.last == two.first and not sentence.said("ask.compare", "ask.check"):
             said = sentence.words(two)
             return unclear(f"I read two labels of one yarn, {sentence.words(one)} and {said}. Which is it?", said)
-        if one.kind == "mass" and labelled and one.last == two.first:
+        if one.kind == "mass" and labelled and one.last == two.first and not one.flags & {"used", "left"}:
             said = sentence.words(one)
             return unclear(f"I can't tell what “{said}” stands for, beside {sentence.words(two)}.", said)
     return None

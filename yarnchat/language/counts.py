@@ -10,7 +10,7 @@ from yarnchat.language.labels import names_a_shade
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.put_ups import ENDS_A_LINK, PER, skein_near, to_put_up
-from yarnchat.language.sentence import Cue, Sentence
+from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import Quantity
 from yarnchat.queries import PutUp, Series
 
@@ -148,7 +148,8 @@ def _label_it_counts(sentence: Sentence, index: int) -> Phrase | None:
     if not later or later[0].kind not in ("putup", "length") or later[0].first != phrase.last + 1:
         return None
     begun = index > 0 and sentence.phrases[index - 1].last == phrase.first
-    few = len(phrase.value.values) == 1 and phrase.value.values[0] <= MOST_SKEINS
+    least = 1 if later[0].kind == "length" else 0  # 1/3 of 900 yd
+    few = len(phrase.value.values) == 1 and least <= phrase.value.values[0] <= MOST_SKEINS
     joined = sentence.kind_at(phrase.last) in ("AT", "OF")
     twice = later[0].kind == "putup" and phrase.value.values[0] in _numbers_of(later[0].value)
     return later[0] if few and joined and not begun and not twice else None
@@ -161,7 +162,7 @@ def _counts_skeins(sentence: Sentence, index: int) -> bool:
     of_skeins = after is not None and (
         after.kind == "putup" or (after.kind == "mass" and skein_near(sentence, after.last, 3))
     )
-    if after and after.first == phrase.last and of_skeins:
+    if after and of_skeins and after.first - phrase.last == (sentence.lower_at(phrase.last) in word_list("whole")):
         return True
     if after and after.kind == "putup" and phrase.value.values[0] in _numbers_of(after.value):
         return False  # 200 200 yd skeins: one of the two is a slip
@@ -180,7 +181,7 @@ def _counts_skeins(sentence: Sentence, index: int) -> bool:
 
 def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
     """``it has 220 yd a skein and you need 6``: skeins, where one's length is told and no amount is."""
-    if phrase.kind != "num" or not _of_skeins(phrase):
+    if phrase.kind != "num" or not may_be_skeins(phrase):
         return False
     if sentence.lower_at(phrase.last) == "cost" and any(p.kind == "price" for p in sentence.phrases):
         return True  # 5 skeins for $60, how much would 7 cost
@@ -275,7 +276,7 @@ def so_many_of(sentence: Sentence) -> None:
             and of_all
             and len(two.value.values) == 1
         ):
-            if len(one.value.values) == 1 and one.value.values[0] <= two.value.values[0]:  # used 310 of 800 yds
+            if len(one.value.values) == 1 and 1 <= one.value.values[0] <= two.value.values[0]:  # used 310 of 800 yds
                 one.kind, one.value = two.kind, replace(one.value, unit=two.value.unit)
             continue
         if one.kind != "num" or two.kind != "count" or gap not in _OF_ALL:
@@ -321,7 +322,7 @@ def what_is_left(sentence: Sentence) -> None:
         owned = phrase.first in had and sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "SEMI")  # and I own 6
         asked = phrase.kind == "num" and phrase.value.values in told  # would those five be enough
         asked = asked or (enough and sentence.lower_at(phrase.last) in word_list("asked_of_skeins"))  # is 7 enough
-        if phrase.kind == "num" and _of_skeins(phrase) and (((told or wound) and (left or owned)) or asked):
+        if phrase.kind == "num" and may_be_skeins(phrase) and (((told or wound) and (left or owned)) or asked):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
         told |= {phrase.value.values} if phrase.kind == "count" else set()
 
@@ -334,7 +335,8 @@ def added_up(sentence: Sentence) -> None:
         if one.kind not in ("num", "count") or two.kind not in ("num", "count") or len(two.value.values) > 1:
             continue
         gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
-        more = sentence.lower_at(one.first - 1) in ("another", "extra") or "more" in sentence.words(one).split()
+        said = [*sentence.words(one).split(), sentence.lower_at(one.last)]
+        more = sentence.lower_at(one.first - 1) in ("another", "extra") or "more" in said
         if not (more and {"so", "making", "makes"} & set(gap)):
             continue
         if two.value.values[0] > one.value.values[0]:
@@ -356,7 +358,7 @@ def _another_then_all(sentence: Sentence) -> bool:
     return False
 
 
-def _of_skeins(phrase: Phrase) -> bool:
+def may_be_skeins(phrase: Phrase) -> bool:
     """Whether a lone number may be one of skeins."""
     return len(phrase.value.values) == 1 and 0 < phrase.value.values[0] <= MOST_SKEINS
 
@@ -453,6 +455,22 @@ def one_of_them(sentence: Sentence) -> None:
             count.kind = "one"
 
 
+def one_besides(sentence: Sentence) -> None:
+    """``half a skein left plus a brand new one``, ``3 balls and another full one``: a whole skein more."""
+    for at, token in enumerate(sentence.tokens):
+        whole = sentence.lower_at(at - 1) in word_list("whole")
+        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= at), None)
+        ends = sentence.kind_at(at + 1) in ("", "STOP", "COMMA", "SEMI", "AND", "RPAR")
+        if token.lower != "one" or not whole or not ends or count is None or len(count.value.values) != 1:
+            continue
+        between = {sentence.lower_at(on) for on in range(count.last, at)}
+        if between & {"plus", "and", "+"} and between & {"a", "another"} and not sentence.parted(count.last, at):
+            some = count.value.values[0]
+            count.value = replace(count.value, values=(some + 1,))
+            count.notes = (*count.notes, f"{some:g} skeins and a whole one: {some + 1:g}")
+            return
+
+
 def and_a_half(sentence: Sentence) -> None:
     """``one skein and a half``, ``2 full skeins and a half``."""
     for phrase in sentence.phrases:
@@ -467,26 +485,6 @@ def and_a_half(sentence: Sentence) -> None:
         if phrase.kind == "count" and and_half and len(phrase.value.values) == 1:
             phrase.value = Series((phrase.value.values[0] + 0.5,), "skein")
             phrase.last = at + 3
-
-
-def and_a_whole_one(sentence: Sentence) -> None:
-    """``half a skein left, plus a brand new one``: one more than was told right before."""
-    for count in sentence.phrases:
-        ahead = [sentence.lower_at(at) for at in range(count.last, count.last + _A_FEW_OFF)]
-        if count.kind != "count" or len(count.value.values) != 1 or "one" not in ahead:
-            continue
-        one = count.last + ahead.index("one")
-        lead = [sentence.lower_at(at) for at in range(one - 3, one)]
-        new = any(word in word_list("whole") for word in lead)
-        joins = any(sentence.kind_at(at) == "AND" for at in range(one - 4, one))
-        if new and joins and {"a", "one", "another"} & set(lead) and not sentence.parted(count.last, one):
-            told = count.value.values[0]
-            count.value = replace(count.value, values=(told + 1,))
-            count.notes = (*count.notes, f"{told:g} skeins and a whole one: {told + 1:g}")
-
-
-_A_FEW_OFF = 14
-"""So many words off at most stands the whole skein that is had besides."""
 
 
 def spare_skeins(sentence: Sentence) -> None:
@@ -506,64 +504,11 @@ def so_many_used(sentence: Sentence) -> None:
     used = {cue.last for cue in sentence.cues if cue.kind == "used.before"}
     for phrase in sentence.phrases if len(counted) == 1 and counted[0].kind == "count" else ():
         closes = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI")
-        lone = phrase.kind == "num" and phrase.first in used and closes and _of_skeins(phrase)
+        lone = phrase.kind == "num" and phrase.first in used and closes and may_be_skeins(phrase)
         of_the_rest = sentence.lower_at(counted[0].last) in word_list("still_there")
         if lone and (of_the_rest or phrase.value.values[0] <= counted[0].value.values[0]):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
             phrase.flags = frozenset({"used"})
-
-
-def some_are_gone(sentence: Sentence) -> None:
-    """``8 balls, 2 of them are promised``, ``one is damaged``: so many less."""
-    for cue in (cue for cue in sentence.cues if cue.kind == "have.gone"):
-        some = next((p for p in reversed(sentence.phrases) if 0 <= cue.first - p.last <= _OF_THEM), None)
-        lone = some is not None and some.kind in ("num", "count") and _of_skeins(some)
-        told = lone or sentence.lower_at(cue.first - 1) == "one"
-        if not told:
-            _all_are_kept(sentence, cue)
-            continue
-        begin = some.first if some and lone else cue.first - 1
-        gone: float = some.value.values[0] if some and lone else 1
-        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= begin), None)
-        if count is None or len(count.value.values) != 1 or sentence.parted(count.last, cue.first):
-            continue
-        all_of_them = count.value.values[0]
-        if gone < all_of_them:
-            count.value = replace(count.value, values=(all_of_them - gone,))
-            count.notes = (*count.notes, f"{all_of_them:g} skeins less {gone:g}: {all_of_them - gone:g}")
-            if some and lone:
-                some.kind = "one"
-
-
-def _all_are_kept(sentence: Sentence, cue: Cue) -> None:
-    """``my sister has three balls but she's keeping them``: skeins that are nobody's to use."""
-    amounts = ("count", "length", "mass")
-    count = next((p for p in reversed(sentence.phrases) if p.kind in amounts and p.last <= cue.first), None)
-    pointed = {sentence.lower_at(at) for at in range(cue.first, cue.last)} & word_list("them_all")
-    if count is not None and pointed and not sentence.parted(count.last, cue.first):
-        count.kind = "one"
-        count.notes = (*count.notes, f"{sentence.words(count)}: not counted")
-
-
-_OF_THEM = 2
-
-
-def one_is_half(sentence: Sentence) -> None:
-    """``4 skeins but one is half used``: half a skein less."""
-    for cue in sentence.cues:
-        about = [at for at in range(cue.last - 1, cue.last + 2) if sentence.kind_at(at) == "HALF"]
-        if cue.kind != "have.part" or not about:
-            continue
-        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= cue.first), None)
-        whole = count is not None and len(count.value.values) == 1 and count.value.values[0] % 1 == 0
-        if count and whole and count.value.values[0] > 1 and not sentence.parted(count.last, cue.first):
-            some = count.value.values[0]
-            count.value = replace(count.value, values=(some - 0.5,))
-            count.notes = (*count.notes, f"{some:g} skeins, one of them half: {some - 0.5:g}")
-            sentence.phrases.append(Phrase("one", about[0], about[0] + 1, Series((0.5,), "skein")))
-            for said in [p for p in sentence.phrases if p.kind == "count" and cue.first <= p.first < cue.last]:
-                said.kind = "one"
-    sentence.phrases.sort(key=lambda phrase: phrase.first)
 
 
 def _headed_by_skeins(sentence: Sentence, phrase: Phrase) -> bool:

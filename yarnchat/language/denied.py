@@ -14,12 +14,45 @@ def denied_amounts(sentence: Sentence, taken: list[Phrase]) -> list[Phrase]:
     """Amounts said not to be so beside one of their kind that is: ``not 900 yards, 1900 yards``."""
     told = [p for p in sentence.phrases if p not in taken and p.kind in ("length", "mass", "count", "gauge", "putup")]
     denied = [phrase for phrase in told if _after_not(sentence, phrase)]
-    denied += _put_right(sentence, told) + _once_so(sentence, told)
-    return [phrase for phrase in denied if any(p.kind == phrase.kind and p not in denied for p in told)]
+    denied += _put_right(sentence, told) + _once_so(sentence, told) + _only_so_many(sentence, told)
+    kept = {kind for p in told if p not in denied for kind in _kinds_told(p)}
+    return [phrase for phrase in denied if phrase.kind in kept]
+
+
+def _kinds_told(phrase: Phrase) -> tuple[str, ...]:
+    """What a phrase tells, by which another may be denied: a label is told beside ``not 100 g`` as a mass."""
+    weighed = phrase.kind == "putup" and phrase.value.mass is not None
+    return (phrase.kind, "mass") if weighed else (phrase.kind,)
+
+
+def _only_so_many(sentence: Sentence, told: list[Phrase]) -> list[Phrase]:
+    """``I don't have 6 skeins, only 5``: the first is denied, and the second is of its unit."""
+    denied: list[Phrase] = []
+    for one, two in itertools.pairwise(sentence.phrases):
+        gap = {sentence.lower_at(at) for at in range(one.last, two.first)}
+        plain = one in told and one.kind in ("count", "length", "mass") and two.kind in (one.kind, "num")
+        if not plain or not gap & {"only", "just", "but"} or not denied_before(sentence, one.first):
+            continue
+        if two.kind == "num":
+            two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
+            told.append(two)
+        denied.append(one)
+    return denied
+
+
+def like_the_pattern(sentence: Sentence, phrase: Phrase) -> bool:
+    """``not 22 like the pattern``: what is not hers, and is the pattern's."""
+    behind = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + _A_FEW)]
+    return behind[0] in ("like", "as") and not {"pattern", "pattern's", "book", "designer"}.isdisjoint(behind)
+
+
+_A_FEW = 4
 
 
 def _after_not(sentence: Sentence, phrase: Phrase) -> bool:
-    """``not 900 yards``, ``not per 50 g``."""
+    """``not 900 yards``, ``not per 50 g``; not what is ``not 22 like the pattern``."""
+    if like_the_pattern(sentence, phrase):
+        return False
     before, further = sentence.lower_at(phrase.first - 1), sentence.lower_at(phrase.first - 2)
     return before == "not" or (further == "not" and sentence.kind_at(phrase.first - 1) in ("PER", "TO", "FOR", "IN"))
 
@@ -66,3 +99,40 @@ def guessed_needs(sentence: Sentence) -> list[Phrase]:
         if sentence.lower_at(count.last + 1) in {"more", "fewer", "less", *load("words.toml")["numbers"]}:
             return [count]
     return []
+
+
+def denied_before(sentence: Sentence, at: int) -> bool:
+    """Whether a word that denies stands in the clause before a place: ``I don't want to hold it double``.
+
+    Not where the clause ends between, as in ``not enough DK, so held double``, or what is denied is another thing:
+    ``I don't mind holding it double``, ``I don't want to lose the pattern's gauge``.
+    """
+    between: set[str] = set()
+    for before in range(at - 1, max(-1, at - 1 - _A_CLAUSE), -1):
+        word = sentence.lower_at(before)
+        if sentence.kind_at(before) in _CLAUSE_ENDS or word in word_list("turns") | word_list("follows"):
+            return False
+        if word in word_list("denying"):
+            between.add(sentence.lower_at(before - 1))
+            return between.isdisjoint(word_list("not_denying"))
+        between.add(word)
+    return False
+
+
+_A_CLAUSE = 6
+_CLAUSE_ENDS = frozenset({"COMMA", "STOP", "SEMI", "COLON", "NEWLINE", "NUM"})
+
+
+def strands_denied(sentence: Sentence) -> None:
+    """``I don't want to hold it double``, ``decided against doubling``: held single, where no strands are told else."""
+    told = [phrase for phrase in sentence.phrases if phrase.kind == "strands"]
+    for phrase in told:
+        if phrase.value > 1 and denied_before(sentence, phrase.first) and not done_all_the_same(sentence, phrase.last):
+            phrase.kind, phrase.value = ("strands", 1) if len(told) == 1 else ("not_meant", phrase.value)
+
+
+def done_all_the_same(sentence: Sentence, end: int) -> bool:
+    """``the pattern doesn't hold it double but I will``: what she does though another does not, told up to a place."""
+    behind = [sentence.lower_at(at) for at in range(end, end + _A_FEW)]
+    turned = [at for at, word in enumerate(behind) if word in word_list("turns")]
+    return bool(turned) and behind[turned[0] + 1 : turned[0] + 2] in (["i"], ["i'll"], ["i'd"], ["we"], ["mine"])

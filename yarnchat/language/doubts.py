@@ -7,12 +7,14 @@ import itertools
 from yarnchat.language.amounts import Amounts
 from yarnchat.language.clean import printable
 from yarnchat.language.contradictions import contradiction, denied_weight, doubled, held_along, held_with, lace_or_lace
+from yarnchat.language.denied import denied_before, done_all_the_same
 from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.progress import part_of_a_part
 from yarnchat.language.repair import Doubt
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Sides
+from yarnchat.language.stitch_counts import gauges_apart
 from yarnchat.language.wishes import sizes_meant
 from yarnchat.queries import Query
 from yarnchat.refusals import Refusal, not_understood, unclear
@@ -36,18 +38,54 @@ def _count_asked_for(sentence: Sentence) -> Refusal | None:
 
 
 def _things_asked_for(sentence: Sentence, query: Query) -> Refusal | None:
-    """``rows take 2.5 m, how many rows``, ``how many hats can I get``: what no ability works out of yarn told."""
+    """``rows take 2.5 m, how many rows``, ``how many 12 yd squares from a skein``: what no ability works out."""
     if query.measured or not (query.stash or query.colours):
         return None
-    for at, token in enumerate(sentence.tokens):
-        if token.lower == "many" and sentence.lower_at(at - 1) == "how":
-            things = sentence.lower_at(at + 1)
-            if sentence.kind_at(at + 1) == "ROWS" or things in made_several():
-                return unclear(
-                    f"How many {printable(things)} that makes I can't tell. Ask how long the yarn is, "
-                    "or whether it is enough."
-                )
+    lengths = {phrase.first: phrase.last for phrase in sentence.phrases if phrase.kind == "length"}
+    for at in _many_asked(sentence):
+        place = lengths.get(at, at)
+        things = sentence.lower_at(place)
+        if sentence.kind_at(place) == "ROWS" or things in made_several():
+            return unclear(
+                f"How many {printable(things)} that makes I can't tell. Ask how long the yarn is, "
+                "or whether it is enough."
+            )
     return None
+
+
+def _many_asked(sentence: Sentence) -> list[int]:
+    """The places right behind each ``how many``."""
+    tokens = enumerate(sentence.tokens)
+    return [at + 1 for at, token in tokens if token.lower == "many" and sentence.lower_at(at - 1) == "how"]
+
+
+def _counts_asked_for(sentence: Sentence, query: Query) -> Refusal | None:
+    """``how many rows at 5 sts to 1 in``, ``how many stitches to cast on``, ``how many yards in a skein of DK``."""
+    converted = query.measured.gauge if query.measured else None
+    rows = query.progress or query.piece or (converted and converted.rows)
+    rows = rows or any(p.kind == "rowgauge" or (p.kind == "gauge" and p.value.rows) for p in sentence.phrases)
+    labelled = any(phrase.kind == "putup" for phrase in sentence.phrases)
+    for at in _many_asked(sentence):
+        ahead = range(at + 1, at + _A_QUESTION)
+        if sentence.kind_at(at) == "ROWS" and not rows:
+            return unclear("How many rows that is only a swatch tells. I work out yarn, and not rows.", "how many rows")
+        if sentence.kind_at(at) == "STS" and any(sentence.lower_at(on) in word_list("casting_verbs") for on in ahead):
+            return unclear(
+                "How many stitches to cast on your pattern tells, or the gauge of a swatch. I work out yarn.",
+                "how many stitches",
+            )
+        of_a_skein = any(sentence.kind_at(on) == "SKEIN" for on in range(at + 1, at + _OF_A_SKEIN))
+        if sentence.kind_at(at) in ("LEN", "MASS") and of_a_skein and sentence.said("ask.convert") and not labelled:
+            return unclear(
+                "What is on a skein differs widely within one weight: its label tells. "
+                "Type for example: how many skeins of 230 yd for 1000 yd?",
+                sentence.lower_at(at),
+            )
+    return None
+
+
+_A_QUESTION = 8
+_OF_A_SKEIN = 4
 
 
 def _budget(sentence: Sentence) -> Refusal | None:
@@ -72,6 +110,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
     return (
         _count_asked_for(sentence)
         or _things_asked_for(sentence, query)
+        or _counts_asked_for(sentence, query)
         or lace_or_lace(sentence, query)
         or _needle_besides(sentence, query)
         or held_along(sentence, query)
@@ -83,6 +122,8 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _either_lot(sentence)
         or _someone_elses(sentence)
         or _needle_change(sentence)
+        or gauges_apart(sentence)
+        or _held_all_the_same(sentence)
         or _scaled(sentence, query)
         or _offered(sentence)
         or _part_done(sentence, query)
@@ -136,6 +177,15 @@ def _needle_change(sentence: Sentence) -> Refusal | None:
         "Which needle gives a gauge only a swatch tells: with more stitches than the pattern's try a larger needle, "
         "with fewer a smaller one. I work out yarn: type for example: 1000 yd pattern at 22 sts, I get 24."
     )
+
+
+def _held_all_the_same(sentence: Sentence) -> Refusal | None:
+    """``the pattern doesn't hold it double but I will``: the strands of each side are asked for."""
+    for phrase in (phrase for phrase in sentence.phrases if phrase.kind == "strands" and phrase.value > 1):
+        if denied_before(sentence, phrase.first) and done_all_the_same(sentence, phrase.last):
+            said = sentence.words(phrase)
+            return unclear(f"“{said}”: which yarn is? Type for example: 800 yd of DK in fingering held double.", said)
+    return None
 
 
 def _scaled(sentence: Sentence, query: Query) -> Refusal | None:
@@ -254,7 +304,10 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         or _several_of_hers(sentence, amounts)
         or _used_twice(sentence, amounts)
         or _one_colour_or_two(sentence, amounts)
+        or _both_of_a_pair(sentence, amounts)
+        or _more_to_knit(sentence, amounts)
         or _label_of_a_part(sentence)
+        or _of_each_strand(sentence)
         or next((asked for phrase in amounts.need if (asked := _not_the_whole(sentence, phrase))), None)
     )
 
@@ -296,6 +349,39 @@ def _one_colour_or_two(sentence: Sentence, amounts: Amounts) -> Refusal | None:
     return None
 
 
+def _more_to_knit(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``first sleeve took 80 g, 150 g left, two more to knit``: what several parts take is asked."""
+    made = any(" × " in note for phrase in sentence.phrases for note in phrase.notes)
+    if made or not amounts.need or not amounts.have:
+        return None
+    parts = word_list("paired_parts") | word_list("garment_parts") | made_several()
+    for at, token in enumerate(sentence.tokens):
+        if token.kind != "WORD" or load("words.toml")["numbers"].get(token.lower, 0) < _SEVERAL:
+            continue
+        after, then = sentence.lower_at(at + 1), sentence.lower_at(at + 2)
+        if after in parts or (after == "more" and (then in parts or then in ("", ",", ".", "?", "to"))):
+            said = f"{token.text} {after}"
+            return unclear(f"“{said}”: how much do they take in all? Give what all that is still to knit takes.", said)
+    return None
+
+
+_SEVERAL = 2
+
+
+def _both_of_a_pair(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``left 90 yd, right 90 yd``: as much of the one of a pair as of the other, and no length told twice."""
+    pair = [
+        phrase
+        for phrase in amounts.need
+        if phrase.kind == "length"
+        and word_list("either_one") & {sentence.lower_at(at) for at in (phrase.first - 1, phrase.first - 2)}
+    ]
+    if len(pair) < 2 or pair[0].value != pair[1].value:
+        return None
+    said = f"{sentence.words(pair[0])} and {sentence.words(pair[1])}"
+    return unclear(f"“{said}”: how much is that in all? Give the length for the pair.", said)
+
+
 def _label_of_a_part(sentence: Sentence) -> Refusal | None:
     """``sleeves 210 m each``: what looks like a label is what a part of the garment takes."""
     for phrase in (phrase for phrase in sentence.phrases if phrase.kind == "putup"):
@@ -303,6 +389,17 @@ def _label_of_a_part(sentence: Sentence) -> Refusal | None:
         if each and sentence.lower_at(phrase.first - 1) in word_list("garment_parts"):
             said = f"{sentence.lower_at(phrase.first - 1)} {sentence.words(phrase)}"
             return unclear(f"“{said}”: for one of them, or for all? Say how much all of it takes.", said)
+    return None
+
+
+def _of_each_strand(sentence: Sentence) -> Refusal | None:
+    """``two strands of DK, 900 yd of each``: how much all the strands take is asked."""
+    strands = [phrase.first for phrase in sentence.phrases if phrase.kind == "strands"]
+    for phrase in (phrase for phrase in sentence.phrases if phrase.kind == "putup" and not phrase.value.mass):
+        held = any(at < phrase.first and not sentence.parted(at, phrase.first) for at in strands)
+        if held and sentence.lower_at(phrase.last - 1) == "of each":
+            said = sentence.words(phrase)
+            return unclear(f"“{said}”: how much is that in all? Give the length of all the strands together.", said)
     return None
 
 
@@ -316,7 +413,18 @@ def _not_the_whole(sentence: Sentence, phrase: Phrase) -> Refusal | None:
         return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
     if any(" × " in note for note in phrase.notes):
         return None  # 22 m a pair, and 6 pairs
+    for at in range(phrase.first - _SO_NEAR, phrase.first):
+        part = sentence.lower_at(at)
+        if sentence.lower_at(at - 1) in ("each", "every", "per") and f"{part}s" in word_list("paired_parts"):
+            said = f"{sentence.lower_at(at - 1)} {part} … {amount}"
+            return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
     lead, thing = sentence.kind_at(phrase.last), sentence.lower_at(phrase.last + 1)
+    if lead in ("PER", "FOR", "EACH", "ARTICLE") and "STRAND" in (
+        sentence.kind_at(phrase.last + 1),
+        sentence.kind_at(phrase.last + 2),
+    ):
+        said = f"{amount} {more} {thing}"
+        return unclear(f"“{said}”: how much is that in all? Give the length of all the strands together.", said)
     if phrase.kind == "length" and lead == "PER" and thing in word_list("people"):
         said = f"{amount} {more} {thing}"
         return unclear(f"“{said}”: how much is that in all? Give the length for all of them.", said)

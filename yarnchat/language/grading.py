@@ -24,7 +24,9 @@ def pieces_scaled(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Que
     amounts = [phrase for phrase in phrases if phrase.kind in _AMOUNTS]
     plain = len(amounts) == 1 and len(amounts[0].value.values) == 1
     took = plain and (
-        sentence.said("used.before") or any(_took(sentence, dim, amounts[0], []) for dim in _dims(phrases))
+        sentence.said("used.before")
+        or _resized(sentence, phrases)
+        or any(_took(sentence, dim, amounts[0], []) for dim in _dims(phrases))
     )
     if not took or sentence.said("ask.swatch", "ask.check"):
         return query, []
@@ -204,7 +206,26 @@ def _wanted(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _asked(sentence: Sentence, phrases: Taken) -> bool:
     """Whether other sizes are asked for."""
-    return sentence.said("ask.grade", "ask.per_size") or _garment_sizes(phrases) or _one_took(sentence, phrases)
+    said = sentence.said("ask.grade", "ask.per_size") or _resized(sentence, phrases)
+    return said or _garment_sizes(phrases) or _one_took(sentence, phrases)
+
+
+def _resized(sentence: Sentence, phrases: Taken) -> bool:
+    """``the scarf is 60" long but I want 72"``, ``blanket 40x50 inch …; I want 50x60``: another size wanted."""
+    sizes = [phrase for phrase in phrases if phrase.kind in ("small", "dim") or _opens_two_sides(sentence, phrase)]
+    if len(sizes) != 2 or sentence.said("ask.swatch", "ask.enough"):
+        return False
+    lead = [sentence.lower_at(at) for at in range(max(sizes[0].last, sizes[1].first - _A_LEAD), sizes[1].first)]
+    mine = {"i", "i'd", "mine", "we"} & set(lead)
+    return bool(mine and set(lead) & word_list("wanting_a_size")) or lead[-2:] == ["make", "it"]
+
+
+def _opens_two_sides(sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether a number without a unit is the first of two sides: the 50 of ``I want 50x60``."""
+    return phrase.kind == "num" and sentence.kind_at(phrase.last) in ("X", "BY")
+
+
+_A_LEAD = 4
 
 
 def _one_took(sentence: Sentence, phrases: Taken) -> bool:

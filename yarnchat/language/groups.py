@@ -145,7 +145,24 @@ def negated_yarns(sentence: Sentence) -> list[Phrase]:
     for at in range(1, len(sentence.tokens)):
         if sentence.lower_at(at - 1) in word_list("put_down") and any(at < said for said in meant):
             ends.add(at)  # I said DK but I meant sport
-    return [phrase for phrase in sentence.phrases if phrase.kind in _DENIED and phrase.first in ends]
+    denied = [phrase for phrase in sentence.phrases if phrase.kind in _DENIED and phrase.first in ends]
+    return [phrase for phrase in denied if not _wanted_all_the_same(sentence, phrase)]
+
+
+def _wanted_all_the_same(sentence: Sentence, phrase: Phrase) -> bool:
+    """``I hate DK but the pattern wants 1000 yd of it``, ``I won't use the bulky it was written for``."""
+    if any(cue.kind in _OF_A_PATTERN and 0 <= cue.first - phrase.last <= 1 for cue in sentence.cues):
+        return True
+    takes = [cue.last for cue in sentence.cues if cue.kind == "pattern.verb" and cue.first >= phrase.last]
+    of_it = [
+        at
+        for at, token in enumerate(sentence.tokens)
+        if token.kind == "OF" and sentence.lower_at(at + 1) == "it" and not sentence.parted(phrase.last, at)
+    ]
+    return bool(takes and of_it) and takes[0] <= of_it[0]
+
+
+_OF_A_PATTERN = frozenset({"pattern.after", "pattern.verb"})
 
 
 def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
@@ -289,7 +306,7 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
     gap = [sentence.kind_at(at) for at in range(group.last, phrase.first)]
     if sentence.parted(group.last, phrase.first):
         return False
-    if _names_it(group, phrase, sentence):
+    if _names_it(group, phrase, sentence) or _is_said_to_be(group, phrase, gap):
         return True
     if _told_before(group, phrase, sentence):
         return False
@@ -300,7 +317,7 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
         return False
     if phrase.kind == "needle" or _priced_label(group, phrase, gap):
         return True
-    if _of_another_weight(group, phrase, gap):
+    if _of_another_weight(group, phrase, gap) or _of_the_patterns_weight(group, phrase, sentence):
         return False
     if phrase.kind in group.features:
         return compatible(phrase.kind, group.features[phrase.kind], phrase.value) and len(gap) <= _A_FEW
@@ -331,6 +348,12 @@ def _names_it(group: Group, phrase: Phrase, sentence: Sentence) -> bool:
     return of_it or _of_hers(sentence, group.last, phrase.first)
 
 
+def _is_said_to_be(group: Group, phrase: Phrase, gap: list[str]) -> bool:
+    """``the "Two Rivers" I'd replace it with is a DK``: a weight said of a name, whatever stands between."""
+    says = gap[-1:] == ["HOLD"] or gap[-2:] == ["HOLD", "ARTICLE"]
+    return phrase.kind == "weight" and group.features.keys() == {"name"} and says and "COMMA" not in gap
+
+
 def _priced_label(group: Group, phrase: Phrase, gap: list[str]) -> bool:
     """``$24 for a 437 yd skein``."""
     priced = "price" in group.features and "putup" not in group.features
@@ -346,6 +369,15 @@ def _of_another_weight(group: Group, phrase: Phrase, gap: list[str]) -> bool:
     if not group.features:
         return "AND" in gap or "STOP" in gap
     return group.has_count and gap in (["COMMA", "AND", "THE"], ["AND", "THE"])  # 13 balls of 80 m, and the 8 ply
+
+
+def _of_the_patterns_weight(group: Group, phrase: Phrase, sentence: Sentence) -> bool:
+    """``Larkspur Aran, 160 m/100g, DK pattern 1000 m``: the weight of another yarn than the named one."""
+    if phrase.kind != "weight" or not {"name", "putup"} <= group.features.keys() or not group.weight:
+        return False
+    says = SAYS_PATTERN | {"pattern.thing"}
+    led = any(cue.kind in says and cue.first == phrase.last for cue in sentence.cues)
+    return led and not set(group.weight) & set(phrase.value[0])
 
 
 def _amount_joins(group: Group, phrase: Phrase, sentence: Sentence, gap: list[str]) -> bool:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import itertools
 
-from yarnchat.language.sentence import Sentence
+from yarnchat.language.denied import denied_before
+from yarnchat.language.lexicon import word_list
+from yarnchat.language.sentence import Cue, Sentence
 
 
 def infer(sentence: Sentence) -> None:
@@ -44,7 +46,22 @@ def infer(sentence: Sentence) -> None:
         sentence.mark("have.more")
     _of_an_amount(sentence)
     _of_the_question(sentence)
+    _gauge_not_kept(sentence)
     _of_the_same_weight(sentence)
+
+
+def _gauge_not_kept(sentence: Sentence) -> None:
+    """``not at the same gauge``, ``I won't get the pattern's gauge``, ``keeping the gauge isn't possible``."""
+    kept = [cue for cue in sentence.cues if cue.kind in ("same.gauge", "gauge.both")]
+    if any(_denied(sentence, cue) for cue in kept):
+        sentence.unsay("same.gauge")
+        sentence.unsay("gauge.both")
+        sentence.mark("same.denied")
+
+
+def _denied(sentence: Sentence, cue: Cue) -> bool:
+    """Whether a word that denies stands in the clause before a cue, or right behind it."""
+    return sentence.lower_at(cue.last) in word_list("denied_behind") or denied_before(sentence, cue.first)
 
 
 def _of_the_same_weight(sentence: Sentence) -> None:

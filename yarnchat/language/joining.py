@@ -10,13 +10,12 @@ from yarnchat.language.counts import (
     YARDAGE,
     added_up,
     and_a_half,
-    and_a_whole_one,
     asked_in_skeins,
     by_the_ball,
     each_weighed,
     listed_skeins,
     of_these,
-    one_is_half,
+    one_besides,
     one_of_them,
     one_skein,
     parts_of_skeins,
@@ -24,19 +23,31 @@ from yarnchat.language.counts import (
     skein_without_a_unit,
     so_many_of,
     so_many_used,
-    some_are_gone,
     spare_skeins,
     what_is_left,
     will_so_many_do,
 )
+from yarnchat.language.denied import strands_denied
+from yarnchat.language.garment_words import kinds_of_garments
+from yarnchat.language.gone import one_is_half, some_are_gone, some_are_half, some_were_given
 from yarnchat.language.lexicon import word_list
-from yarnchat.language.made import a_pair, colours_alike, made_twice, several_made, sum_of_parts
+from yarnchat.language.made import (
+    a_pair,
+    added_behind,
+    both_made,
+    colours_alike,
+    made_twice,
+    several_made,
+    sum_of_parts,
+    taken_from,
+)
 from yarnchat.language.mass_and_length import across_a_yarn, length_of_each, length_then_label, mass_beside_length
 from yarnchat.language.needle_sizes import needle_sizes
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.pricing import besides_the_yarn, for_several, priced_by_mass, taken_off
 from yarnchat.language.put_ups import one_skeins_worth, priced_lengths, put_up_named, to_put_up
 from yarnchat.language.sentence import Sentence
+from yarnchat.language.shares import share_of_hers, shares_of_amounts
 from yarnchat.language.size_amounts import named_in_words, numbered_sizes, one_for_each_size
 from yarnchat.language.skein_limits import SKEIN_M
 from yarnchat.language.unitless import gauge_likewise, headed_yardage, hers_without_a_unit, need_without_a_unit
@@ -200,6 +211,14 @@ _WHOSE = frozenset({"my", "your", "our", "this", "that"})
 _DOUBLES = frozenset({"double", "doubling"})
 
 
+def _row_of_a_place(sentence: Sentence) -> None:
+    """``in row 5 of the shop``: a row that is not knitted."""
+    for phrase in [phrase for phrase in sentence.phrases if phrase.kind == "rows" and phrase.value[1] is None]:
+        place = phrase.last + 1 + (sentence.kind_at(phrase.last + 1) in ("THE", "ARTICLE"))
+        if sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(place) in word_list("places"):
+            phrase.kind, phrase.value, phrase.first = "num", Series((phrase.value[0],), ""), phrase.last - 1
+
+
 def _over_a_trade_length(sentence: Sentence) -> None:
     """``14 stitches, 10 cm``: the length that a gauge is told over, behind a comma."""
     for gauge, over in itertools.pairwise(sentence.phrases):
@@ -216,6 +235,7 @@ _TRADE_LENGTHS = frozenset({Quantity(10, "cm"), Quantity(4, "in")})
 
 
 _STEPS = (
+    _row_of_a_place,
     needle_sizes,
     besides_the_yarn,
     gauge_likewise,
@@ -223,29 +243,34 @@ _STEPS = (
     named_in_words,
     numbered_sizes,
     one_for_each_size,
+    in_a_symbol,
     skein_without_a_unit,
     need_without_a_unit,
     hers_without_a_unit,
     _snippet,
     colours_alike,
     several_made,
+    both_made,
     made_twice,
     a_pair,
     _strands_at_once,
     _doubled_up,
-    in_a_symbol,
+    strands_denied,
     numbered_weight,
+    kinds_of_garments,
     _over_a_trade_length,
     asked_in_skeins,
     scattered_counts,
     spare_skeins,
+    some_were_given,
+    some_are_half,
+    share_of_hers,
     so_many_of,
     so_many_used,
     of_these,
     what_is_left,
     added_up,
     and_a_half,
-    and_a_whole_one,
     some_are_gone,
     one_is_half,
     will_so_many_do,
@@ -259,11 +284,15 @@ _STEPS = (
     one_of_them,
     each_weighed,
     listed_skeins,
+    shares_of_amounts,
+    added_behind,
+    taken_from,
     sum_of_parts,
     length_of_each,
     across_a_yarn,
     _whole_cones,
     parts_of_skeins,
+    one_besides,
     _listed_yarns,
     priced_by_mass,
     for_several,

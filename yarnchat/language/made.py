@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from dataclasses import replace
 
+from yarnchat.language.colours import certain_labels
 from yarnchat.language.lexicon import made_several, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
@@ -15,20 +16,48 @@ from yarnchat.queries import Series
 def several_made(sentence: Sentence) -> None:
     """``3 hats, each 120 yd``, ``one pair takes 400 m and I want 3 pairs``: so many times the amount of one."""
     for number in sentence.phrases:
-        thing = sentence.lower_at(number.last)
+        thing = _thing_counted(sentence, number.last)
         if number.kind != "num" or len(number.value.values) != 1:
             continue
-        things = thing in made_several() or thing.removesuffix("s") in word_list("of_a_pair")
+        things = _is_made(thing) or thing.removesuffix("s") in word_list("people")
         one = next((p for p in sentence.phrases if things and _of_one(sentence, p, thing)), None)
         if one is None and (_of_them(sentence, number) or (thing == "pairs" and _told_of_a_pair(sentence))):
             one, thing = _lone_need(sentence), thing if thing == "pairs" else "of them"
+        if one is None and thing == "pairs" and (one := _single_of_a_pair(sentence)):
+            number.kind = "made"
+            _times(one, 2 * number.value.values[0], f"{2 * number.value.values[0]:g} of them")
+            continue
         if one is None and _for_so_many(sentence, number):
             one, thing = _one_things_need(sentence), "of them"
         many = number.value.values[0]
-        if one is None or many != int(many) or not 1 < many <= 50:
+        if one is None or many != int(many) or not 1 < many <= _MOST_MADE:
             continue
         _times(one, many, f"{many:g} {thing}")
         number.kind = "made"
+
+
+_MOST_MADE = 300
+"""No blanket has more squares (common practice, no source)."""
+
+
+def _is_made(thing: str) -> bool:
+    return thing in made_several() or thing.removesuffix("s") in word_list("of_a_pair")
+
+
+def _thing_counted(sentence: Sentence, at: int) -> str:
+    """What a number counts that ends at a place: the hats of ``4 hats`` and of ``4 of the hats``."""
+    of_the = sentence.kind_at(at) == "OF" and sentence.lower_at(at + 1) in word_list("whose")
+    return sentence.lower_at(at + 2 if of_the else at)
+
+
+def both_made(sentence: Sentence) -> None:
+    """``both hats take 150 yd each``: twice the amount of one."""
+    for at, token in enumerate(sentence.tokens):
+        thing = sentence.lower_at(at + 1)
+        if token.lower == "both" and thing in made_several():
+            one = next((phrase for phrase in sentence.phrases if _of_one(sentence, phrase, thing)), None)
+            if one is not None:
+                _times(one, 2, f"2 {thing}")
 
 
 def _times(one: Phrase, many: float, said: str) -> None:
@@ -80,6 +109,17 @@ def a_pair(sentence: Sentence) -> None:
 
 
 _LEAD = 8
+
+
+def _single_of_a_pair(sentence: Sentence) -> Phrase | None:
+    """The amount of ``a single mitten takes 70 yd``, where pairs of them are made."""
+    one = _one_things_need(sentence)
+    lead = (
+        {word for at in range(max(0, one.first - _LEAD), one.first) for word in sentence.lower_at(at).split()}
+        if one
+        else set()
+    )
+    return one if lead & word_list("of_a_pair") and not lead & {"pair", "pairs"} else None
 
 
 def _lone_need(sentence: Sentence) -> Phrase | None:
@@ -172,7 +212,9 @@ def sum_of_parts(sentence: Sentence) -> None:
         amounts = [p for p in sentence.phrases if p.kind == kind and len(p.value.values) == 1 and p.value.low is None]
         if len(amounts) < 2:
             continue
-        parts = [_part_before(sentence, phrase) for phrase in amounts]
+        for phrase in amounts:
+            _two_of_a_part(sentence, phrase)
+        parts = [_part_before(sentence, phrase) or _part_doubled(phrase) for phrase in amounts]
         named = [part for part in parts if part]
         amounts = [phrase for phrase, part in zip(amounts, parts, strict=True) if part]
         all_of_kind = len(amounts) == len(parts) or kind == "mass"  # what she has is told in grams beside them
@@ -183,8 +225,8 @@ def sum_of_parts(sentence: Sentence) -> None:
         apart = sentence.parted(first.first, others[-1].first) and not _each_takes(sentence, amounts)
         if len(units) > 1 or apart or _of_two_weights(sentence, amounts):
             continue
-        for phrase in amounts:
-            _of_a_pair_of_parts(sentence, phrase)
+        if any(sentence.kind_at(at) == "OR" for at in range(first.last, others[-1].first)):
+            continue  # either a shawl (800 yd) or a sweater (1400 yd)
         said = " + ".join(f"{part} {phrase.value}" for part, phrase in zip(named, amounts, strict=True))
         first.value = Series((sum(phrase.value.values[0] for phrase in amounts),), first.value.unit)
         first.notes = (*first.notes, f"{said} = {first.value}")
@@ -198,16 +240,54 @@ def _each_takes(sentence: Sentence, amounts: list[Phrase]) -> bool:
     return all(phrase.first in verbs for phrase in amounts)
 
 
-def _of_a_pair_of_parts(sentence: Sentence, phrase: Phrase) -> None:
-    """``each sleeve: 160 m``, ``two sleeves at 140 m``: twice what is told of one."""
-    lead = [sentence.lower_at(at) for at in range(phrase.first - _A_THING, phrase.first)]
-    one = next((word for word in lead if word in word_list("paired_parts")), None)
-    each = one and lead[lead.index(one) - 1] in ("each", "per", "a", "one")
-    at = "sleeves" in lead and lead[lead.index("sleeves") - 1] in ("two", "2") and lead[-1] in ("at", "of", "@")
-    if each or at:
-        told = phrase.value
-        phrase.value = replace(told, values=tuple(2 * value for value in told.values))
-        phrase.notes = (*phrase.notes, f"2 × {told} = {phrase.value}")
+def _two_of_a_part(sentence: Sentence, phrase: Phrase) -> None:
+    """``front 300 yd, sleeves 180 yd each``: of a part that comes in pairs both, where each is told."""
+    part = sentence.lower_at(phrase.first - 1)
+    each = "EACH" in {sentence.kind_at(at) for at in range(phrase.first, phrase.last + 1)}
+    if each and not phrase.notes and part in word_list("paired_parts"):
+        _times(phrase, 2, f"2 {part}")
+    two = [sentence.lower_at(at) for at in range(phrase.first - _A_THING + 1, phrase.first)]
+    if two[0] in ("two", "2") and two[1] in word_list("paired_parts") and two[2] == "at" and not phrase.notes:
+        _times(phrase, 2, f"2 {two[1]}")  # two sleeves at 140 m
+    for at in range(phrase.first - 1, max(0, phrase.first - _A_THING), -1):
+        parts = f"{sentence.lower_at(at)}s"
+        one = sentence.kind_at(at - 1) in ("EACH", "PER") or sentence.lower_at(at - 1) in ("each", "per", "every")
+        if one and not phrase.notes and parts in word_list("paired_parts"):
+            _times(phrase, 2, f"2 {parts}")
+
+
+def _part_doubled(phrase: Phrase) -> str | None:
+    """The part of which two are made, as ``each sleeve takes 180 yd`` was noted."""
+    words = phrase.notes[-1].split() if phrase.notes else []
+    return words[1] if words[:1] == ["2"] and words[1] in word_list("paired_parts") else None
+
+
+def added_behind(sentence: Sentence) -> None:
+    """``1100 yd plus 80 yd for the collar``, ``1200 yd + 150 yd worsted``: two lengths that are added."""
+    for one, two in itertools.pairwise(sentence.phrases):
+        gap = {sentence.lower_at(at) for at in range(one.last, two.first)}
+        plain = all(p.kind == "length" and len(p.value.values) == 1 and p.value.low is None for p in (one, two))
+        if not plain or not gap & word_list("adding") or not gap <= word_list("adding") | {"and", "an", "a"}:
+            continue
+        if one.value.unit != two.value.unit or _part_before(sentence, one) or certain_labels(sentence):
+            continue
+        said = f"{one.value} + {two.value}"
+        one.value = replace(one.value, values=(one.value.values[0] + two.value.values[0],))
+        one.notes = (*one.notes, f"{said} = {one.value}")
+        two.kind = "one"
+        return
+
+
+def taken_from(sentence: Sentence) -> None:
+    """``1200 yd - 150 yd worsted``, ``1200 yd minus 150 yd``: taken from the length before, or what is on a skein.
+
+    Which of them is open, so the second is nothing that could be used, and is asked about.
+    """
+    for one, two in itertools.pairwise(sentence.phrases):
+        gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
+        minus = gap in (["-"], ["minus"], ["less"]) and sentence.kind_at(two.last) not in ("COMMA", "")
+        if minus and one.kind == two.kind == "length" and one.value.values[0] > two.value.values[0]:
+            two.kind = "open"
 
 
 def _of_two_weights(sentence: Sentence, amounts: list[Phrase]) -> bool:
@@ -223,8 +303,6 @@ def _part_before(sentence: Sentence, phrase: Phrase) -> str | None:
         word = sentence.lower_at(at)
         if sentence.kind_at(at) in ("STOP", "COMMA", "SEMI", "AND", "NUM"):
             return None
-        if word in word_list("paired_parts") and sentence.kind_at(at - 1) in ("EACH", "PER"):
-            return f"{word}s"
         if word in word_list("garment_parts") or (at in things and word in word_list("garments")):
             each = sentence.kind_at(at - 1) in ("EACH", "PER", "ARTICLE") and word in word_list("garment_parts")
             return None if each else word

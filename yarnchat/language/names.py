@@ -57,9 +57,9 @@ def _after_label(sentence: Sentence, at: int) -> bool:
 
 @lru_cache(maxsize=512)
 def class_hint(name: str) -> str | None:
-    """The weight class a yarn's name holds a word of, or None: ``Harbour DK Tweed`` hints at DK."""
+    """The weight class a yarn's name holds a word of, or None: ``Harbour DK Tweed``, ``Thistle Lace DK`` hint at DK."""
     tokens = scan(name.lower())
-    for at in range(1, len(tokens)):  # not the first word: Sport of Kings, Aran Isle Dreams
+    for at in range(len(tokens) - 1, 0, -1):  # not the first word: Sport of Kings, Aran Isle Dreams
         token = tokens[at]
         if token.kind == "CLASS" and isinstance(token.value, str):
             return token.value

@@ -32,7 +32,9 @@ def needle_sizes(sentence: Sentence) -> None:
     _of_one_system(sentence)
     if any(phrase.kind == "needle" for phrase in sentence.phrases):
         for phrase in sentence.phrases:  # sport on 3.5 mm needles, I'd go up to a 4 mm
-            if phrase.kind == "small" and phrase.value.unit == "mm" and sentence.kind_at(phrase.first - 1) in _LEADS:
+            instead = [sentence.lower_at(at) for at in range(phrase.first - 2, phrase.first)] == ["instead", "of"]
+            led = instead or sentence.kind_at(phrase.first - 1) in _LEADS
+            if phrase.kind == "small" and phrase.value.unit == "mm" and led:
                 _to_needle(phrase)
         return
     _numbered_needle(sentence)

@@ -262,7 +262,7 @@ def _of_things(spelt: _Spelt) -> bool:
     if spelt.kind() in ("WORD", "CLASS") and spelt.word(1) in made_several():
         return True
     each = any(token.kind == "EACH" for token in spelt.tokens)
-    return each and word.removesuffix("s") in word_list("of_a_pair")
+    return each and word.removesuffix("s") in word_list("of_a_pair") | word_list("people")
 
 
 def _of_colours(spelt: _Spelt) -> bool:

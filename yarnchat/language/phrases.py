@@ -52,7 +52,11 @@ class Phrase:
     one (one skein: it counts in another)       Series | PutUp
     spares (so many to be bought besides)       Series
     cost (of what is no yarn)                   Price
+    open (what it is of is open: asked about)   Series | Price
+    not_meant (a weight or strands)             tuple[tuple[str, ...], str] | int
     ==========================================  ==============================================
+
+    Where the questions of a make of their own are read, a gauge may become "stitches": a count of the work.
     """
 
     kind: str

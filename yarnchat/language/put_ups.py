@@ -59,7 +59,7 @@ def _weighed_in_brackets(sentence: Sentence, phrase: Phrase) -> bool:
 
 def _priced_by(sentence: Sentence, phrase: Phrase) -> bool:
     """``6.90 € per 50 g``: the mass a price is told for, where skeins may weigh so much."""
-    per = sentence.kind_at(phrase.first - 1) in ("PER", "SLASH")
+    per = sentence.kind_at(phrase.first - 1) in ("PER", "SLASH", "FOR")
     priced = any(other.kind == "price" and other.last == phrase.first - 1 for other in sentence.phrases)
     return per and priced and _usual_mass(phrase)
 

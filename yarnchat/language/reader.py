@@ -191,7 +191,9 @@ def _instead(sentence: Sentence) -> tuple[float, float] | None:
 _A_SHORT_TEXT = 12
 
 
-_OF_A_YARN = frozenset({"made", "weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name", "one", "cost"})
+_OF_A_YARN = frozenset(
+    {"made", "not_meant", "weight", "putup", "gauge", "strands", "needle", "wpi", "price", "name", "one", "cost"}
+)
 """The kinds of phrases that always have their place, with one yarn or the other."""
 
 
@@ -340,6 +342,8 @@ def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
 def _same_gauge(sentence: Sentence) -> bool:
     """Whether the gauge is said to be kept; ``the pattern gauge is 18 sts`` only gives it."""
     said = [cue for cue in sentence.cues if cue.kind == "same.gauge"]
+    if _one_for_both(sentence):
+        return True
     if not said:
         return False
     if any(sentence.lower_at(cue.first).startswith(("match", "hit", "meet")) for cue in said):
@@ -349,6 +353,30 @@ def _same_gauge(sentence: Sentence) -> bool:
     given = [any(-2 <= start - cue.last <= 3 for start in starts) for cue in said]
     named = [any(0 < cue.first - end <= 2 for end in ends) for cue in said]  # 22 to 4 in is the pattern's tension
     return not all(one or other for one, other in zip(given, named, strict=True))
+
+
+def _one_for_both(sentence: Sentence) -> bool:
+    """``both at 20 sts to 4 in``, ``I match the pattern's 20 sts``: the one gauge told is of both sides."""
+    gauges = [phrase for phrase in sentence.phrases if phrase.kind == "gauge"]
+    if len(gauges) != 1:
+        return False
+    [gauge] = gauges
+    return any(
+        cue.kind == "gauge.both"
+        and (_joined(sentence, cue.last, gauge.first) or _joined(sentence, gauge.last, cue.first))
+        and sentence.kind_at(cue.last) not in _THINGS
+        for cue in sentence.cues
+    )
+
+
+def _joined(sentence: Sentence, left: int, right: int) -> bool:
+    """Whether one place follows another, a sign or two between."""
+    return left <= right and all(sentence.kind_at(at) in _SIGNS for at in range(left, right))
+
+
+_SIGNS = frozenset({"COMMA", "COLON", "AT", "HOLD", "DASH", "EQ"})
+_THINGS = frozenset({"WORD", "SIZES", "NEEDLE"})
+"""What both may be of that are no yarns: both sizes, both needles."""
 
 
 def _several(sentence: Sentence, groups: list[Group]) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.sentence import Sentence
-from yarnchat.queries import NOTHING_TOLD, Query, Series
+from yarnchat.queries import NOTHING_TOLD, PutUp, Query, Series
 
 _TOLD = {"used": ("used.before", "used.after"), "left": ("have.after", "since.now_before", "since.now_after")}
 
@@ -17,16 +17,33 @@ def rest_asked(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
     asked = [part for part in _TOLD if sentence.said(f"rest.{part}")]
     if len(asked) != 1 or query != NOTHING_TOLD:
         return query, []
-    wound = [phrase for phrase in phrases if phrase.kind == "putup" and phrase.value.mass and phrase.value.length]
+    wound = [phrase for phrase in phrases if phrase.kind == "putup"]
     amounts = [phrase for phrase in phrases if phrase.kind in ("mass", "length", "count", "rows", "percent")]
     if len(wound) != 1 or len(amounts) != 1:
         return query, []
-    [part], [amount] = asked, amounts
+    [part], [amount], [label] = asked, amounts, wound
     told = "used" if part == "left" else "left"
-    if amount.kind not in ("mass", "length") or len(amount.value.values) != 1 or not _said(sentence, amount, told):
+    so_much = _of_one_skein(amount, label.value)
+    behind = label.last if 0 < label.first - amount.last <= _OF_A else amount.last
+    said = _said(sentence, amount.first, amount.last, told) or _said(sentence, amount.first, behind, told)
+    if so_much is None or not said:
         return query, []
-    amount.flags = frozenset({told})
+    amount.kind, amount.value, amount.flags = *so_much, frozenset({told})
     return replace(query, rest=part), []
+
+
+_OF_A = 2
+
+
+def _of_one_skein(amount: Phrase, label: PutUp) -> tuple[str, Series] | None:
+    """The part of one skein told, as a mass or a length; ``1/3 of a 437 yd skein`` by what is on a whole one."""
+    whole = {"mass": label.mass, "length": label.length}.get(amount.kind)
+    if whole and len(amount.value.values) == 1:
+        return amount.kind, amount.value
+    whole = label.mass or label.length
+    if amount.kind != "count" or not whole or not 0 < amount.value.values[0] < 1:
+        return None
+    return "mass" if label.mass else "length", Series((amount.value.values[0] * whole.value,), whole.unit)
 
 
 def second_of_a_pair(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
@@ -64,12 +81,12 @@ def _mass_of(phrase: Phrase) -> Series | None:
     return None
 
 
-def _said(sentence: Sentence, amount: Phrase, told: str) -> bool:
+def _said(sentence: Sentence, first: int, last: int, told: str) -> bool:
     """Whether the words beside an amount say that so much is used, or is left; what a garment weighs is neither."""
     of_a_thing = sentence.said("pattern.thing")
     for cue in sentence.cues:
-        behind = 0 <= cue.first - amount.last < _NEAR
-        beside = behind or (0 <= amount.first - cue.last <= 1 and cue.kind != "used.after")  # down to 22 g
+        behind = 0 <= cue.first - last < _NEAR
+        beside = behind or (0 <= first - cue.last <= 1 and cue.kind != "used.after")  # down to 22 g
         weighed = cue.kind == "since.now_before" and of_a_thing
         glued = sentence.kind_at(cue.first - 1) == "DASH"  # the half-used cake
         if beside and cue.kind in _TOLD[told] and not (weighed or glued or _asks(sentence, cue.first)):

@@ -125,6 +125,8 @@ def _pieces(text: str) -> list[Token]:
         start, at = found.span(kind)
         shown = text[start:at]
         match kind:
+            case "word" if shown.lower() == "ish" and _behind_a_number(tokens, start):
+                del tokens[len(tokens) - (tokens[-1].kind == "DASH") :]
             case "word":
                 tokens += _word(shown, start, at)
             case "sign":
@@ -137,6 +139,15 @@ def _pieces(text: str) -> list[Token]:
             case _:
                 at = _add_number(tokens, numeral(found), text)
     return _unbroken(tokens)
+
+
+def _behind_a_number(tokens: list[Token], start: int) -> bool:
+    """Whether a number ends right before a place, or before a hyphen there: ``1200ish``, ``1200-ish``."""
+    [*lead] = tokens[-2:]
+    glued = bool(lead) and lead[-1].end == start
+    if glued and lead[-1].kind == "DASH" and len(lead) == 2:
+        return lead[0].kind == "NUM" and lead[0].end == lead[1].start
+    return glued and lead[-1].kind == "NUM"
 
 
 def _add_number(tokens: list[Token], number: Token, text: str) -> int:

@@ -204,6 +204,7 @@ def _feet(tokens: list[Token], at: int) -> bool:
 
 _CROSSED = [["NUM", by, "NUM"] for by in ("X", "BY")]
 _GAUGED = [[kind, over, "NUM"] for kind in ("STS", "ROWS") for over in ("OVER", "TO", "PER", "SLASH", "IN", "EQ")]
+_GAUGED.append(["NUM", "STS", "NUM"])
 
 
 def _settle_in(place: _Place) -> None:

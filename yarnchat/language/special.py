@@ -15,6 +15,7 @@ from yarnchat.language.pieces import piece_told
 from yarnchat.language.progress import length_done, progress_told
 from yarnchat.language.rests import rest_asked, second_of_a_pair
 from yarnchat.language.sentence import Sentence
+from yarnchat.language.stitch_counts import stitches_of_the_work
 from yarnchat.language.swatches import swatch_told
 from yarnchat.queries import NOTHING_TOLD, Query
 
@@ -60,12 +61,19 @@ def _extents(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
     for gauge, small in pairwise(phrases):
         if gauge.kind != "gauge" or "bare" not in gauge.flags or small.kind != "small":
             continue
-        if {sentence.lower_at(at) for at in range(gauge.last, small.first)} & word_list("measuring"):
+        gap = {sentence.lower_at(at) for at in range(gauge.last, small.first)}
+        wide = sentence.lower_at(small.last) in word_list("wide") and not sentence.parted(gauge.last, small.first)
+        if gap & word_list("measuring") or wide:
             gauge.value, gauge.flags = replace(gauge.value, over=small.value), frozenset()
             taken.append(small)
     for small, again in pairwise(phrases):
-        gap = {sentence.kind_at(at) for at in range(small.last, again.first)}
-        if small in taken and again.kind == "small" and gap <= {"LPAR", "SLASH", "OR", "EQ"} and _alike(small, again):
+        between = {sentence.kind_at(at) for at in range(small.last, again.first)}
+        if (
+            small in taken
+            and again.kind == "small"
+            and between <= {"LPAR", "SLASH", "OR", "EQ"}
+            and _alike(small, again)
+        ):
             taken.append(again)  # 13 sts make 4″ (10 cm)
     for small in (phrase for phrase in phrases if phrase.kind == "small" and phrase not in taken):
         if sentence.kind_at(small.first - 1) == "OVER" and sentence.lower_at(small.first - 2) == "both":
@@ -98,6 +106,7 @@ _STEPS = (
     _gauges,
     _extents,
     said_twice,
+    stitches_of_the_work,
     pieces_scaled,
     swatch_told,
     length_done,

@@ -7,6 +7,7 @@ from dataclasses import replace
 from yarnchat.language.counts import (
     YARDAGE,
 )
+from yarnchat.language.denied import like_the_pattern
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
@@ -26,9 +27,10 @@ def gauge_likewise(sentence: Sentence) -> None:
         does = any(cue.kind == "gauge.does" and cue.last == phrase.first for cue in sentence.cues)
         named = before[-1] in word_list("theirs_is")
         theirs = named or (before[-1] in ("says", "wants", "is", "has", "gets") and lead & word_list("theirs"))
+        likened = before[-1] == "not" and like_the_pattern(sentence, phrase)
         near = abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2
         ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI", "LPAR")
-        if near and (knits or instead or lead & {"mine", "ours"} or (ends and (does or theirs))):
+        if near and (knits or instead or likened or lead & {"mine", "ours"} or (ends and (does or theirs))):
             phrase.kind, phrase.value = "gauge", replace(gauge.value, stitches=stitches, rows=None)
 
 

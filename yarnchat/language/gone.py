@@ -1,0 +1,142 @@
+"""Skeins that are there no more, or are no longer whole: given away, used, promised, half of them wound off."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from yarnchat.language.counts import may_be_skeins
+from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Cue, Sentence
+from yarnchat.queries import Series
+
+
+def some_were_given(sentence: Sentence) -> None:
+    """``5 skeins but gave one to my sister``, ``6 balls and used 2 of them``, ``all but one of the 5``: so many less.
+
+    Only where it is asked whether the rest is enough; of work under way what is used is told, and not taken off.
+    A number of which it is open whether it is what there was or what is left is nothing that could be used.
+    """
+    other = any(phrase.kind in ("rows", "percent", "fraction") for phrase in sentence.phrases)
+    needed = any(phrase.kind in ("length", "mass", "named") for phrase in sentence.phrases)
+    if not sentence.said("ask.enough") or sentence.said("ask.progress") or other or not needed:
+        return
+    of_the_pattern = {cue.last for cue in sentence.cues if cue.kind == "pattern.noun"}
+    for cue in (cue for cue in sentence.cues if cue.kind == "have.given" and cue.first not in of_the_pattern):
+        said = next((p for p in sentence.phrases if p.first == cue.last and p.kind in ("num", "count")), None)
+        counts = [p for p in sentence.phrases if p.kind == "count" and p is not said and len(p.value.values) == 1]
+        gone = _so_many(sentence, said, cue.last)
+        if len(counts) != 1 or not 0 < gone < counts[0].value.values[0]:
+            continue
+        if not _what_there_was(sentence, counts[0], cue):
+            counts[0].kind = "open"
+            continue
+        _take_off(counts[0], gone)
+        if said is not None:
+            said.kind = "one"
+        elif sentence.kind_at(cue.last) == "ARTICLE":
+            sentence.phrases.append(Phrase("one", cue.last, cue.last + 2, Series((gone,), "skein")))
+    sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
+def _what_there_was(sentence: Sentence, count: Phrase, cue: Cue) -> bool:
+    """Whether a count is told before some of it is gone, as of it, or as what she had: and not as what is left."""
+    before = count.last <= cue.first
+    end = min(cue.first if before else count.last + _A_CLAUSE, count.last + _A_CLAUSE)
+    behind = {sentence.lower_at(at) for at in range(count.last, end) if not sentence.parted(count.last, at)}
+    lead = {sentence.lower_at(at) for at in range(count.first - 2, count.first)}
+    if "of" in lead:
+        return True
+    return not behind & word_list("still_there") and not lead & {"still", "now"} and (before or "had" in lead)
+
+
+_A_CLAUSE = 7
+
+
+def _so_many(sentence: Sentence, said: Phrase | None, at: int) -> float:
+    """The number of skeins told at a place, in digits or as a word, where nothing else is counted; else 0."""
+    if [sentence.kind_at(at), sentence.kind_at(at + 1)] == ["ARTICLE", "SKEIN"]:
+        return 1.0
+    end = said.last if said else at + 1
+    closes = sentence.kind_at(end) in _CLOSES or sentence.lower_at(end) in word_list("given_where")
+    if not closes or (said is not None and len(said.value.values) != 1):
+        return 0.0
+    return float(said.value.values[0] if said else load("words.toml")["numbers"].get(sentence.lower_at(at), 0))
+
+
+_CLOSES = frozenset({"", "STOP", "COMMA", "SEMI", "AND", "OF", "AT", "ON", "TO", "FOR", "IN", "RPAR"})
+
+
+def _take_off(count: Phrase, gone: float) -> None:
+    """So many skeins less than a count tells, and a note of it."""
+    all_of_them = count.value.values[0]
+    count.value = replace(count.value, values=(all_of_them - gone,))
+    count.notes = (*count.notes, f"{all_of_them:g} skeins less {gone:g}: {all_of_them - gone:g}")
+
+
+def some_are_half(sentence: Sentence) -> None:
+    """``5 skeins, two of them are only half full``: half of so many less."""
+    for at in [at for at, token in enumerate(sentence.tokens) if token.kind == "HALF"]:
+        some = next((p for p in sentence.phrases if p.kind in ("num", "count") and 2 < at - p.last <= _A_FEW), None)
+        of_them = some and [sentence.lower_at(some.last), sentence.lower_at(some.last + 1)] in _OF_SEVERAL
+        if not some or not of_them or len(some.value.values) != 1 or sentence.parted(some.last, at):
+            continue
+        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= some.first), None)
+        if count and len(count.value.values) == 1 and some.value.values[0] <= count.value.values[0]:
+            _take_off(count, some.value.values[0] / 2)
+            some.kind, some.last = "one", at + 1
+
+
+_A_FEW = 5
+_OF_SEVERAL = (["of", "them"], ["of", "these"], ["of", "those"], ["of", "which"])
+
+
+def some_are_gone(sentence: Sentence) -> None:
+    """``8 balls, 2 of them are promised``, ``one is damaged``: so many less."""
+    for cue in (cue for cue in sentence.cues if cue.kind == "have.gone"):
+        some = next((p for p in reversed(sentence.phrases) if 0 <= cue.first - p.last <= _OF_THEM), None)
+        lone = some is not None and some.kind in ("num", "count") and may_be_skeins(some)
+        told = lone or sentence.lower_at(cue.first - 1) == "one"
+        if not told:
+            _all_are_kept(sentence, cue)
+            continue
+        begin = some.first if some and lone else cue.first - 1
+        gone: float = some.value.values[0] if some and lone else 1
+        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= begin), None)
+        if count is None or len(count.value.values) != 1 or sentence.parted(count.last, cue.first):
+            continue
+        if gone < count.value.values[0]:
+            _take_off(count, gone)
+            if some and lone:
+                some.kind = "one"
+
+
+def _all_are_kept(sentence: Sentence, cue: Cue) -> None:
+    """``my sister has three balls but she's keeping them``: skeins that are nobody's to use."""
+    amounts = ("count", "length", "mass")
+    count = next((p for p in reversed(sentence.phrases) if p.kind in amounts and p.last <= cue.first), None)
+    pointed = {sentence.lower_at(at) for at in range(cue.first, cue.last)} & word_list("them_all")
+    if count is not None and pointed and not sentence.parted(count.last, cue.first):
+        count.kind = "one"
+        count.notes = (*count.notes, f"{sentence.words(count)}: not counted")
+
+
+_OF_THEM = 2
+
+
+def one_is_half(sentence: Sentence) -> None:
+    """``4 skeins but one is half used``: half a skein less."""
+    for cue in sentence.cues:
+        about = [at for at in range(cue.last - 1, cue.last + 2) if sentence.kind_at(at) == "HALF"]
+        if cue.kind != "have.part" or not about:
+            continue
+        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= cue.first), None)
+        whole = count is not None and len(count.value.values) == 1 and count.value.values[0] % 1 == 0
+        if count and whole and count.value.values[0] > 1 and not sentence.parted(count.last, cue.first):
+            some = count.value.values[0]
+            count.value = replace(count.value, values=(some - 0.5,))
+            count.notes = (*count.notes, f"{some:g} skeins, one of them half: {some - 0.5:g}")
+            sentence.phrases.append(Phrase("one", about[0], about[0] + 1, Series((0.5,), "skein")))
+            for said in [p for p in sentence.phrases if p.kind == "count" and cue.first <= p.first < cue.last]:
+                said.kind = "one"
+    sentence.phrases.sort(key=lambda phrase: phrase.first)

@@ -1,0 +1,66 @@
+"""Stitches that are counted and are no gauge: those on the needle, and those that two gauges differ by."""
+
+from __future__ import annotations
+
+from yarnchat.language.lexicon import word_list
+from yarnchat.language.phrases import Phrase, Taken
+from yarnchat.language.sentence import Sentence
+from yarnchat.queries import Query
+from yarnchat.refusals import Refusal, unclear
+
+COUNTED = "stitches"
+"""The kind of a phrase that counts stitches of the work, which say nothing of the yarn."""
+
+
+def stitches_of_the_work(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """``cast on 88 stitches``, ``64 sts around``, ``the back has 96 stitches``: on the needle, over no length told.
+
+    A count that is over a length, as in ``cast on 30 sts, which is 6 in``, is a gauge.
+    """
+    for phrase in phrases:
+        if _bare(phrase) and phrase.value.rows is None and _on_the_needle(sentence, phrase):
+            phrase.kind = COUNTED
+    return query, []
+
+
+def _bare(phrase: Phrase) -> bool:
+    return phrase.kind == "gauge" and "bare" in phrase.flags
+
+
+def _on_the_needle(sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether the words beside a count say that it is of the work, or it is more than any gauge has to 4 in."""
+    if sentence.said("ask.swatch") or _knitted_at(sentence, phrase):
+        return False
+    measures = {other.first for other in sentence.phrases if other.kind == "small"}
+    before = any(cue.kind == "stitches.before" and 0 <= phrase.first - cue.last <= _A_WORD for cue in sentence.cues)
+    after = any(
+        cue.kind == "stitches.after" and cue.first == phrase.last and cue.last not in measures for cue in sentence.cues
+    )
+    of_a_gauge = any(token.kind == "GAUGE" for token in sentence.tokens)
+    return before or after or (phrase.value.stitches > _MOST_TO_4_IN and not of_a_gauge)
+
+
+def _knitted_at(sentence: Sentence, phrase: Phrase) -> bool:
+    """``I get 20 sts in the round``, ``pattern at 18 sts``: a count told as a gauge."""
+    lead = sentence.lower_at(phrase.first - 1)
+    return lead in word_list("knits_at") or sentence.kind_at(phrase.first - 1) == "AT"
+
+
+_A_WORD = 1
+_MOST_TO_4_IN = 48
+"""No hand-knit has more stitches to 4 in (common practice, no source): lace has 40 at most."""
+
+
+def gauges_apart(sentence: Sentence) -> Refusal | None:
+    """``2 stitches tighter than the pattern's``: by how much two gauges differ, and no gauge itself."""
+    for phrase in sentence.phrases:
+        small = _bare(phrase) and phrase.value.stitches <= _MOST_APART
+        more = sentence.lower_at(phrase.last)
+        if small and more in word_list("gauges_apart"):
+            said = f"{sentence.words(phrase)} {more}"
+            return unclear(f"“{said}”: which gauge is that? Type for example: I get 20 sts to 4 in.", said)
+    return None
+
+
+_MOST_APART = 6
+"""So few stitches beside a word for more or less are no gauge (common practice, no source)."""
