@@ -233,14 +233,24 @@ class Piece:
     """How many are knitted alike."""
 
 
+EVENLY = "straight"
+"""How a piece grows of which every row is as long as the last."""
+
+NARROWING = "narrowing to a point"
+"""How a piece grows whose rows get shorter evenly, to nothing: a triangle from its long edge."""
+
+FROM_ITS_CENTRE = "piece from its centre"
+"""How a piece grows that is worked in rounds from its centre, whatever its outline."""
+
+
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """How far along: rows done of rows in all, or a fraction done; ``shape`` where area grows with its square."""
+    """How far along: rows done of rows in all, or a fraction done; ``shape`` where rows are not all as long."""
 
     fraction: float | None = None
     rows_done: float | None = None
     rows_total: float | None = None
-    shape: str = "straight"
+    shape: str = EVENLY
 
 
 @dataclass(frozen=True, slots=True)
@@ -520,7 +530,7 @@ def _progress_told(progress: Progress) -> str:
         done = f"{number(progress.rows_total)} rows in all"
     else:
         done = f"row {number(progress.rows_done or 0)}"
-    return done + (f", {progress.shape}" if progress.shape != "straight" else "")
+    return done + (f", {progress.shape}" if progress.shape != EVENLY else "")
 
 
 def _grading_told(grading: Grading) -> str:

@@ -11,6 +11,7 @@ from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.put_ups import ENDS_A_LINK, PER, skein_near, to_put_up
 from yarnchat.language.sentence import Cue, Sentence
+from yarnchat.language.skein_limits import ball
 from yarnchat.quantity import Quantity
 from yarnchat.queries import PutUp, Series
 
@@ -198,11 +199,25 @@ def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def _long_too(sentence: Sentence, mass: Phrase) -> bool:
-    """``2 oz left of a 4 oz hank that had 280 yd in it``: the mass and the length behind it are one label."""
+    """``2 oz left of a 4 oz hank that had 280 yd in it``, ``of a 50 g ball, 125 m``: what is behind it is one label."""
     after = [phrase for phrase in sentence.phrases if phrase.first >= mass.last][:1]
     words = {sentence.lower_at(at) for phrase in after for at in range(mass.last, phrase.first)}
+    if not after or after[0].kind != "length":
+        return False
     joins = words & (word_list("holds") | {"with", "of"})
-    return bool(joins) and words <= word_list("holds") | {"with", "of", "that", "which"} and after[0].kind == "length"
+    return (bool(joins) and words <= _LABELLING | word_list("holds")) or _set_off(sentence, mass, after[0])
+
+
+_LABELLING = frozenset({"with", "of", "that", "which"})
+
+
+def _set_off(sentence: Sentence, mass: Phrase, length: Phrase) -> bool:
+    """``50 g ball, 125 m``, ``100 g skein (400 m)``: a length that such a skein may have, and nothing said of it."""
+    gap = [sentence.kind_at(at) for at in range(mass.last, length.first)]
+    ends = sentence.kind_at(length.last) in ("", "STOP", "COMMA", "SEMI", "RPAR", "AND", "NEWLINE")
+    wound = mass.value.mass if mass.kind == "putup" else mass.value.first()
+    alone = gap in (["COMMA"], ["LPAR"]) and ends and len(length.value.values) == 1
+    return alone and wound is not None and ball(length.value.first().to("m").value, wound.to("g").value)
 
 
 def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
@@ -216,6 +231,7 @@ def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
     rest = whole.to(one.value.unit).value - one.value.values[0]
     if rest <= 0:
         return False
+    one.flags = frozenset({"left"})
     two.kind, two.value, two.flags = "mass", Series((rest,), one.value.unit), frozenset({"used"})
     return True
 
@@ -255,17 +271,20 @@ def so_many_of(sentence: Sentence) -> None:
         weighed = one.kind == "mass" and two.kind in ("mass", "putup")
         if weighed and _long_too(sentence, two):
             continue
-        if weighed and (_left_of(one, two, words) or _off(one, two, words, used=one.first in used or two.last in gone)):
+        taken = one.first in used or two.last in gone or _knitted_on(sentence, one)
+        words |= {"left"} if weighed and sentence.lower_at(two.last) in word_list("still_there") else set()
+        if weighed and (_left_of(one, two, words) or _off(one, two, words, used=taken)):
             continue
         if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
             if one.value.values[0] <= two.value.values[0] <= MOST_SKEINS:  # 2.5 balls of 4 gone
                 one.flags = frozenset({"used"})
                 two.kind, two.value, two.flags = "count", Series(two.value.values, "skein"), frozenset({"in all"})
             continue
-        if one.kind in ("length", "mass") and two.kind == "num" and of_all and len(one.value.values) == 1:
+        left = bool(words & word_list("left_over")) and words - word_list("left_over") in _FROM_ALL
+        if one.kind in ("length", "mass") and two.kind == "num" and (of_all or left) and len(one.value.values) == 1:
             if one.value.values[0] <= two.value.values[0]:  # 500 yds of my 800
                 two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
-                if sentence.lower_at(two.last) in word_list("still_there"):
+                if left or sentence.lower_at(two.last) in word_list("still_there"):
                     one.flags, two.flags = frozenset({"left"}), frozenset({"in all"})  # 212 g of 300 remain
             continue
         if (
@@ -283,6 +302,16 @@ def so_many_of(sentence: Sentence) -> None:
         if len(one.value.values) == len(two.value.values) == 1 and one.value.values[0] <= two.value.values[0]:
             one.kind, one.value, one.flags = "count", Series(one.value.values, "skein"), frozenset({"used"})
             two.flags = frozenset({"in all"})
+
+
+_FROM_ALL = ({"of"}, {"out", "of"}, {"from"}, {"of", "the"}, {"of", "my"}, {"out", "of", "the"}, {"out", "of", "my"})
+
+
+def _knitted_on(sentence: Sentence, amount: Phrase) -> bool:
+    """``knit half of it on 30 g of a 50 g ball``."""
+    return sentence.lower_at(amount.first - 1) in ("on", "with") and any(
+        token.lower == "done" or token.lower in word_list("working") for token in sentence.tokens[: amount.first]
+    )
 
 
 _OF_ALL = (["OF"], ["OF", "THE"], ["OF", "WORD"], ["WORD", "OF"], ["WORD", "OF", "THE"], ["WORD", "OF", "WORD"])

@@ -44,6 +44,7 @@ def infer(sentence: Sentence) -> None:
         sentence.mark("have.more")
     _of_the_question(sentence)
     _of_the_same_weight(sentence)
+    _down_to_what_is_left(sentence)
 
 
 def _of_the_same_weight(sentence: Sentence) -> None:
@@ -52,6 +53,13 @@ def _of_the_same_weight(sentence: Sentence) -> None:
     for cue in [cue for cue in sentence.cues if cue.kind == "ask.measure"]:
         if same & set(range(cue.first, cue.last)):
             sentence.cues.remove(cue)
+    sentence.kinds = {cue.kind for cue in sentence.cues}
+
+
+def _down_to_what_is_left(sentence: Sentence) -> None:
+    """``2 balls down`` are used; ``I'm down to 350 m`` tells of what is left."""
+    for cue in [cue for cue in sentence.cues if cue.kind == "used.after" and sentence.kind_at(cue.last) == "TO"]:
+        sentence.cues.remove(cue)
     sentence.kinds = {cue.kind for cue in sentence.cues}
 
 

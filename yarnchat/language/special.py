@@ -13,7 +13,7 @@ from yarnchat.language.notes import note_of
 from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.pieces import piece_told
 from yarnchat.language.progress import length_done, progress_told
-from yarnchat.language.rests import rest_asked, second_of_a_pair
+from yarnchat.language.rests import rest_asked, second_of_a_pair, used_of_hers
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.swatches import swatch_told
 from yarnchat.queries import NOTHING_TOLD, Query
@@ -106,6 +106,7 @@ _STEPS = (
     graded,
     piece_told,
     progress_told,
+    used_of_hers,
     conversion_told,
 )
 """Each takes what is of its make, in this order, of the phrases that those before it left."""

@@ -25,7 +25,8 @@ def swatch_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tupl
         or any(p.kind in ("length", "count") for p in phrases)
     ):
         return query, []
-    if not (sentence.said("ask.swatch") or first_of(phrases, "putup") or first_of(phrases, "name")):
+    of_a_yarn = first_of(phrases, "putup") or first_of(phrases, "name")
+    if not sentence.said("ask.swatch") and (not of_a_yarn or _of_a_piece(sentence, dim)):
         return query, []
     mass, step, weighed = _mass(sentence, masses, phrases)
     taken = weighed + ([dim] if dim else []) + ([counted] if counted and not dim else [])
@@ -34,6 +35,16 @@ def swatch_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tupl
     yarn, more = _whole_yarn(phrases, [*taken])
     swatch = Swatch(yarn, mass, step, width, height, stitches, rows)
     return replace(query, swatch=swatch), taken + more
+
+
+def _of_a_piece(sentence: Sentence, dim: Phrase | None) -> bool:
+    """``600 g of bulky: enough for a 100 x 120 cm blanket?``: sides of what is to be knitted, of more than a swatch."""
+    large = dim is not None and max(side.to("cm").value for side in dim.value) > _LARGEST_SWATCH_CM
+    return large or sentence.said("ask.enough")
+
+
+_LARGEST_SWATCH_CM = 40
+"""What is longer is hardly a swatch where nothing calls it one (common practice, no source)."""
 
 
 def _smallest(phrases: list[Phrase]) -> Phrase | None:
