@@ -400,6 +400,8 @@ def _gauge(piece: Parsed) -> Built | None:
         "TO",
     ):
         return None
+    if piece.tokens[piece.first].kind == "SHORT" and piece.first and piece.tokens[piece.first - 1].lower == "many":
+        return None  # how many inches is 100 sts
     counts: list[tuple[str, tuple[float, float]]] = []
     pending: tuple[float, float] | None = None
     for child in piece.tree.children:

@@ -42,6 +42,7 @@ def infer(sentence: Sentence) -> None:
     counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
+    _weight_or_mass(sentence)
     _of_the_question(sentence)
     _of_the_same_weight(sentence)
     _down_to_what_is_left(sentence)
@@ -54,6 +55,31 @@ def _of_the_same_weight(sentence: Sentence) -> None:
         if same & set(range(cue.first, cue.last)):
             sentence.cues.remove(cue)
     sentence.kinds = {cue.kind for cue in sentence.cues}
+
+
+def _weight_or_mass(sentence: Sentence) -> None:
+    """``1.5 skeins at 230 yd/4 oz: what is the weight?`` asks for a mass, ``5 sts to the inch: …`` for a class."""
+    asked = [at for at, token in enumerate(sentence.tokens) if token.kind == "WEIGHT" and _asked_for(sentence, at)]
+    kinds = {phrase.kind for phrase in sentence.phrases}
+    labels = [phrase.value for phrase in sentence.phrases if phrase.kind == "putup"]
+    if not asked or sentence.said("ask.enough", "ask.skeins", "ask.check", "ask.strands"):
+        return
+    amounts, clues = kinds & {"length", "count", "times", "mass"}, kinds & {"gauge", "wpi", "grist", "needle"}
+    if amounts and labels and not clues and any(label.mass for label in labels):
+        sentence.unsay("ask.identify")
+        sentence.mark("ask.measure")
+        sentence.mark("ask.grams")
+    elif not amounts and (clues or labels):
+        sentence.unsay("ask.convert")
+        sentence.unsay("ask.measure")
+        sentence.mark("ask.identify")
+
+
+def _asked_for(sentence: Sentence, at: int) -> bool:
+    """``what's the weight of it``, ``what is the weight?``."""
+    lead = [sentence.lower_at(on) for on in range(at - 3, at)]
+    asks = lead[1:] == ["what's", "the"] or lead == ["what", "is", "the"] or lead == ["what", "'s", "the"]
+    return asks and sentence.lower_at(at) == "weight"
 
 
 def _down_to_what_is_left(sentence: Sentence) -> None:

@@ -208,12 +208,29 @@ def _over_a_trade_length(sentence: Sentence) -> None:
             return
 
 
+def _wraps_over_a_length(sentence: Sentence) -> None:
+    """``20 wraps in 2 inches``: so many to the inch."""
+    for number, small in itertools.pairwise(sentence.phrases):
+        wraps = number.kind == "num" and sentence.lower_at(number.last) in word_list("wraps")
+        links = [sentence.kind_at(at) for at in range(number.last + 1, small.first)]
+        if not wraps or small.kind != "small" or not set(links) <= _OVER or not small.value.value:
+            continue
+        number.kind, number.last = "wpi", small.last
+        number.value = number.value.values[0] / small.value.to("in").value
+        sentence.phrases.remove(small)
+        return
+
+
+_OVER = frozenset({"IN", "OVER", "PER", "TO", "ON", "ARTICLE"})
+
+
 _TRADE_LENGTHS = frozenset({Quantity(10, "cm"), Quantity(4, "in")})
 
 
 _STEPS = (
     needle_sizes,
     gauge_likewise,
+    _wraps_over_a_length,
     headed_yardage,
     named_in_words,
     numbered_sizes,

@@ -70,10 +70,14 @@ def used_of_hers(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tup
     if rest < 0:
         return query, []
     gone.value, gone.flags = Series((rest,), told.unit), frozenset({"left"})
-    gone.notes = (*gone.notes, f"{many:g} × {label.value.mass} less {told} used: {gone.value}")
+    gone.notes = (*gone.notes, f"{_times(many)}{label.value.mass} less {told} used: {gone.value}")
     for count in counts:
         count.kind = "one"
     return query, []
+
+
+def _times(many: float) -> str:
+    return f"{many:g} × " if many != 1 else ""
 
 
 def _used_of_it(sentence: Sentence, amount: Phrase) -> bool:
@@ -100,6 +104,9 @@ def _mass_of(phrase: Phrase) -> Series | None:
 def _said(sentence: Sentence, amount: Phrase, told: str) -> bool:
     """Whether the words beside an amount say that so much is used, or is left; what a garment weighs is neither."""
     of_a_thing = sentence.said("pattern.thing")
+    lead = [sentence.lower_at(at) for at in range(amount.first - _LEAD, amount.first)]
+    if told == "used" and lead[-1] == "(" and "after" in lead:
+        return True  # after the hat (72 g)
     for cue in sentence.cues:
         beside = 0 <= amount.first - cue.last <= 1 or 0 <= cue.first - amount.last < _NEAR
         weighed = cue.kind == "since.now_before" and of_a_thing
@@ -110,6 +117,7 @@ def _said(sentence: Sentence, amount: Phrase, told: str) -> bool:
 
 
 _NEAR = 3
+_LEAD = 5
 
 
 def _asks(sentence: Sentence, at: int) -> bool:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from yarnchat.language.checking import said_twice
-from yarnchat.language.conversions import conversion_told, wanted_rate
+from yarnchat.language.conversions import conversion_told, stitches_across, wanted_rate
 from yarnchat.language.grading import graded, pieces_scaled
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.notes import note_of
@@ -96,6 +96,7 @@ def _measured(sentence: Sentence, gauge: Phrase) -> bool:
 
 _STEPS = (
     _gauges,
+    stitches_across,
     _extents,
     said_twice,
     pieces_scaled,
