@@ -190,7 +190,7 @@ ABILITY = Ability(
         Frame(
             14,
             slots=("yarn.gauge|pattern.gauge|yarn.needle|pattern.needle",),
-            without=("need", "convert", "both_gauges"),
+            without=("need", "convert", "both_gauges", "piece", "how_many"),
         ),
         Frame(
             13,

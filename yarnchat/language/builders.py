@@ -645,6 +645,8 @@ def _price(piece: Parsed) -> Built | None:
         return None  # 14.50 each
     if not sign and piece.next_kind() in ("LEN", "MASS", "STS", "SHORT", "PLY", "X", "CUR", "PERCENT"):
         return None
+    if not sign and piece.next_kind() == "SKEIN" and piece.tokens[piece.first + 1].kind == "OF":
+        return None  # the cost of 6 skeins
     return Built("price", Price(value, str(sign[0].value) if sign else ""))
 
 

@@ -37,12 +37,16 @@ def _count_asked_for(sentence: Sentence) -> Refusal | None:
 
 def _things_asked_for(sentence: Sentence, query: Query) -> Refusal | None:
     """``rows take 2.5 m, how many rows``, ``how many hats can I get``: what no ability works out of yarn told."""
-    if query.measured or not (query.stash or query.colours):
+    if query.measured or not (query.stash or query.colours or query.piece):
         return None
     for at, token in enumerate(sentence.tokens):
         if token.lower == "many" and sentence.lower_at(at - 1) == "how":
-            things = sentence.lower_at(at + 1)
-            if sentence.kind_at(at + 1) == "ROWS" or things in made_several():
+            noun = at + 1
+            while sentence.kind_at(noun) in ("NUM", "SHORT", "DASH", "X") or sentence.lower_at(noun) == "more":
+                noun += 1
+            things = sentence.lower_at(noun)
+            made = things in made_several() or (things.endswith("s") and things in word_list("parts_of_work"))
+            if sentence.kind_at(noun) == "ROWS" or made:
                 return unclear(
                     f"How many {printable(things)} that makes I can't tell. Ask how long the yarn is, "
                     "or whether it is enough."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.sentence import Sentence
 
 
@@ -42,6 +43,8 @@ def infer(sentence: Sentence) -> None:
     counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
+    if _asks_how_long_it_gets(sentence):
+        sentence.mark("ask.how_big")
     _weight_or_mass(sentence)
     _of_the_question(sentence)
     _of_the_same_weight(sentence)
@@ -55,6 +58,22 @@ def _of_the_same_weight(sentence: Sentence) -> None:
         if same & set(range(cue.first, cue.last)):
             sentence.cues.remove(cue)
     sentence.kinds = {cue.kind for cue in sentence.cues}
+
+
+def _asks_how_long_it_gets(sentence: Sentence) -> bool:
+    """``how long can a 45 in wide blanket be``: the shape whose length is asked for, a little after the question."""
+    for at in range(len(sentence.tokens)):
+        asked = [sentence.lower_at(on) for on in range(at, at + 3)]
+        led = asked[0] == "how" and asked[1] in ("long", "wide", "deep") and asked[2] in _MODALS
+        shapes = (cue.first for cue in sentence.cues if cue.kind.startswith("shape."))
+        if led and any(0 < first - at <= _A_QUESTION and not sentence.parted(at, first) for first in shapes):
+            return True
+    return False
+
+
+_MODALS = frozenset({"can", "could", "will", "would", "should", "does"})
+_A_QUESTION = 10
+"""How many words on the shape may stand that is asked about."""
 
 
 def _weight_or_mass(sentence: Sentence) -> None:
@@ -170,10 +189,12 @@ def _either_name(sentence: Sentence) -> bool:
 
 
 def _held_with_each_other(sentence: Sentence) -> bool:
-    """``if I hold a 400 m/100 g yarn and a 300 m/100 g yarn together``: two yarns held as one, and no pattern told."""
+    """``if I hold a 400 m/100 g yarn and a 300 m/100 g yarn together``, ``combining lace and DK``: with no pattern."""
     holding = [at for at, token in enumerate(sentence.tokens) if token.lower in ("hold", "holding", "held")]
     together = [at for at, token in enumerate(sentence.tokens) if token.lower == "together"]
     if not holding or not together or sentence.parted(holding[0], together[-1]):
+        holding = [at for at, token in enumerate(sentence.tokens) if token.lower in word_list("combining")]
+    if not holding:
         return False
     between = [p for p in sentence.phrases if holding[0] < p.first and not sentence.parted(holding[0], p.first)]
     told = sum(p.kind == "weight" for p in between), sum(p.kind == "putup" for p in between)

@@ -104,7 +104,7 @@ def _fill(sentence: Sentence) -> Reading:
     miscounted = colours_counted(sentence, [colour.name for colour in query.colours if colour.name], used)
     refusal = told.refusal or miscounted or unsettled(sentence, query, given, amounts)
     numbers = account(sentence, phrases, used)
-    part = progress.spoken_part(sentence) if query.progress is None and query.colours else None
+    part = progress.spoken_part(sentence) if query.progress is None and (query.colours or query.piece) else None
     reading = Reading(
         query,
         sentence.cue_kinds(),
