@@ -155,7 +155,10 @@ def _as_series(phrase: Phrase) -> Series:
 
 def _joined_to_what_she_has(sentence: Sentence, out: Amounts) -> None:
     """``3 full balls and 20 g left over``: what is joined to what she has, she has too."""
+    needed = {cue.last for cue in sentence.cues if cue.kind in ("need.before", "pattern.verb")}
     for phrase in [phrase for phrase in out.need if phrase.kind in ("count", "times", "mass")]:
+        if phrase.first in needed:
+            continue  # need 9 skeins and have 6
         after = next((held for held in out.have if 0 <= held.first - phrase.last <= _A_WORD_OR_TWO), None)
         if after and sentence.kind_at(phrase.last) == "AND":
             out.need.remove(phrase)

@@ -326,11 +326,10 @@ def of_these(sentence: Sentence) -> None:
     for phrase in sentence.phrases:
         if phrase.kind != "num" or len(phrase.value.values) != 1 or not 1 <= phrase.value.values[0] <= MOST_SKEINS:
             continue
-        pointed = sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(phrase.last + 1) in word_list(
-            "pointed_at"
-        )
-        ends = sentence.kind_at(phrase.last + 2) in ENDS_A_LINK | {"", "HOLD", "RPAR"}
-        if pointed and (ends or sentence.lower_at(phrase.last + 2) in word_list("suffices")):
+        noun = phrase.last + 1 + (sentence.kind_at(phrase.last + 1) == "THE")  # 11 of the same
+        pointed = sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(noun) in word_list("pointed_at")
+        ends = sentence.kind_at(noun + 1) in ENDS_A_LINK | {"", "HOLD", "RPAR"}
+        if pointed and (ends or sentence.lower_at(noun + 1) in word_list("suffices")):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
 
 
@@ -461,7 +460,15 @@ def one_of_them(sentence: Sentence) -> None:
 
 
 def and_a_half(sentence: Sentence) -> None:
-    """``one skein and a half``."""
+    """``one skein and a half``, ``2 and 3/4 balls``."""
+    for whole, part in itertools.pairwise(list(sentence.phrases)):
+        joined = [sentence.kind_at(at) for at in range(whole.last, part.first)] == ["AND"]
+        if not joined or whole.kind != "num" or part.kind != "count" or not _of_skeins(whole):
+            continue
+        if part.value.values[0] < 1 <= whole.value.values[0] == int(whole.value.values[0]):
+            part.value = Series((whole.value.values[0] + part.value.values[0],), "skein")
+            part.first = whole.first
+            sentence.phrases.remove(whole)
     for phrase in sentence.phrases:
         words = [sentence.lower_at(i) for i in range(phrase.last, phrase.last + 3)]
         if phrase.kind == "count" and words == ["and", "a", "half"] and len(phrase.value.values) == 1:

@@ -13,6 +13,8 @@ from yarnchat.language.skein_limits import (
     BALL_G,
     CONE_G,
     CONE_M_PER_G,
+    GRIST_M,
+    HANK_M,
     LACE_M,
     SHORTEST_M,
     WELL_OVER,
@@ -155,10 +157,16 @@ def across_a_yarn(sentence: Sentence) -> None:
             and len(two.value.values) == 1
             and not sentence.parted(one.last, two.first)
         ):
-            metres = two.value.first().to("m").value
-            grams = one.value.mass.to("g").value
-            if ball(metres, grams):
+            if _wound_on(two.value.first(), one.value.mass):
                 two.kind, two.value = "putup", replace(one.value, length=two.value.first())
+
+
+def _wound_on(length: Quantity, mass: Quantity) -> bool:
+    """``a 150 g cake of 4 ply, 600 m``: whether a ball, or a hank of a usual mass, may hold so much."""
+    metres, grams = length.to("m").value, mass.to("g").value
+    if ball(metres, grams):
+        return True
+    return usual_mass(mass) and metres <= HANK_M and GRIST_M[0] <= 100 * metres / grams <= GRIST_M[1]
 
 
 def _so_much_of_it(sentence: Sentence, mass: Phrase, yarn: Phrase, length: Phrase) -> bool:
