@@ -152,13 +152,9 @@ def across_a_yarn(sentence: Sentence) -> None:
             continue
         between = (*range(one.last, yarn.first), *range(yarn.last, two.first))
         gap = [sentence.kind_at(i) for i in between if sentence.lower_at(i) not in ("also", "too")]
-        if (
-            set(gap) <= {"OF", "COMMA", "LPAR", "THE"}
-            and len(two.value.values) == 1
-            and not sentence.parted(one.last, two.first)
-        ):
-            if _wound_on(two.value.first(), one.value.mass):
-                two.kind, two.value = "putup", replace(one.value, length=two.value.first())
+        beside = set(gap) <= {"OF", "COMMA", "LPAR", "THE"} and not sentence.parted(one.last, two.first)
+        if beside and len(two.value.values) == 1 and _wound_on(two.value.first(), one.value.mass):
+            two.kind, two.value = "putup", replace(one.value, length=two.value.first())
 
 
 def _wound_on(length: Quantity, mass: Quantity) -> bool:

@@ -301,6 +301,8 @@ def _firm(sentence: Sentence, phrase: Phrase) -> bool:
     if phrase.kind not in ("length", "count"):
         return False
     of_a_yarn = phrase.kind == "length" and sentence.kind_at(phrase.last) == "OF"
+    things = {cue.last for cue in sentence.cues if cue.kind == "pattern.thing"}
+    of_a_yarn = of_a_yarn or (sentence.kind_at(phrase.first - 1) == "OF" and phrase.first - 1 in things)
     return of_a_yarn or sentence.lower_at(phrase.first - 1) in word_list("needing")
 
 
