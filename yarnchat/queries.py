@@ -147,7 +147,7 @@ _SAID_AGAIN = {"other_gauge": "gauge", "other_needle": "needle"}
 
 @dataclass(frozen=True, slots=True)
 class Swatch:
-    """A blocked swatch as measured; ``mass_step`` is the last digit given (0.1 for 6.2 g, 1 for 6 g)."""
+    """A blocked swatch as measured; ``mass_step`` is the last digit of what it took (0.1 for 6.2 g, 1 for 6 g)."""
 
     yarn: Yarn
     mass: Quantity | None = None
@@ -156,6 +156,8 @@ class Swatch:
     height: Quantity | None = None
     stitches: float | None = None
     rows: float | None = None
+    length: Quantity | None = None
+    """The yarn in it, where that was measured and not weighed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -561,7 +563,7 @@ def _swatch_told(swatch: Swatch) -> str:
             f"swatch: {swatch.yarn}" if str(swatch.yarn) else "swatch",
             side,
             counted,
-            str(swatch.mass or ""),
+            str(swatch.mass or swatch.length or ""),
         )
         if part
     )

@@ -282,10 +282,7 @@ def so_many_of(sentence: Sentence) -> None:
             continue
         left = bool(words & word_list("left_over")) and words - word_list("left_over") in _FROM_ALL
         if one.kind in ("length", "mass") and two.kind == "num" and (of_all or left) and len(one.value.values) == 1:
-            if one.value.values[0] <= two.value.values[0]:  # 500 yds of my 800
-                two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
-                if left or sentence.lower_at(two.last) in word_list("still_there"):
-                    one.flags, two.flags = frozenset({"left"}), frozenset({"in all"})  # 212 g of 300 remain
+            _in_the_same_unit(one, two, left=left or sentence.lower_at(two.last) in word_list("still_there"))
             continue
         if (
             one.kind == "num"
@@ -302,6 +299,14 @@ def so_many_of(sentence: Sentence) -> None:
         if len(one.value.values) == len(two.value.values) == 1 and one.value.values[0] <= two.value.values[0]:
             one.kind, one.value, one.flags = "count", Series(one.value.values, "skein"), frozenset({"used"})
             two.flags = frozenset({"in all"})
+
+
+def _in_the_same_unit(one: Phrase, two: Phrase, *, left: bool) -> None:
+    """``500 yds of my 800``, ``212 g of 300 remain``: the bare number is all there was, in the unit of the other."""
+    if one.value.values[0] <= two.value.values[0]:
+        two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
+        if left:
+            one.flags, two.flags = frozenset({"left"}), frozenset({"in all"})
 
 
 _FROM_ALL = ({"of"}, {"out", "of"}, {"from"}, {"of", "the"}, {"of", "my"}, {"out", "of", "the"}, {"out", "of", "my"})

@@ -29,9 +29,7 @@ def infer(sentence: Sentence) -> None:
         sentence.unsay("ask.check")
     if sentence.said("ask.enough") and _of_the_pattern_she_has(sentence):
         sentence.unsay("ask.enough")
-    if _asks_how_many(sentence):
-        sentence.unsay("ask.enough")
-    if _asks_its_measure(sentence):
+    if _asks_how_many(sentence) or _asks_its_measure(sentence):
         sentence.unsay("ask.enough")
     if _either_name(sentence):
         sentence.mark("ask.compare")

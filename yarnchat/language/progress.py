@@ -298,10 +298,12 @@ def _says_done(sentence: Sentence, phrase: Phrase) -> bool:
     at_it = bool(said) and (sentence.kind_at(phrase.last) in _CLOSES or sentence.lower_at(phrase.last) in _GOES_ON)
     if at_it and sentence.said("used.before", "used.after", "ask.progress", "since.now_before"):
         return True  # used 100 g, at 25%
+    if sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(phrase.last + 2) == "way":
+        return True  # 40% of the way
     return bool(around & word_list("done")) or _part_made(sentence, phrase) or (of_it and sentence.said("used.before"))
 
 
-_GOES_ON = frozenset({"having", "with", "of the way"})
+_GOES_ON = frozenset({"having", "with"})
 
 _CLOSES = frozenset({"", "STOP", "COMMA", "AND", "SEMI", "DASH"})
 
