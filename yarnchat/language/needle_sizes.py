@@ -48,16 +48,21 @@ def needle_sizes(sentence: Sentence) -> None:
 
 
 def _knitted_on(sentence: Sentence) -> None:
-    """``22 sts on 4mm``: a number of stitches, and the needle it was knitted on."""
+    """``22 sts on 4mm``, ``20 sts on 5 mm needles over 10 cm``: a number of stitches, and the needle they are on."""
     for gauge in [phrase for phrase in sentence.phrases if phrase.kind == "gauge"]:
         on = next((at for at in range(gauge.first, gauge.last) if sentence.kind_at(at) == "ON"), None)
         if on is None or gauge.value.over.unit != "mm":
             continue
         end = gauge.last + (sentence.kind_at(gauge.last) == "NEEDLE")
         needle = Phrase("needle", on + 1, end, Needle(f"{gauge.value.over.value:g}", "mm"))
-        gauge.value, gauge.last = replace(gauge.value, over=Quantity(4, "in"), other_over=None), on
-        gauge.flags = frozenset({"bare"})
+        led = sentence.kind_at(end) in ("OVER", "TO", "PER", "IN")
+        over = next((p for p in sentence.phrases if led and p.kind == "small" and p.first == end + 1), None)
+        gauge.value = replace(gauge.value, over=over.value if over else Quantity(4, "in"), other_over=None)
+        gauge.last, gauge.flags = on, frozenset() if over else frozenset({"bare"})
         sentence.phrases.insert(sentence.phrases.index(gauge) + 1, needle)
+        if over:
+            needle.last = over.last
+            sentence.phrases.remove(over)
 
 
 def _to_needle(phrase: Phrase) -> None:

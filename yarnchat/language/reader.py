@@ -94,7 +94,8 @@ def _fill(sentence: Sentence) -> Reading:
     given = _given(sentence, amounts)
     told = in_hand(sentence, given, yarns_told(sentence, given), amounts)
     of_pattern = sentence.said("pattern.noun", "pattern.label")
-    if query.progress and len(amounts.need) == 1 and not amounts.used and not of_pattern:
+    needed = any(sentence.lower_at(phrase.first - 1) in ("need", "needs") for phrase in amounts.need)
+    if query.progress and len(amounts.need) == 1 and not amounts.used and not of_pattern and not needed:
         amounts.used, amounts.need = amounts.need, []
     told, notes = times_told(told, amounts, lots)
     used = [*gone, *either, *amounts.all]
