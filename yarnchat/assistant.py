@@ -27,7 +27,14 @@ from yarnchat.quantity import LENGTHS, MASSES
 from yarnchat.queries import Holding, Note, Query, Yarn, slots_told
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
 from yarnchat.replies import Parts, completes, of_the_one_told, replied, unsaid
-from yarnchat.safeguards import account_for, lists_left, nothing_lost, one_of_them, something_changed
+from yarnchat.safeguards import (
+    account_for,
+    all_or_the_rest,
+    lists_left,
+    nothing_lost,
+    one_of_them,
+    something_changed,
+)
 from yarnchat.suggesting import suggestions
 
 _GENERAL = "Type for example: 1200 yd worsted pattern in 420 yd/100 g fingering?"
@@ -79,6 +86,8 @@ class Assistant:
         """How the last text had something kept, so that ``and 3 skeins of …`` is kept so too; "" where it had not."""
         self._proposed: str | None = None
         """The question that a plain yes asks."""
+        self._of_the_rest = False
+        """Whether the last answered question asked what is left over."""
         self._parts = Parts()
         """What was told since the last question that was answered whole."""
 
@@ -182,6 +191,7 @@ class Assistant:
         how = "add to my stash" if query.stash else "remember swatch" if query.swatch else ""
         self._keeping = how if ability.talk.off_thread and query.note else ""
         self._answer = answer
+        self._of_the_rest = "rest.left" in reading.cues
         self._missing = unsaid(query, answer)
         self._asked_back = False
         self._parts = self._parts.with_text(text, reading) if kept and self._parts.texts else Parts()
@@ -345,6 +355,7 @@ class Assistant:
         together = merged(last, reading)
         account_for(reading, last, together)
         one_of_them(last, reading.query)
+        all_or_the_rest(self._answer, reading, asked=self._of_the_rest)
         nothing_lost(reading.query, together)
         something_changed(reading, last, together)
         unit = _unit_wanted(reading)

@@ -147,7 +147,7 @@ _SAID_AGAIN = {"other_gauge": "gauge", "other_needle": "needle"}
 
 @dataclass(frozen=True, slots=True)
 class Swatch:
-    """A blocked swatch as measured; ``mass_step`` is the last digit given (0.1 for 6.2 g, 1 for 6 g)."""
+    """A blocked swatch as measured; ``mass_step`` is the last digit of what it took (0.1 for 6.2 g, 1 for 6 g)."""
 
     yarn: Yarn
     mass: Quantity | None = None
@@ -156,6 +156,8 @@ class Swatch:
     height: Quantity | None = None
     stitches: float | None = None
     rows: float | None = None
+    length: Quantity | None = None
+    """The yarn in it, where that was measured and not weighed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,14 +235,24 @@ class Piece:
     """How many are knitted alike."""
 
 
+EVENLY = "straight"
+"""How a piece grows of which every row is as long as the last."""
+
+NARROWING = "narrowing to a point"
+"""How a piece grows whose rows get shorter evenly, to nothing: a triangle from its long edge."""
+
+FROM_ITS_CENTRE = "piece from its centre"
+"""How a piece grows that is worked in rounds from its centre, whatever its outline."""
+
+
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """How far along: rows done of rows in all, or a fraction done; ``shape`` where area grows with its square."""
+    """How far along: rows done of rows in all, or a fraction done; ``shape`` where rows are not all as long."""
 
     fraction: float | None = None
     rows_done: float | None = None
     rows_total: float | None = None
-    shape: str = "straight"
+    shape: str = EVENLY
 
 
 @dataclass(frozen=True, slots=True)
@@ -520,7 +532,7 @@ def _progress_told(progress: Progress) -> str:
         done = f"{number(progress.rows_total)} rows in all"
     else:
         done = f"row {number(progress.rows_done or 0)}"
-    return done + (f", {progress.shape}" if progress.shape != "straight" else "")
+    return done + (f", {progress.shape}" if progress.shape != EVENLY else "")
 
 
 def _grading_told(grading: Grading) -> str:
@@ -551,7 +563,7 @@ def _swatch_told(swatch: Swatch) -> str:
             f"swatch: {swatch.yarn}" if str(swatch.yarn) else "swatch",
             side,
             counted,
-            str(swatch.mass or ""),
+            str(swatch.mass or swatch.length or ""),
         )
         if part
     )

@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from yarnchat.answers import Amount, Answer
 from yarnchat.choosing import asking, talk_of
 from yarnchat.language.clean import printable
 from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.reading import Reading
-from yarnchat.quantity import MASSES
+from yarnchat.quantity import MASSES, Quantity
 from yarnchat.queries import Query, Yarn
 from yarnchat.refusals import unclear
 
@@ -79,6 +80,22 @@ def one_of_them(last: Query, told: Query) -> None:
     if yarns[0] in (Yarn(price=yarns[0].price), Yarn(put_up=yarns[0].put_up, price=yarns[0].price)):
         either = " or ".join(str(yarn) for yarn in last.yarns)
         raise unclear(f"Of which yarn is {yarns[0]}: {either}? Ask with its weight or its name.", str(yarns[0]))
+
+
+def all_or_the_rest(answer: Answer | None, reading: Reading, *, asked: bool) -> None:
+    """``is that enough for a 120 yd hat?``, after 100 yd left over was the answer: a Refusal that asks which is meant.
+
+    ``asked``: whether what is left over was asked for, so that *that* may be it.
+    """
+    over = answer.figures.get("left_over") if answer else None
+    meant = "rest.rest" in reading.cues or (asked and reading.it_is_said)
+    told = reading.query
+    if isinstance(over, Amount) and meant and told.colours and not told.stash and reading.cues & asking("of_stash"):
+        rest = Quantity(over.value, over.unit)
+        raise unclear(
+            f"Is it the {rest} left over, or all that you have? "
+            f"Type for example: I have {rest} left and need {told.amounts[0]}: enough?"
+        )
 
 
 def lists_left(reading: Reading) -> tuple[str, ...]:

@@ -40,6 +40,12 @@ VALUES = [
         id="50.8 cm = 20 in, 5 sts to 1 in",
     ),
     pytest.param(Measured(gauge=Gauge(22, Quantity(10, "cm")), count=(88, "sts")), 40.0, "cm", id="88 / 22 x 10"),
+    pytest.param(
+        Measured(gauge=Gauge(22, Quantity(10, "cm")), count=(88, "sts"), into="in"),
+        15.7480314961,
+        "in",
+        id="88 / 22 x 10 / 2.54",
+    ),
     pytest.param(Measured(count=(20, "tex"), into="Nm"), 50.0, "Nm", id="1000 / 20 (GATE Textile 1992 Q2)"),
     pytest.param(Measured(count=(20, "tex"), into="denier"), 180.0, "denier", id="9 x 20 (GATE Textile 1992 Q2)"),
     pytest.param(Measured(count=(20, "tex")), 5000.0, "m/100 g", id="100,000 / 20"),

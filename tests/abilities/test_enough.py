@@ -29,6 +29,11 @@ from .yarns import (
 
 ROWS = [
     pytest.param(
+        Query(colours=(need(9, unit="skein"),), stash=(held(6, "skein"),)),
+        {"enough": False, "have": (6, "skein"), "need": (9, "skein"), "short": (3, "skein"), "skeins": 3},
+        id="9 - 6 = 3 skeins of one yarn",
+    ),
+    pytest.param(
         Query(colours=(need(480, unit="m"),), stash=(held(3, "skein", Yarn(put_up=wound("175 m", "50 g"))),)),
         {"enough": True, "have": (525, "m"), "need": (480, "m"), "left_over": (45, "m")},
         id="3 x 175 = 525, 45 over",

@@ -8,7 +8,7 @@ import pytest
 
 from yarnchat.abilities.measure import ABILITY
 from yarnchat.quantity import Quantity
-from yarnchat.queries import Measured, Query, Yarn
+from yarnchat.queries import Measured, PutUp, Query, Yarn
 
 from .asking import ask
 from .yarns import BULKY, SPORT, Expected, declined, held, hold, need, wound
@@ -31,6 +31,16 @@ SINGLE = [
     ),
     pytest.param(Query(stash=(held(3.5, "skein", M_115),)), {"length": (402.5, "m")}, id="3.5 x 115 = 402.5"),
     pytest.param(Query(stash=(held(3.5, "skein", M_115),), want="mass"), {"mass": (175, "g")}, id="3.5 x 50 = 175"),
+    pytest.param(
+        Query(colours=(need(5, unit="skein"),), pattern=Yarn(put_up=PutUp(mass=Quantity(50, "g"))), want="oz"),
+        {"mass": (8.818490, "oz")},
+        id="5 x 50 = 250 g / 28.349523125 = 8.81849",
+    ),
+    pytest.param(
+        Query(colours=(need(10, unit="g"),), pattern=Yarn(put_up=wound("220 yd", "100 g")), want="ft"),
+        {"length": (66, "ft")},
+        id="10 x 2.2 = 22 yd, 66 ft",
+    ),
     pytest.param(Query(used=(held(72, "g", M_420),)), {"length": (302.4, "m")}, id="72 x 4.2 = 302.4"),
     pytest.param(
         Query(stash=(held(180, "yd", Yarn(put_up=wound("231 yd", "100 g"))),)),

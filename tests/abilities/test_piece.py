@@ -63,6 +63,29 @@ def test_by_the_swatch_told_with_it() -> None:
         ask(ABILITY, replace(blanket, swatch=replace(swatch, mass=None)))
 
 
+def test_by_the_mass_of_the_swatch_alone() -> None:
+    # 8 g on 225 cm²; 120 x 150 cm is 80 times as much: 640 g; with 103.2256 cm² x 8 / 225 = 3.67 g more for the
+    # 4 x 4 in, 643.67 g: / 50 = 12.87
+    swatch = Swatch(Yarn(), Quantity(8, "g"), 1.0, Quantity(15, "cm"), Quantity(15, "cm"))
+    blanket = Query(piece=Piece("rectangle", cm(width=120, height=150)), swatch=swatch)
+    figures = ask(ABILITY, blanket).figures
+    assert plain(figures["mass"]) == (pytest.approx(640), "g")
+    assert "skeins" not in figures
+    by_the_ball = replace(blanket, yarns=(Yarn(put_up=PutUp(mass=Quantity(50, "g"))),))
+    assert ask(ABILITY, by_the_ball).figures["skeins"] == 13
+    with pytest.raises(Refusal, match="length per mass"):
+        ask(ABILITY, replace(blanket, want="m"))
+
+
+def test_by_the_yarn_measured_in_the_swatch() -> None:
+    # 14 yd on 16 in²; 48 x 60 in is 180 times as much: 2520 yd
+    side = Quantity(4, "in")
+    swatch = Swatch(Yarn(), width=side, height=side, length=Quantity(14, "yd"))
+    measures = (("width", Quantity(48, "in")), ("height", Quantity(60, "in")))
+    figures = ask(ABILITY, Query(piece=Piece("rectangle", measures), swatch=swatch)).figures
+    assert plain(figures["length"]) == (pytest.approx(2520), "yd")
+
+
 def test_skeins_spare_and_mass() -> None:
     # 3000 cm² x 12.347469 / 100 = 370.42 m, with the swatch 383.17 m: 383.17 / 225 = 1.70, 2 skeins
     # 370.42 × 100 / 225 = 164.63 g

@@ -6,7 +6,7 @@ import pytest
 
 from yarnchat.abilities.progress import ABILITY
 from yarnchat.quantity import Quantity
-from yarnchat.queries import Colour, Holding, Progress, PutUp, Query, Series, Yarn
+from yarnchat.queries import NARROWING, Colour, Holding, Progress, PutUp, Query, Series, Yarn
 from yarnchat.refusals import Refusal
 
 from .asking import ask, plain
@@ -66,6 +66,23 @@ ROWS = [
             "half_way_row": pytest.approx(141.421356),
         },
         id="(100 / 200)² = 0.25, 110 m / 0.25 = 440 m",
+    ),
+    pytest.param(
+        Query(
+            used=(Holding(120, "g"),),
+            stash=(left(50, "g"),),
+            progress=Progress(rows_done=50, rows_total=100, shape=NARROWING),
+        ),
+        # 1 - 0.5² = 0.75 done; 120 / 0.75 = 160; still 40, left 50; half at 100 x (1 - sqrt(0.5)) = 29.29
+        {
+            "fraction": 0.75,
+            "used": (120, "g"),
+            "need": (160, "g"),
+            "enough": True,
+            "left_over": (10, "g"),
+            "half_way_row": pytest.approx(29.289322),
+        },
+        id="1 - (50 / 100)² = 0.75, 120 g / 0.75 = 160 g",
     ),
     pytest.param(
         Query(used=(Holding(4, "skein"),), stash=(left(2, "skein"),), progress=Progress(fraction=0.5)),

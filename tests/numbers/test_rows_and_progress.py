@@ -5,8 +5,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from yarnchat.fabric import progress
+from yarnchat.queries import EVENLY, FROM_ITS_CENTRE, NARROWING
 
-SHAPES = st.sampled_from([progress.EVENLY, *progress.FROM_A_POINT])
+SHAPES = st.sampled_from([EVENLY, NARROWING, *progress.FROM_A_POINT])
 
 # shape, rows done, rows in all, part of the area
 DONE = [
@@ -16,6 +17,9 @@ DONE = [
     ("triangle", 30, 100, 0.09),
     ("circle", 60, 100, 0.36),
     ("half circle", 100, 100, 1),
+    (FROM_ITS_CENTRE, 30, 60, 0.25),
+    (NARROWING, 50, 100, 0.75),  # what is left is a triangle of half the height: a quarter of it
+    (NARROWING, 100, 100, 1),
 ]
 
 
@@ -24,9 +28,10 @@ def test_fraction_done(shape: str, done: float, total: float, part: float) -> No
     assert progress.fraction_done(shape, done, total) == pytest.approx(part, rel=1e-12)
 
 
-# 200 × √½ = 141.42
+# 200 × √½ = 141.42, 200 × (1 − √½) = 58.58
 @pytest.mark.parametrize(
-    ("shape", "row"), [("straight", 100), ("triangle", 141.42), ("circle", 141.42), ("half circle", 141.42)]
+    ("shape", "row"),
+    [("straight", 100), ("triangle", 141.42), ("circle", 141.42), ("half circle", 141.42), (NARROWING, 58.58)],
 )
 def test_half_way_row(shape: str, row: float) -> None:
     assert progress.half_way_row(shape, 200) == pytest.approx(row, abs=0.005)

@@ -167,7 +167,7 @@ def _across(gauge: Gauge, measured: Measured) -> Draft:
     """Stitches (and rows) for a width, or the width of so many stitches."""
     sane_gauge(gauge)
     if measured.count:
-        return _width(gauge, *measured.count)
+        return _width(gauge, *measured.count, measured.into)
     width = measured.amount
     assert width is not None
     if not is_length(width.unit):
@@ -181,16 +181,20 @@ def _across(gauge: Gauge, measured: Measured) -> Draft:
     return draft
 
 
-def _width(gauge: Gauge, count: float, system: str) -> Draft:
-    """How wide so many stitches are, or how long so many rows."""
+def _width(gauge: Gauge, count: float, system: str, into: str | None) -> Draft:
+    """How wide so many stitches are, or how long so many rows, in the unit of the gauge or the length asked for."""
     per = {"sts": gauge.stitches, "rows": gauge.rows}.get(system)
     if not per:
         raise unclear(f"How wide is {number(count)} {system}? Type for example: 88 sts at 22 sts to 10 cm.")
     positive(count, system)
-    width = count / per * gauge.over.value
-    unit = gauge.over.unit
-    step = f"{number(count)} {system} / {number(per)} {system} × {gauge.over} = {to_figures(width, 4)} {unit}"
-    return _plain(width, unit, f"{number(count)} {system} at {gauge}", [step])
+    across = Quantity(count / per * gauge.over.value, gauge.over.unit)
+    width = across.to(into) if into in LENGTHS else across
+    made = f"{to_figures(across.value, 4)} {across.unit}"
+    step = f"{number(count)} {system} / {number(per)} {system} × {gauge.over} = {made}"
+    draft = _plain(width.value, width.unit, f"{number(count)} {system} at {gauge}", [step])
+    if width != across:
+        draft.working.append(f"{across} = {width} ({EXACT})")
+    return draft
 
 
 def _needle(needle: Needle, into: str | None) -> Draft:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from yarnchat.abilities import buying, piece, plans, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.known_densities import called
-from yarnchat.abilities.needs import Estimate, Needs, masses, needs
+from yarnchat.abilities.needs import Estimate, Needs, exactly, masses, needs
 from yarnchat.abilities.plans import Plan
 from yarnchat.abilities.remembered import Memory, memory, same_name
 from yarnchat.answers import Amount, Figures, Part
@@ -105,6 +105,8 @@ def enough_of(query: Query, context: Context) -> Draft:
     sanity.sane(query)
     known = memory(context)
     query, kept = _from_the_notebook(query, context)
+    if counted := _by_count(query):
+        return counted
     held = _held(query, known)
     need = _need(query, held)
     if len(need.colours) > 1:
@@ -123,6 +125,22 @@ def enough_of(query: Query, context: Context) -> Draft:
     verdicts = [verdict(have, found.amount, made.unit, made.yarn.put_up) for found in made.baskets[0]]
     _conclude(draft, verdicts, made, query)
     return draft
+
+
+def _by_count(query: Query) -> Draft | None:
+    """``need 9 balls, have 6``: skeins of a yarn of which nothing is told, and so of one; None where it is not that."""
+    yarns = {*query.both_sides, *(held.yarn for held in query.stash)} - {Yarn()}
+    told = query.amounts
+    counted = len(told) == 1 and told[0].unit == "skein" and len(told[0].values) == 1 and told[0].low is None
+    if yarns or not counted or not query.stash or any(held.unit != "skein" for held in query.stash):
+        return None
+    have = sum(held.amount for held in query.stash)
+    need = exactly(told[0].values[0])
+    more = whole_skeins(max(need.value - have, 0.0), 1.0)
+    found = Verdict(have, need, "skein", more=more)
+    rest = f"{number(found.over)} left over" if found.enough else f"{buying.skeins_said(more)} more to buy"
+    headline = f"{found.sure()}: you have {buying.count_said(have)} and need {number(need.value)}, {rest}."
+    return Draft(headline, found.figures(), cautions=["This takes all of them to be of one yarn, alike."])
 
 
 def verdict(have: float, need: Estimate, unit: str, label: PutUp | None) -> Verdict:

@@ -178,6 +178,7 @@ ABILITY = Ability(
     ),
     frames=(
         Frame(35, slots=("|".join(f"{side}.{clue}" for side in SIDES for clue in CLUES),), cues=("identify",)),
+        Frame(46, slots=("measured",), cues=("identify",), without=("convert", "need", "stash")),
         Frame(35, slots=("measured",), cues=("identify",)),
         Frame(
             34,
@@ -189,7 +190,7 @@ ABILITY = Ability(
         Frame(
             14,
             slots=("yarn.gauge|pattern.gauge|yarn.needle|pattern.needle",),
-            without=("need", "convert", "both_gauges"),
+            without=("need", "convert", "both_gauges", "piece", "how_many"),
         ),
         Frame(
             13,

@@ -9,7 +9,7 @@ from yarnchat.abilities.clues import metres_per_100_g
 from yarnchat.abilities.remembered import Memory, plain
 from yarnchat.abilities.swatch_sides import sides_of
 from yarnchat.fabric.densities import Density, Offset, density_of_class, density_of_gauge
-from yarnchat.fabric.swatches import WorkedSwatch, mean_density, worked
+from yarnchat.fabric.swatches import WorkedSwatch, mean_density, measured_out, worked
 from yarnchat.fabric.uncertainty import expanded
 from yarnchat.knowledge.classes import weight_class
 from yarnchat.notebook import StoredSwatch
@@ -84,10 +84,13 @@ def offsets(known: Memory) -> list[Offset]:
 
 
 def measure(swatch: Swatch, known: Memory) -> WorkedSwatch | None:
-    """A swatch worked out, or None where its mass, a side or its yarn's length per mass was never said."""
+    """A swatch worked out by its yarn's length, or by its mass and label; None where neither, or no side, is said."""
     yarn = known.complete(swatch.yarn)
     grist = metres_per_100_g(yarn.put_up)
     sides = sides_of(swatch, yarn.gauge)
+    if swatch.length and sides and min(swatch.length.value, sides.width.value, sides.height.value) > 0:
+        step = Quantity(swatch.mass_step, swatch.length.unit).to("m").value
+        return measured_out(swatch.length.to("m").value, step, *sides.cm, (sides.width_u, sides.height_u))
     if not (swatch.mass and sides and grist) or min(swatch.mass.value, sides.width.value, sides.height.value) <= 0:
         return None
     step = Quantity(swatch.mass_step, swatch.mass.unit).to("g").value

@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 
 from yarnchat.abilities import buying, sanity
 from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
-from yarnchat.abilities.needs import ROUNDED_UP, Needs, needs
+from yarnchat.abilities.needs import ROUNDED_UP, Needs, masses, needs
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.answers import Amount, Figures, Part
 from yarnchat.quantity import LENGTHS, MASSES, Quantity, is_length, number
-from yarnchat.queries import Holding, PutUp, Query, Yarn
+from yarnchat.queries import Holding, PutUp, Query, Series, Yarn
 from yarnchat.refusals import refused, unclear
 
 EXAMPLE = "Type for example: how long is 37 g of a yarn of 420 yd/100 g?"
@@ -215,6 +215,8 @@ def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
             [[Quantity(size.value, need.unit).to(wanted.unit) for size in colour.sizes] for colour in need.colours],
             wanted.unit,
         )
+    if by_skein and as_mass and label and label.mass and not label.length:
+        return _skeins_weighed(query, label.mass, wanted)
     if not label or not label.length or not (label.mass or (given == "skein" and not as_mass)):
         raise unclear(f"{series[0]} of what yarn? Its put-up is missing. {EXAMPLE}")
     need = needs(replace(query, pattern=replace(query.pattern, put_up=label)))
@@ -228,6 +230,23 @@ def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
     elif unit != need.unit:
         draft.working.append(f"{step} = {rows[0][0]}")
     return _shown(draft, need, rows, unit)
+
+
+def _skeins_weighed(query: Query, each: Quantity, wanted: Wanted) -> Draft:
+    """``what do 5 balls of 50 g weigh?``: so many times the mass of one."""
+    colours = tuple(
+        replace(
+            colour,
+            amounts=tuple(Series(tuple(n * each.value for n in row.values), each.unit) for row in colour.amounts),
+        )
+        for colour in query.colours
+    )
+    weighed = masses(replace(query, colours=colours))
+    if weighed is None:
+        raise unclear(f"How many skeins, and what does one weigh? {EXAMPLE}")
+    unit = wanted.unit or each.unit
+    rows = [[Quantity(size.value, each.unit).to(unit) for size in colour.sizes] for colour in weighed.colours]
+    return _shown(Draft(working=[f"{query.amounts[0]} × {each} = {rows[0][0]}"]), weighed, rows, unit)
 
 
 def _shown(draft: Draft, need: Needs, rows: list[list[Quantity]], unit: str) -> Draft:

@@ -13,6 +13,7 @@ from yarnchat.abilities.known_densities import density, density_of_the_swatch, s
 from yarnchat.abilities.needs import Estimate, exactly, needs
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.abilities.sanity import positive, sane, total
+from yarnchat.abilities.swatch_scaled import by_its_mass
 from yarnchat.answers import Amount
 from yarnchat.fabric.densities import Density
 from yarnchat.fabric.ratios import MODEL_DEFAULT, MODEL_GAUGE
@@ -20,7 +21,7 @@ from yarnchat.fabric.shapes import SHAPES, SWATCH_ALLOWANCE, area, measures_of, 
 from yarnchat.fabric.uncertainty import combined, expanded
 from yarnchat.knowledge.classes import name_caution, weight_class
 from yarnchat.knowledge.ribs import ribs
-from yarnchat.quantity import IMPERIAL, Quantity, factor, number, to_figures
+from yarnchat.quantity import IMPERIAL, LENGTHS, Quantity, factor, number, to_figures
 from yarnchat.queries import Holding, Piece, PutUp, Query, Swatch, Yarn
 from yarnchat.refusals import Refusal, refused, unclear
 
@@ -81,7 +82,7 @@ def answer(query: Query, context: Context) -> Draft:
     measures = _measures(piece, shape)
     missing = _missing(shape, measures)
     if not missing:
-        return _needed(query, known, takes(query, known))
+        return _by_the_swatch(query, known, yarn) or _needed(query, known, takes(query, known))
     held = _held(query, yarn)
     across = SHAPES[shape].across
     if held and missing == ["height"] and across in measures:
@@ -89,6 +90,23 @@ def answer(query: Query, context: Context) -> Draft:
     if held and not measures and SHAPES[shape].of_area:
         return _largest(held, shape, _fabric(yarn, piece, known, query.swatch), yarn)
     raise _measure_missing(shape, missing)
+
+
+def _by_the_swatch(query: Query, known: Memory, yarn: Yarn) -> Draft | None:
+    """The mass of a piece by that of its swatch, where nothing says how long the yarn is and no length is asked."""
+    swatch, piece = query.swatch, _told(query)
+    lengthy = query.want in LENGTHS or query.want == "length"
+    if swatch is None or lengthy or density_of_the_swatch(swatch, yarn, known) or piece.texture or piece.extra_percent:
+        return None
+    measures = _measures(piece, _shape(piece))
+    square_cm = _square_cm(piece, measures)
+    inches = next(iter(measures.values())).unit in IMPERIAL
+    return by_its_mass(swatch, square_cm, _area(square_cm, inches), yarn, known.spares_for(query))
+
+
+def _square_cm(piece: Piece, measures: dict[str, Quantity]) -> float:
+    """The area of all that is knitted, in cm²."""
+    return piece.count * area(piece.shape, {name: measure.to("cm").value for name, measure in measures.items()})
 
 
 def takes(query: Query, known: Memory) -> Takes:
@@ -101,8 +119,7 @@ def takes(query: Query, known: Memory) -> Takes:
         raise _measure_missing(shape, missing)
     fabric = _fabric(yarn, piece, known, query.swatch)
     first = measures[SHAPES[shape].measures[0]]
-    of_one = area(shape, {name: measure.to("cm").value for name, measure in measures.items()})
-    square_cm = piece.count * of_one
+    square_cm = _square_cm(piece, measures)
     inches = first.unit in IMPERIAL
     unit = in_unit(_unit(yarn.put_up, inches), query.want)
     rate = factor("m", unit)

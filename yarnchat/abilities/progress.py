@@ -12,10 +12,10 @@ from yarnchat.abilities.needs import needs
 from yarnchat.abilities.remembered import memory
 from yarnchat.abilities.sanity import positive, sane
 from yarnchat.answers import Amount
-from yarnchat.fabric.progress import EVENLY, FROM_A_POINT, fraction_done, half_way_row, total_need
+from yarnchat.fabric.progress import FROM_A_POINT, fraction_done, half_way_row, total_need
 from yarnchat.fabric.skeins import ROUNDING_NOISE, whole_skeins
 from yarnchat.quantity import Quantity, factor, is_length, number, to_figures
-from yarnchat.queries import Holding, Progress, PutUp, Query, Yarn
+from yarnchat.queries import EVENLY, FROM_ITS_CENTRE, NARROWING, Holding, Progress, PutUp, Query, Yarn
 from yarnchat.refusals import refused, unclear
 
 AMISS = 0.03
@@ -117,16 +117,16 @@ def _fraction(progress: Progress) -> tuple[float, str]:
     positive(total, "rows")
     if done > total:
         raise refused(f"{number(done)} of {number(total)} rows cannot be: more is done than there is.")
-    if progress.shape not in (EVENLY, *FROM_A_POINT):
+    if progress.shape not in (EVENLY, NARROWING, *FROM_A_POINT):
         raise unclear(f"How does a {progress.shape} grow? Type for example: straight, or a triangle from its point.")
     fraction = fraction_done(progress.shape, done, total)
     rows = f"{number(done)} / {number(total)} rows"
     if progress.shape == EVENLY:
         return fraction, f"{rows} = {to_figures(fraction)} done"
-    return (
-        fraction,
-        f"({rows})² = {to_figures(fraction)} done: a {progress.shape} from its point or centre",
-    )
+    if progress.shape == NARROWING:
+        return fraction, f"1 − (1 − {rows})² = {to_figures(fraction)} done: it narrows to a point"
+    grown = progress.shape if progress.shape == FROM_ITS_CENTRE else f"{progress.shape} from its point or centre"
+    return fraction, f"({rows})² = {to_figures(fraction)} done: a {grown}"
 
 
 def _yarns(query: Query) -> Iterable[Yarn]:

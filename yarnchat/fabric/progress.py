@@ -5,10 +5,10 @@ from __future__ import annotations
 from math import sqrt
 
 from yarnchat.fabric.shapes import SHAPES
+from yarnchat.queries import EVENLY, FROM_ITS_CENTRE, NARROWING
 
-EVENLY = "straight"
-"""How a piece grows of which every row is as long as the last."""
-FROM_A_POINT = tuple(name for name, shape in SHAPES.items() if shape.from_a_point)
+FROM_A_POINT = (*(name for name, shape in SHAPES.items() if shape.from_a_point), FROM_ITS_CENTRE)
+"""How a piece grows of which the rows get longer evenly, from nothing on."""
 
 
 def fraction_done(shape: str, done: float, total: float) -> float:
@@ -19,6 +19,8 @@ def fraction_done(shape: str, done: float, total: float) -> float:
     if not 0 < done <= total:
         raise ValueError("Rows done must be above zero and no more than the rows in all.")
     part = done / total
+    if shape == NARROWING:
+        return 1 - (1 - part) ** 2
     return part**2 if _grows_squared(shape) else part
 
 
@@ -31,6 +33,8 @@ def total_need(used: float, fraction: float) -> float:
 
 def half_way_row(shape: str, total: float) -> float:
     """The row at which half the yarn is left, of so many rows in all, not rounded."""
+    if shape == NARROWING:
+        return total * (1 - sqrt(0.5))
     return total * (sqrt(0.5) if _grows_squared(shape) else 0.5)
 
 

@@ -18,6 +18,7 @@ SIDE_HALF_INCH_CM = 0.3175
 
 _ADVICE = {
     "scale": "weigh a larger swatch, or on a scale with one more digit",
+    "tape": "measure the yarn of a larger swatch",
     "width": "measure a wider swatch",
     "height": "measure a longer swatch",
 }
@@ -25,7 +26,7 @@ _ADVICE = {
 
 @dataclass(frozen=True, slots=True)
 class Term:
-    """One source of doubt: "scale", "width" or "height", and its relative standard uncertainty."""
+    """One source of doubt: "scale" or "tape", "width" or "height", and its relative standard uncertainty."""
 
     name: str
     u: float
@@ -96,6 +97,22 @@ def worked(
     return WorkedSwatch(
         area, length, density, terms, observed_loop_length(stitches, density), observed_ks(stitches, density)
     )
+
+
+def measured_out(metres: float, step: float, width: float, height: float, side_us: tuple[float, float]) -> WorkedSwatch:
+    """A swatch of which the yarn was measured: so many m, the last digit given ``step``, on width × height in cm.
+
+    ``side_us``: the relative standard uncertainties of width and height. ValueError where a measure is not above zero.
+    """
+    if not (metres > 0 and width > 0 and height > 0):
+        raise ValueError("A swatch needs a length of yarn and two sides above zero.")
+    area = width * height
+    terms = (
+        Term("tape", rectangular(step / 2) / metres),
+        Term("width", side_us[0]),
+        Term("height", side_us[1]),
+    )
+    return WorkedSwatch(area, metres, metres * 100 / area, terms)
 
 
 def mean_density(swatches: Sequence[WorkedSwatch], source: str) -> Density:

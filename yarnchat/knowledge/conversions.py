@@ -23,7 +23,7 @@ class YarnNumber:
 
 @cache
 def systems() -> Mapping[str, YarnNumber]:
-    """Every system by key: tex, denier, Nm, NeC, worsted, yd/lb, m/100 g, yd/100 g."""
+    """Every system by key: tex, denier, Nm, NeC, worsted, yd/lb, yd/oz, and m or yd per 100 g or 50 g."""
     return system_table(read("conversions.toml"))
 
 

@@ -159,6 +159,7 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
                 sized
                 and kind in _MEASURES
                 and not _too_long(phrase)
+                and not _of_the_work(sentence, phrase)
                 and _on_measure_line(sentence, phrase, needles, lines)
             )
             or (kind in ("num", "count", "gauge") and _heading(sentence, phrase.first, lines) in _OTHER_HEADINGS)
@@ -179,6 +180,20 @@ def _list_markers(sentence: Sentence, lines: Sequence[int]) -> set[int]:
 def _too_long(phrase: Phrase) -> bool:
     """``body 700 yds and each sleeve 180``: a bare number that is no measure of a garment, in inches or in cm."""
     return phrase.kind == "num" and max(phrase.value.values) > _LONGEST_MEASURE
+
+
+def _of_the_work(sentence: Sentence, phrase: Phrase) -> bool:
+    """``lengthen the body by 2 inches``, ``knit 14 inches of it``: a measure that what is asked depends on."""
+    if phrase.kind != "small":
+        return False
+    before = [sentence.lower_at(at) for at in range(phrase.first - _A_CLAUSE, phrase.first)]
+    after = sentence.lower_at(phrase.last)
+    resized = bool(set(before) & word_list("resizing")) or after in word_list("more_or_less")
+    worked = before[-1] in word_list("done") | word_list("working") and after in ("of", "done", "so far")
+    return resized or worked
+
+
+_A_CLAUSE = 6
 
 
 _LONGEST_MEASURE = 160

@@ -122,12 +122,12 @@ def _of_what_there_was(sentence: Sentence) -> None:
         joins = "of" in gap and set(gap) - {"are", "is", "gone", "used", "already", "up"} <= _OF_ALL
         said = [sentence.lower_at(at) for at in range(two.last, two.last + 2)]
         joins = joins or said[0] in ("total", "altogether") or said in (["in", "total"], ["in", "all"])
-        if joins and one.kind in AMOUNTS and two.kind in AMOUNTS and one.kind == two.kind:
+        if joins and one.kind in AMOUNTS and one.kind == two.kind and not two.flags:
             two.flags = frozenset({"in all"})
 
 
 def _then_and_now(sentence: Sentence) -> None:
-    """``weighed 100 g at the start and 62 g now``: all there was, and what is left of it."""
+    """``weighed 100 g at the start and 62 g now``, ``had 800 m, down to 250 m``: all there was, and what is left."""
     weighed = [phrase for phrase in sentence.phrases if _weighed(phrase)]
     starts = [phrase for phrase in weighed if _told(sentence, phrase, "start")]
     nows = [phrase for phrase in weighed if _told(sentence, phrase, "now") and phrase not in starts]
@@ -137,16 +137,16 @@ def _then_and_now(sentence: Sentence) -> None:
     was, left = _as_series(start), _as_series(now)
     if was.unit != left.unit or left.values[0] > was.values[0]:
         return
-    start.kind = now.kind = "count" if was.unit == "skein" else "mass"
+    start.kind = now.kind = start.kind if start.kind == "length" else "count" if was.unit == "skein" else "mass"
     start.value, start.flags = was, frozenset({"in all"})
     now.value, now.flags = left, frozenset({"left"})
 
 
 def _weighed(phrase: Phrase) -> bool:
-    """Whether a phrase tells one mass or number of skeins, a skein's own mass among them."""
+    """Whether a phrase tells one amount of yarn, a skein's own mass among them."""
     if phrase.kind == "putup":
         return phrase.value.mass is not None and phrase.value.length is None
-    return phrase.kind in ("mass", "count") and len(phrase.value.values) == 1
+    return phrase.kind in ("mass", "count", "length") and len(phrase.value.values) == 1
 
 
 def _as_series(phrase: Phrase) -> Series:
@@ -158,7 +158,10 @@ def _as_series(phrase: Phrase) -> Series:
 
 def _joined_to_what_she_has(sentence: Sentence, out: Amounts) -> None:
     """``3 full balls and 20 g left over``: what is joined to what she has, she has too."""
+    needed = {cue.last for cue in sentence.cues if cue.kind in ("need.before", "pattern.verb")}
     for phrase in [phrase for phrase in out.need if phrase.kind in ("count", "times", "mass")]:
+        if phrase.first in needed:
+            continue  # need 9 skeins and have 6
         after = next((held for held in out.have if 0 <= held.first - phrase.last <= _A_WORD_OR_TWO), None)
         if after and sentence.kind_at(phrase.last) == "AND":
             out.need.remove(phrase)

@@ -404,6 +404,8 @@ def _gauge(piece: Parsed) -> Built | None:
         return _of_rows(piece)
     if piece.tokens[piece.first].kind == "SHORT" and _asked_over(piece):
         return None
+    if piece.tokens[piece.first].kind == "SHORT" and piece.first and piece.tokens[piece.first - 1].lower == "many":
+        return None  # how many inches is 100 sts
     counts: list[tuple[str, tuple[float, float]]] = []
     pending: tuple[float, float] | None = None
     for child in piece.tree.children:
@@ -677,6 +679,8 @@ def _price(piece: Parsed) -> Built | None:
         return None
     if sign and sign[0].value == "p":
         return Built("price", Price(value / PENCE_IN_A_POUND, "£"))
+    if not sign and piece.next_kind() == "SKEIN" and piece.tokens[piece.first + 1].kind == "OF":
+        return None  # the cost of 6 skeins
     return Built("price", Price(value, str(sign[0].value) if sign else ""))
 
 

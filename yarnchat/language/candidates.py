@@ -16,6 +16,8 @@ _LETTER = re.compile(r"[A-F]$")
 def mark_candidates(sentence: Sentence) -> None:
     """The names and prices of candidates made phrases."""
     _before_a_ply(sentence)
+    if len(_lettered(sentence)) > 1 and not any(p.kind in ("count", "times") for p in sentence.phrases):
+        sentence.mark("ask.compare")
     if sentence.said("ask.compare"):
         _letters(sentence)
         _single_names(sentence)
@@ -39,18 +41,23 @@ def _before_a_ply(sentence: Sentence) -> None:
 
 def _letters(sentence: Sentence) -> None:
     """``A 100g/200yd at £11, B 50g/115yd at £6.20``: letters, each before a put-up of its own."""
+    found = _lettered(sentence)
+    if len(found) < 2:
+        return
+    sentence.phrases += [Phrase("name", at, at + 1, said, flags=frozenset({"letter"})) for said, at in found.items()]
+    sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
+def _lettered(sentence: Sentence) -> dict[str, int]:
+    """The letters that stand before a put-up, no colour's, each with its place."""
     starts = {phrase.first for phrase in sentence.phrases if phrase.kind == "putup"}
-    found = [
-        Phrase("name", at, at + 1, token.text, flags=frozenset({"letter"}))
+    return {
+        token.text: at
         for at, token in enumerate(sentence.tokens)
         if _LETTER.match(token.text)
         and sentence.lower_at(at - 1) not in word_list("colour_nouns")
         and (at + 1 in starts or (at + 2 in starts and sentence.kind_at(at + 1) in ("COLON", "EQ", "DASH", "RPAR")))
-    ]
-    if len({phrase.value for phrase in found}) < 2:
-        return
-    sentence.phrases += found
-    sentence.phrases.sort(key=lambda phrase: phrase.first)
+    }
 
 
 def _single_names(sentence: Sentence) -> None:

@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 from itertools import pairwise
 
-from yarnchat.language.lexicon import units_asked_for
+from yarnchat.language.lexicon import units_asked_for, word_list
 from yarnchat.language.phrases import Phrase, Taken, first_of
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import LENGTHS, MASSES, Quantity
@@ -14,8 +14,9 @@ from yarnchat.queries import NOTHING_TOLD, Measured, Needle, PutUp, Query
 
 _ASKED = re.compile(
     r"\b(?:in|into|to|as|how many|wants|what(?:'s| is)? (?:that|it|this) in|over|per)\s+(?:the\s+)?(?P<unit>"
-    r"(?:m|metres|meters|yds?|yards)\s*(?:/|per|in)\s*(?:100\s*g\b|100\s*grams|50\s*g\b|lb\b|pound|kg\b)"
-    r"|yards? to the pound|ypp\b|"
+    r"(?:m|metres|meters|yds?|yards)\s*(?:/|per|in)\s*(?:an?\s+|the\s+)?"
+    r"(?:100\s*g(?:rams?)?\b(?!\s+of\b)|50\s*g(?:rams?)?\b(?!\s+of\b)|lb\b|pound|oz\b|ounce|kg\b)"
+    r"|yards? to the (?:pound|ounce)|ypp\b|"
     + "|".join(sorted(units_asked_for(), key=len, reverse=True))
     + r")\b(?!\s*(?:pattern|yarn|weight))",
     re.IGNORECASE,
@@ -34,8 +35,13 @@ _AS_CALLED_THERE = re.compile(
     r"\bwould\s+(?:an?\s+|the\s+)?(?P<unit>american|english|british)s?\s+(?:call|say|use)\b", re.IGNORECASE
 )
 
+_SYSTEM_OF = re.compile(
+    r"\b(?P<unit>tex|nm|nec|denier|ypp|metric count|cotton count|worsted count)\s+of\b", re.IGNORECASE
+)
+
 _GRIST_WANTED = re.compile(
-    r"(?P<length>m|yd|yard)\w*\s*(?:/|per|to the|in)\s*(?P<mass>100\s*g|50\s*g|lb|pound|kg)", re.IGNORECASE
+    r"(?P<length>m|yd|yard)\w*\s*(?:/|per|to the|in)\s*(?:an?\s+|the\s+)?(?P<mass>100\s*g|50\s*g|lb|pound|oz|ounce|kg)",
+    re.IGNORECASE,
 )
 
 Conversion = tuple[Measured, Taken]
@@ -53,6 +59,43 @@ def conversion_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> 
     return (replace(query, measured=found[0]), found[1]) if found else (query, [])
 
 
+def stitches_across(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """``how wide are 110 sts at 22 sts to 10 cm?``, ``cast on 40 sts at 5 sts per inch``: stitches, and a gauge.
+
+    The width they make is asked for, or is that of the piece whose length stands beside it.
+    """
+    gauges = [phrase for phrase in phrases if phrase.kind == "gauge"]
+    counted = next((p for p in gauges if "bare" in p.flags and not p.value.rows and _on_the_needle(sentence, p)), None)
+    whole = [phrase for phrase in gauges if "bare" not in phrase.flags]
+    if counted is None or len(gauges) != 2 or len(whole) != 1 or sentence.said("ask.check") or query != NOTHING_TOLD:
+        return query, []
+    [gauge] = whole
+    stitches, over = counted.value.stitches, gauge.value.over
+    others = {phrase.kind for phrase in phrases if phrase not in gauges}
+    if others & {"small", "dim"}:
+        width = Quantity(stitches / gauge.value.stitches * over.value, over.unit)
+        counted.kind, counted.value = "small", width
+        counted.notes = (*counted.notes, f"{stitches:g} sts at {gauge.value}: {width}")
+        return query, []
+    if others & {"length", "mass", "count", "times", "putup"}:
+        return query, []
+    measured = Measured(count=(stitches, "sts"), gauge=gauge.value, into=_into(sentence, phrases))
+    return replace(query, measured=measured), [counted, gauge]
+
+
+def _on_the_needle(sentence: Sentence, stitches: Phrase) -> bool:
+    """Whether a number of stitches is no gauge: cast on, ``at`` a gauge, or asked after in inches or cm."""
+    lead = [sentence.lower_at(at) for at in range(stitches.first - 2, stitches.first)]
+    cast_on = lead == ["cast", "on"] or lead[1] in word_list("casting")
+    at_a_gauge = sentence.kind_at(stitches.last) == "AT" and sentence.kind_at(stitches.last + 1) == "NUM"
+    asks_how_wide = any(
+        [sentence.lower_at(at - 2), sentence.lower_at(at - 1)] == ["how", "many"] or sentence.lower_at(at - 1) == "how"
+        for at, token in enumerate(sentence.tokens)
+        if token.kind in ("SHORT", "WIDE")
+    )
+    return cast_on or at_a_gauge or asks_how_wide
+
+
 def _to_convert(sentence: Sentence, phrases: list[Phrase], wanted: Taken, into: str | None) -> Conversion | None:
     """What is to be converted and the phrases that say it, of these kinds in this order; None where nothing is."""
     kinds = {phrase.kind for phrase in phrases}
@@ -65,6 +108,8 @@ def _to_convert(sentence: Sentence, phrases: list[Phrase], wanted: Taken, into: 
         return Measured(count=grist.value, into=into), [grist]
     if needle := _needle_to_convert(sentence, phrases, into):
         return needle
+    if again := _over_another_length(sentence, phrases):
+        return again
     if not sentence.said("ask.convert", "ask.grams", "ask.measure", "ask.how_many") and into is None:
         return None
     rated = _rated(phrases)
@@ -89,6 +134,11 @@ def _needle_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | No
     for one, two in pairwise(needles):
         if {sentence.kind_at(at) for at in range(one.last, two.first)} in ({"AND"}, {"OR"}):
             one.kind = "other needle"  # US 8 and US 9 in mm: one is worked out, so the other is asked about
+    for one, two in pairwise(phrases):
+        gap = {sentence.kind_at(at) for at in range(one.last, two.first)}
+        listed = two.kind in ("num", "nums", "smalls") and bool(gap) and gap <= {"COMMA", "AND", "OR"}
+        if listed and one.kind in ("needle", "other needle"):
+            two.kind = "other needle"  # US 10.5, 11 and 13 in mm
     return Measured(needle=needles[-1].value, into=into), [needles[-1]]
 
 
@@ -103,6 +153,21 @@ def _gauge_to_convert(sentence: Sentence, gauge: Phrase, phrases: list[Phrase], 
     if over or into in ("cm", "in") or (sentence.said("ask.convert") and not sentence.said("ask.identify")):
         return Measured(gauge=gauge.value, into=over or into), [gauge, *led]
     return None
+
+
+def _over_another_length(sentence: Sentence, phrases: list[Phrase]) -> Conversion | None:
+    """``18 sts per 10 cm to 4 inches``, ``28 sts/10cm → sts per 2 inches``: a gauge told whole, and a length for it."""
+    if [phrase.kind for phrase in phrases] != ["gauge", "small"] or "bare" in phrases[0].flags:
+        return None
+    gauge, small = phrases
+    between = [sentence.kind_at(at) for at in range(gauge.last, small.first)]
+    led = bool(between) and between[-1] in ("TO", "PER", "OVER", "IN", "ARROW")
+    pointed = between[:1] == ["TO"] or any(
+        cue.kind == "yarn.arrow" and cue.first in range(gauge.last, small.first) for cue in sentence.cues
+    )
+    if not led or not pointed:
+        return None
+    return Measured(gauge=gauge.value, into=f"{small.value.value:g} {small.value.unit}"), [gauge, small]
 
 
 def _amount_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | None) -> Conversion | None:
@@ -141,7 +206,7 @@ def _wound_to_convert(phrase: Phrase, kinds: set[str], into: str | None) -> Conv
         and not kinds & {"weight", "count", "name"}
     ):
         return Measured(amount=wound.length, into=into), [phrase]
-    if wound.mass and not wound.length and into in MASSES and wound.mass.unit != into:
+    if wound.mass and not wound.length and into in MASSES and wound.mass.unit != into and "count" not in kinds:
         return Measured(amount=wound.mass, into=into), [phrase]
     return None
 
@@ -167,11 +232,17 @@ def wanted_rate(sentence: Sentence, phrases: list[Phrase]) -> Taken:
 def _rate_asked(sentence: Sentence, at: int) -> bool:
     """Whether a unit of length without a number, or a word with one in it, is over the mass here: ``m per 100 g``."""
     over = at - 2 if sentence.lower_at(at - 1) == "the" and sentence.lower_at(at - 2) == "to" else at - 1
-    rated = sentence.kind_at(over) in ("SLASH", "PER", "IN", "TO")
+    rated = sentence.kind_at(over) in ("SLASH", "PER", "IN", "TO") and not _so_much_of_it(sentence, at, over)
     said = ("yardage", "metreage", "meterage", "what")
     unit = sentence.kind_at(over - 1) == "LEN" or sentence.lower_at(over - 1) in said
     numbered = any(sign.isdigit() for sign in sentence.lower_at(over - 2))  # 420, or abc420
     return rated and unit and sentence.kind_at(over - 2) != "NUM" and not numbered
+
+
+def _so_much_of_it(sentence: Sentence, at: int, over: int) -> bool:
+    """``how many yards in 50 g of 230 yd/100 g``: the mass whose length is asked for."""
+    of_it = next((sentence.kind_at(on) for on in range(at, at + 3) if sentence.kind_at(on) not in ("NUM", "MASS")), "")
+    return sentence.kind_at(over) == "IN" and of_it == "OF"
 
 
 _SYSTEMS = frozenset({"tex", "denier", "Nm", "NeC", "worsted"})
@@ -198,7 +269,7 @@ def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
     spans = [(sentence.tokens[p.first].start, sentence.tokens[p.last - 1].end) for p in phrases]
     found = [
         unit
-        for pattern in (_ASKED, _SYSTEM, _WHAT_SYSTEM, _SYSTEM_WHAT, _AS_CALLED_THERE)
+        for pattern in (_ASKED, _SYSTEM, _WHAT_SYSTEM, _SYSTEM_WHAT, _AS_CALLED_THERE, _SYSTEM_OF)
         for match in pattern.finditer(sentence.text)
         if (unit := _unit_of(match, spans))
     ]
@@ -226,7 +297,10 @@ def _unit_of(found: re.Match[str], spans: list[tuple[int, int]]) -> str | None:
     if rate:
         length = "yd" if unit.startswith("y") else "m"
         mass = rate.group("mass").replace(" ", "").lower()
-        return f"{length}/" + {"lb": "lb", "pound": "lb", "100g": "100 g", "50g": "50 g"}.get(mass, "kg")
-    if (unit.startswith("yard") and "pound" in unit) or unit == "ypp":
+        return f"{length}/" + _RATED_BY.get(mass, "kg")
+    if unit == "ypp":
         return "yd/lb"
     return units_asked_for().get(unit)
+
+
+_RATED_BY = {"lb": "lb", "pound": "lb", "oz": "oz", "ounce": "oz", "100g": "100 g", "50g": "50 g"}

@@ -11,6 +11,7 @@ from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.put_ups import ENDS_A_LINK, PER, skein_near, to_put_up
 from yarnchat.language.sentence import Sentence
+from yarnchat.language.skein_limits import ball
 from yarnchat.quantity import Quantity
 from yarnchat.queries import PutUp, Series
 
@@ -199,11 +200,25 @@ def _said_to_be_needed(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def _long_too(sentence: Sentence, mass: Phrase) -> bool:
-    """``2 oz left of a 4 oz hank that had 280 yd in it``: the mass and the length behind it are one label."""
+    """``2 oz left of a 4 oz hank that had 280 yd in it``, ``of a 50 g ball, 125 m``: what is behind it is one label."""
     after = [phrase for phrase in sentence.phrases if phrase.first >= mass.last][:1]
     words = {sentence.lower_at(at) for phrase in after for at in range(mass.last, phrase.first)}
-    links = word_list("holds") | {"with", "of", "that", "which", ","}
-    return bool(words) and words <= links and after[0].kind == "length" and len(after[0].value.values) == 1
+    if not after or after[0].kind != "length":
+        return False
+    joins = words & (word_list("holds") | {"with", "of"})
+    return (bool(joins) and words <= _LABELLING | word_list("holds")) or _set_off(sentence, mass, after[0])
+
+
+_LABELLING = frozenset({"with", "of", "that", "which"})
+
+
+def _set_off(sentence: Sentence, mass: Phrase, length: Phrase) -> bool:
+    """``50 g ball, 125 m``, ``100 g skein (400 m)``: a length that such a skein may have, and nothing said of it."""
+    gap = [sentence.kind_at(at) for at in range(mass.last, length.first)]
+    ends = sentence.kind_at(length.last) in ("", "STOP", "COMMA", "SEMI", "RPAR", "AND", "NEWLINE")
+    wound = mass.value.mass if mass.kind == "putup" else mass.value.first()
+    alone = gap in (["COMMA"], ["LPAR"]) and ends and len(length.value.values) == 1
+    return alone and wound is not None and ball(length.value.first().to("m").value, wound.to("g").value)
 
 
 def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
@@ -217,6 +232,7 @@ def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
     rest = whole.to(one.value.unit).value - one.value.values[0]
     if rest <= 0:
         return False
+    one.flags = frozenset({"left"})
     two.kind, two.value, two.flags = "mass", Series((rest,), one.value.unit), frozenset({"used"})
     return True
 
@@ -256,18 +272,18 @@ def so_many_of(sentence: Sentence) -> None:
         weighed = one.kind == "mass" and two.kind in ("mass", "putup")
         if weighed and _long_too(sentence, two):
             continue
-        if weighed and (_left_of(one, two, words) or _off(one, two, words, used=one.first in used or two.last in gone)):
+        taken = one.first in used or two.last in gone or _knitted_on(sentence, one)
+        words |= {"left"} if weighed and sentence.lower_at(two.last) in word_list("still_there") else set()
+        if weighed and (_left_of(one, two, words) or _off(one, two, words, used=taken)):
             continue
         if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
             if one.value.values[0] <= two.value.values[0] <= MOST_SKEINS:  # 2.5 balls of 4 gone
                 one.flags = frozenset({"used"})
                 two.kind, two.value, two.flags = "count", Series(two.value.values, "skein"), frozenset({"in all"})
             continue
-        if one.kind in ("length", "mass") and two.kind == "num" and of_all and len(one.value.values) == 1:
-            if one.value.values[0] <= two.value.values[0]:  # 500 yds of my 800
-                two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
-                if sentence.lower_at(two.last) in word_list("still_there"):
-                    one.flags, two.flags = frozenset({"left"}), frozenset({"in all"})  # 212 g of 300 remain
+        left = bool(words & word_list("left_over")) and words - word_list("left_over") in _FROM_ALL
+        if one.kind in ("length", "mass") and two.kind == "num" and (of_all or left) and len(one.value.values) == 1:
+            _in_the_same_unit(one, two, left=left or sentence.lower_at(two.last) in word_list("still_there"))
             continue
         if (
             one.kind == "num"
@@ -286,6 +302,24 @@ def so_many_of(sentence: Sentence) -> None:
             two.flags = frozenset({"in all"})
 
 
+def _in_the_same_unit(one: Phrase, two: Phrase, *, left: bool) -> None:
+    """``500 yds of my 800``, ``212 g of 300 remain``: the bare number is all there was, in the unit of the other."""
+    if one.value.values[0] <= two.value.values[0]:
+        two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
+        if left:
+            one.flags, two.flags = frozenset({"left"}), frozenset({"in all"})
+
+
+_FROM_ALL = ({"of"}, {"out", "of"}, {"from"}, {"of", "the"}, {"of", "my"}, {"out", "of", "the"}, {"out", "of", "my"})
+
+
+def _knitted_on(sentence: Sentence, amount: Phrase) -> bool:
+    """``knit half of it on 30 g of a 50 g ball``."""
+    return sentence.lower_at(amount.first - 1) in ("on", "with") and any(
+        token.lower == "done" or token.lower in word_list("working") for token in sentence.tokens[: amount.first]
+    )
+
+
 _OF_ALL = (["OF"], ["OF", "THE"], ["OF", "WORD"], ["WORD", "OF"], ["WORD", "OF", "THE"], ["WORD", "OF", "WORD"])
 
 
@@ -298,12 +332,11 @@ def of_these(sentence: Sentence) -> None:
     for phrase in sentence.phrases:
         if phrase.kind != "num" or len(phrase.value.values) != 1 or not 1 <= phrase.value.values[0] <= MOST_SKEINS:
             continue
-        pointed = sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(phrase.last + 1) in word_list(
-            "pointed_at"
-        )
-        ends = sentence.kind_at(phrase.last + 2) in ENDS_A_LINK | {"", "HOLD", "RPAR"}
-        ends = ends or sentence.lower_at(phrase.last + 2) in word_list("still_there")
-        if pointed and (ends or sentence.lower_at(phrase.last + 2) in word_list("suffices")):
+        noun = phrase.last + 1 + (sentence.kind_at(phrase.last + 1) == "THE")  # 11 of the same
+        pointed = sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(noun) in word_list("pointed_at")
+        ends = sentence.kind_at(noun + 1) in ENDS_A_LINK | {"", "HOLD", "RPAR"}
+        ends = ends or sentence.lower_at(noun + 1) in word_list("still_there")
+        if pointed and (ends or sentence.lower_at(noun + 1) in word_list("suffices")):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
 
 
@@ -472,7 +505,15 @@ def one_besides(sentence: Sentence) -> None:
 
 
 def and_a_half(sentence: Sentence) -> None:
-    """``one skein and a half``, ``2 full skeins and a half``."""
+    """``one skein and a half``, ``2 full skeins and a half``, ``2 and 3/4 balls``."""
+    for whole, part in itertools.pairwise(list(sentence.phrases)):
+        joined = [sentence.kind_at(at) for at in range(whole.last, part.first)] == ["AND"]
+        if not joined or whole.kind != "num" or part.kind != "count" or not may_be_skeins(whole):
+            continue
+        if part.value.values[0] < 1 <= whole.value.values[0] == int(whole.value.values[0]):
+            part.value = Series((whole.value.values[0] + part.value.values[0],), "skein")
+            part.first = whole.first
+            sentence.phrases.remove(whole)
     for phrase in sentence.phrases:
         at = phrase.last
         while sentence.kind_at(at) == "SKEIN" or sentence.lower_at(at) in word_list("whole"):

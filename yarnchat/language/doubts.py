@@ -39,13 +39,16 @@ def _count_asked_for(sentence: Sentence) -> Refusal | None:
 
 def _things_asked_for(sentence: Sentence, query: Query) -> Refusal | None:
     """``rows take 2.5 m, how many rows``, ``how many 12 yd squares from a skein``: what no ability works out."""
-    if query.measured or not (query.stash or query.colours):
+    if query.measured or not (query.stash or query.colours or query.piece):
         return None
     lengths = {phrase.first: phrase.last for phrase in sentence.phrases if phrase.kind == "length"}
     for at in _many_asked(sentence):
         place = lengths.get(at, at)
+        while sentence.kind_at(place) in ("NUM", "SHORT", "DASH", "X") or sentence.lower_at(place) == "more":
+            place += 1
         things = sentence.lower_at(place)
-        if sentence.kind_at(place) == "ROWS" or things in made_several():
+        made = things in made_several() or (things.endswith("s") and things in word_list("parts_of_work"))
+        if sentence.kind_at(place) == "ROWS" or made:
             return unclear(
                 f"How many {printable(things)} that makes I can't tell. Ask how long the yarn is, "
                 "or whether it is enough."

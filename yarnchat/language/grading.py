@@ -238,10 +238,11 @@ def _one_took(sentence: Sentence, phrases: Taken) -> bool:
 
 
 def _flat(sentence: Sentence) -> bool:
-    """Whether a flat piece is spoken of, one with a width or a diameter, and no chest."""
+    """Whether a flat piece is spoken of, one with a width or a diameter, or a shawl, and no chest."""
     sides = {"width", "diameter"}
     flat = (shape_cue(shape) for shape, taken in load("shapes.toml").items() if sides & set(taken["in_order"]))
-    return sentence.said(*flat) and not sentence.said("measure.chest", "shape.sweater")
+    shawl = any(token.lower in word_list("shawls") for token in sentence.tokens)
+    return (shawl or sentence.said(*flat)) and not sentence.said("measure.chest", "shape.sweater")
 
 
 def _sides(sentence: Sentence, smalls: Taken) -> tuple[Taken, Taken]:

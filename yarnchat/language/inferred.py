@@ -30,9 +30,7 @@ def infer(sentence: Sentence) -> None:
         sentence.unsay("ask.check")
     if sentence.said("ask.enough") and _of_the_pattern_she_has(sentence):
         sentence.unsay("ask.enough")
-    if _asks_how_many(sentence):
-        sentence.unsay("ask.enough")
-    if _asks_its_measure(sentence):
+    if _asks_how_many(sentence) or _asks_its_measure(sentence):
         sentence.unsay("ask.enough")
     if _either_name(sentence):
         sentence.mark("ask.compare")
@@ -45,9 +43,13 @@ def infer(sentence: Sentence) -> None:
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
     _of_an_amount(sentence)
+    if _asks_how_long_it_gets(sentence):
+        sentence.mark("ask.how_big")
+    _weight_or_mass(sentence)
     _of_the_question(sentence)
     _gauge_not_kept(sentence)
     _of_the_same_weight(sentence)
+    _down_to_what_is_left(sentence)
 
 
 def _gauge_not_kept(sentence: Sentence) -> None:
@@ -77,6 +79,54 @@ def _of_an_amount(sentence: Sentence) -> None:
     """``and 4 skeins?``: the word for skeins of an amount told asks for no number of them."""
     told = {at for p in sentence.phrases if p.kind in ("count", "times") for at in range(p.first, p.last)}
     for cue in [cue for cue in sentence.cues if cue.kind == "ask.how_many" and cue.first in told]:
+        sentence.cues.remove(cue)
+    sentence.kinds = {cue.kind for cue in sentence.cues}
+
+
+def _asks_how_long_it_gets(sentence: Sentence) -> bool:
+    """``how long can a 45 in wide blanket be``: the shape whose length is asked for, a little after the question."""
+    for at in range(len(sentence.tokens)):
+        asked = [sentence.lower_at(on) for on in range(at, at + 3)]
+        led = asked[0] == "how" and asked[1] in ("long", "wide", "deep") and asked[2] in _MODALS
+        shapes = (cue.first for cue in sentence.cues if cue.kind.startswith("shape."))
+        if led and any(0 < first - at <= _A_QUESTION and not sentence.parted(at, first) for first in shapes):
+            return True
+    return False
+
+
+_MODALS = frozenset({"can", "could", "will", "would", "should", "does"})
+_A_QUESTION = 10
+"""How many words on the shape may stand that is asked about."""
+
+
+def _weight_or_mass(sentence: Sentence) -> None:
+    """``1.5 skeins at 230 yd/4 oz: what is the weight?`` asks for a mass, ``5 sts to the inch: …`` for a class."""
+    asked = [at for at, token in enumerate(sentence.tokens) if token.kind == "WEIGHT" and _asked_for(sentence, at)]
+    kinds = {phrase.kind for phrase in sentence.phrases}
+    labels = [phrase.value for phrase in sentence.phrases if phrase.kind == "putup"]
+    if not asked or sentence.said("ask.enough", "ask.skeins", "ask.check", "ask.strands"):
+        return
+    amounts, clues = kinds & {"length", "count", "times", "mass"}, kinds & {"gauge", "wpi", "grist", "needle"}
+    if amounts and labels and not clues and any(label.mass for label in labels):
+        sentence.unsay("ask.identify")
+        sentence.mark("ask.measure")
+        sentence.mark("ask.grams")
+    elif not amounts and (clues or labels):
+        sentence.unsay("ask.convert")
+        sentence.unsay("ask.measure")
+        sentence.mark("ask.identify")
+
+
+def _asked_for(sentence: Sentence, at: int) -> bool:
+    """``what's the weight of it``, ``what is the weight?``."""
+    lead = [sentence.lower_at(on) for on in range(at - 3, at)]
+    asks = lead[1:] == ["what's", "the"] or lead == ["what", "is", "the"] or lead == ["what", "'s", "the"]
+    return asks and sentence.lower_at(at) == "weight"
+
+
+def _down_to_what_is_left(sentence: Sentence) -> None:
+    """``2 balls down`` are used; ``I'm down to 350 m`` tells of what is left."""
+    for cue in [cue for cue in sentence.cues if cue.kind == "used.after" and sentence.kind_at(cue.last) == "TO"]:
         sentence.cues.remove(cue)
     sentence.kinds = {cue.kind for cue in sentence.cues}
 
@@ -162,10 +212,12 @@ def _either_name(sentence: Sentence) -> bool:
 
 
 def _held_with_each_other(sentence: Sentence) -> bool:
-    """``if I hold a 400 m/100 g yarn and a 300 m/100 g yarn together``: two yarns held as one, and no pattern told."""
+    """``if I hold a 400 m/100 g yarn and a 300 m/100 g yarn together``, ``combining lace and DK``: with no pattern."""
     holding = [at for at, token in enumerate(sentence.tokens) if token.lower in ("hold", "holding", "held")]
     together = [at for at, token in enumerate(sentence.tokens) if token.lower == "together"]
     if not holding or not together or sentence.parted(holding[0], together[-1]):
+        holding = [at for at, token in enumerate(sentence.tokens) if token.lower in word_list("combining")]
+    if not holding:
         return False
     between = [p for p in sentence.phrases if holding[0] < p.first and not sentence.parted(holding[0], p.first)]
     told = sum(p.kind == "weight" for p in between), sum(p.kind == "putup" for p in between)

@@ -51,7 +51,7 @@ from yarnchat.language.shares import share_of_hers, shares_of_amounts
 from yarnchat.language.size_amounts import named_in_words, numbered_sizes, one_for_each_size
 from yarnchat.language.skein_limits import SKEIN_M
 from yarnchat.language.unitless import gauge_likewise, headed_yardage, hers_without_a_unit, need_without_a_unit
-from yarnchat.quantity import Quantity
+from yarnchat.quantity import IMPERIAL, Quantity
 from yarnchat.queries import PutUp, Series
 
 
@@ -231,6 +231,40 @@ def _over_a_trade_length(sentence: Sentence) -> None:
             return
 
 
+def _wraps_over_a_length(sentence: Sentence) -> None:
+    """``20 wraps in 2 inches``: so many to the inch."""
+    for number, small in itertools.pairwise(sentence.phrases):
+        wraps = number.kind == "num" and sentence.lower_at(number.last) in word_list("wraps")
+        links = [sentence.kind_at(at) for at in range(number.last + 1, small.first)]
+        if not wraps or small.kind != "small" or not set(links) <= _OVER or not small.value.value:
+            continue
+        number.kind, number.last = "wpi", small.last
+        number.value = number.value.values[0] / small.value.to("in").value
+        sentence.phrases.remove(small)
+        return
+
+
+def _measures_in_metres(sentence: Sentence) -> None:
+    """``a scarf 2 m long, 25 cm wide``: a side of what is to be knitted, and no amount of yarn."""
+    shaped = any(cue.kind.startswith("shape.") or cue.kind == "pattern.thing" for cue in sentence.cues)
+    for phrase in sentence.phrases if shaped else ():
+        if phrase.kind != "length" or len(phrase.value.values) > 1 or phrase.value.low is not None:
+            continue
+        if (
+            sentence.lower_at(phrase.last) in word_list("sides")
+            and 0 < phrase.value.first().to("m").value <= _LONGEST_SIDE_M
+        ):
+            unit = "in" if phrase.value.unit in IMPERIAL else "cm"
+            phrase.kind, phrase.value = "small", phrase.value.first().to(unit)
+
+
+_LONGEST_SIDE_M = 6
+"""No scarf is longer, in m; a length of yarn said to be long mostly is (common practice, no source)."""
+
+
+_OVER = frozenset({"IN", "OVER", "PER", "TO", "ON", "ARTICLE"})
+
+
 _TRADE_LENGTHS = frozenset({Quantity(10, "cm"), Quantity(4, "in")})
 
 
@@ -239,6 +273,8 @@ _STEPS = (
     needle_sizes,
     besides_the_yarn,
     gauge_likewise,
+    _wraps_over_a_length,
+    _measures_in_metres,
     headed_yardage,
     named_in_words,
     numbered_sizes,

@@ -20,7 +20,8 @@ def several_made(sentence: Sentence) -> None:
         if number.kind != "num" or len(number.value.values) != 1:
             continue
         things = _is_made(thing) or thing.removesuffix("s") in word_list("people")
-        one = next((p for p in sentence.phrases if things and _of_one(sentence, p, thing)), None)
+        one = _at_so_much(sentence, number) if things else None
+        one = one or next((p for p in sentence.phrases if things and _of_one(sentence, p, thing)), None)
         if one is None and (_of_them(sentence, number) or (thing == "pairs" and _told_of_a_pair(sentence))):
             one, thing = _lone_need(sentence), thing if thing == "pairs" else "of them"
         if one is None and thing == "pairs" and (one := _single_of_a_pair(sentence)):
@@ -58,6 +59,14 @@ def both_made(sentence: Sentence) -> None:
             one = next((phrase for phrase in sentence.phrases if _of_one(sentence, phrase, thing)), None)
             if one is not None:
                 _times(one, 2, f"2 {thing}")
+
+
+def _at_so_much(sentence: Sentence, number: Phrase) -> Phrase | None:
+    """``4 hats at 95 yd``: what each of so many things takes, said right behind them."""
+    behind = (p for p in sentence.phrases if p.first == number.last + 2 and p.kind in ("length", "mass"))
+    one = next(behind, None)
+    told = one is not None and sentence.kind_at(number.last + 1) == "AT" and len(one.value.values) == 1
+    return one if told else None
 
 
 def _times(one: Phrase, many: float, said: str) -> None:
@@ -207,14 +216,17 @@ def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
 
 
 def sum_of_parts(sentence: Sentence) -> None:
-    """``body 600 m, sleeves 350 m``, ``hat takes 90 g, the scarf 200 g``: what parts or things take, added."""
+    """``body 600 m, sleeves 350 m``, ``250 m for the hat and 300 m for the cowl``: what parts or things take, added."""
+    hers = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
     for kind in ("length", "mass"):
         amounts = [p for p in sentence.phrases if p.kind == kind and len(p.value.values) == 1 and p.value.low is None]
+        amounts = [phrase for phrase in amounts if phrase.first not in hers]
         if len(amounts) < 2:
             continue
         for phrase in amounts:
             _two_of_a_part(sentence, phrase)
         parts = [_part_before(sentence, phrase) or _part_doubled(phrase) for phrase in amounts]
+        parts = parts if all(parts) else [_part_behind(sentence, phrase) for phrase in amounts]
         named = [part for part in parts if part]
         amounts = [phrase for phrase, part in zip(amounts, parts, strict=True) if part]
         all_of_kind = len(amounts) == len(parts) or kind == "mass"  # what she has is told in grams beside them
@@ -292,7 +304,7 @@ def taken_from(sentence: Sentence) -> None:
 
 def _of_two_weights(sentence: Sentence, amounts: list[Phrase]) -> bool:
     """``a hat at 180 yd of worsted plus a sweater at 1100 yd of DK``: what is not of one yarn."""
-    near = range(amounts[0].first, amounts[-1].last + 3)
+    near = range(amounts[0].first, amounts[-1].last + 6)  # 300 m for a hat in lace
     return len({p.value[0] for p in sentence.phrases if p.kind == "weight" and p.first in near}) > 1
 
 
@@ -303,10 +315,18 @@ def _part_before(sentence: Sentence, phrase: Phrase) -> str | None:
         word = sentence.lower_at(at)
         if sentence.kind_at(at) in ("STOP", "COMMA", "SEMI", "AND", "NUM"):
             return None
-        if word in word_list("garment_parts") or (at in things and word in word_list("garments")):
+        if word in word_list("garment_parts") | made_several() or (at in things and word in word_list("garments")):
             each = sentence.kind_at(at - 1) in ("EACH", "PER", "ARTICLE") and word in word_list("garment_parts")
             return None if each else word
     return None
+
+
+def _part_behind(sentence: Sentence, phrase: Phrase) -> str | None:
+    """``250 m for the hat``, ``a 200 m hat``: the thing whose amount a phrase tells, right behind it."""
+    at = phrase.last + (sentence.kind_at(phrase.last) == "FOR")
+    at += sentence.kind_at(at) in ("THE", "ARTICLE") or sentence.lower_at(at) in word_list("whose")
+    word = sentence.lower_at(at)
+    return word if word in word_list("garment_parts") | word_list("garments") | made_several() else None
 
 
 def colours_alike(sentence: Sentence) -> None:

@@ -13,6 +13,8 @@ from yarnchat.language.skein_limits import (
     BALL_G,
     CONE_G,
     CONE_M_PER_G,
+    GRIST_M,
+    HANK_M,
     LACE_M,
     SHORTEST_M,
     WELL_OVER,
@@ -153,15 +155,17 @@ def across_a_yarn(sentence: Sentence) -> None:
             continue
         between = (*range(one.last, yarn.first), *range(yarn.last, two.first))
         gap = [sentence.kind_at(i) for i in between if sentence.lower_at(i) not in ("also", "too")]
-        if (
-            set(gap) <= {"OF", "COMMA", "LPAR", "THE"}
-            and len(two.value.values) == 1
-            and not sentence.parted(one.last, two.first)
-        ):
-            metres = two.value.first().to("m").value
-            grams = one.value.mass.to("g").value
-            if ball(metres, grams):
-                two.kind, two.value = "putup", replace(one.value, length=two.value.first())
+        beside = set(gap) <= {"OF", "COMMA", "LPAR", "THE"} and not sentence.parted(one.last, two.first)
+        if beside and len(two.value.values) == 1 and _wound_on(two.value.first(), one.value.mass):
+            two.kind, two.value = "putup", replace(one.value, length=two.value.first())
+
+
+def _wound_on(length: Quantity, mass: Quantity) -> bool:
+    """``a 150 g cake of 4 ply, 600 m``: whether a ball, or a hank of a usual mass, may hold so much."""
+    metres, grams = length.to("m").value, mass.to("g").value
+    if ball(metres, grams):
+        return True
+    return usual_mass(mass) and metres <= HANK_M and GRIST_M[0] <= 100 * metres / grams <= GRIST_M[1]
 
 
 def _so_much_of_it(sentence: Sentence, mass: Phrase, yarn: Phrase, length: Phrase) -> bool:

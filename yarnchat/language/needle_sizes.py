@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import Quantity
 from yarnchat.queries import Needle
 
 _SAYS_AGAIN = frozenset({"LPAR", "SLASH", "EQ", "COMMA", "OR", "DASH"})
@@ -19,6 +20,7 @@ _LEADS = frozenset({"TO", "ARTICLE", "ON", "WITH", "THE"})
 
 def needle_sizes(sentence: Sentence) -> None:
     """A millimetre size beside a needle size is that needle told again: ``US 8 (5 mm)``, ``4 mm (old UK 10)``."""
+    _knitted_on(sentence)
     if not any(phrase.kind in ("needle", "small", "size", "num") for phrase in sentence.phrases):
         return
     for one, two in itertools.pairwise(sentence.phrases):
@@ -45,6 +47,24 @@ def needle_sizes(sentence: Sentence) -> None:
         near = range(max(0, phrase.first - 5), min(len(sentence.tokens), phrase.last + 6))
         if phrase.kind == "small" and phrase.value.unit == "mm" and any(sentence.kind_at(i) == "NEEDLE" for i in near):
             _to_needle(phrase)
+
+
+def _knitted_on(sentence: Sentence) -> None:
+    """``22 sts on 4mm``, ``20 sts on 5 mm needles over 10 cm``: a number of stitches, and the needle they are on."""
+    for gauge in [phrase for phrase in sentence.phrases if phrase.kind == "gauge"]:
+        on = next((at for at in range(gauge.first, gauge.last) if sentence.kind_at(at) == "ON"), None)
+        if on is None or gauge.value.over.unit != "mm":
+            continue
+        end = gauge.last + (sentence.kind_at(gauge.last) == "NEEDLE")
+        needle = Phrase("needle", on + 1, end, Needle(f"{gauge.value.over.value:g}", "mm"))
+        led = sentence.kind_at(end) in ("OVER", "TO", "PER", "IN")
+        over = next((p for p in sentence.phrases if led and p.kind == "small" and p.first == end + 1), None)
+        gauge.value = replace(gauge.value, over=over.value if over else Quantity(4, "in"), other_over=None)
+        gauge.last, gauge.flags = on, frozenset() if over else frozenset({"bare"})
+        sentence.phrases.insert(sentence.phrases.index(gauge) + 1, needle)
+        if over:
+            needle.last = over.last
+            sentence.phrases.remove(over)
 
 
 def _to_needle(phrase: Phrase) -> None:

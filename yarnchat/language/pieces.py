@@ -87,7 +87,8 @@ def _number_things(sentence: Sentence) -> None:
     begin |= {cue.first - 1 for cue in shapes if sentence.lower_at(cue.last - 1).endswith("s")}  # two striped hats
     for at, (token, thing) in enumerate(pairwise(sentence.tokens)):
         things = at + 1 in begin or (thing.kind == "WORD" and thing.lower.endswith("s"))
-        if token.kind == "WORD" and things and numbers.get(token.lower, 0) > 1:
+        alone = numbers.get(token.lower, 0) > 1 and _set_apart(sentence, at)  # covers 40 x 40 cm, two, in DK
+        if token.kind == "WORD" and (things or alone) and numbers.get(token.lower, 0) > 1:
             token.kind = "NUM"
 
 
@@ -95,11 +96,20 @@ def _many(sentence: Sentence, phrases: Sequence[Phrase]) -> Phrase | None:
     """The ``two`` of ``two scarves``, ``a pair of leg warmers``: how many are knitted alike."""
     for at, token in enumerate(sentence.tokens):
         words = [token.lower, *(sentence.lower_at(i) for i in range(at + 1, at + 3))]
-        if token.lower == "pair of" or words[:2] == ["both", "sides"] or words in _BOTH_FACES:
+        pair = token.lower == "pair of" and words[1] != "us"
+        pair = pair or (token.lower in ("pair", "a pair") and _set_apart(sentence, at))
+        if pair or words[:2] == ["both", "sides"] or words in _BOTH_FACES:
             return Phrase("num", at, at + 1, Series((2.0,), ""))
     return next(
         (p for p in phrases if p.kind == "num" and _of_things(sentence, p) and p.value.values[0] % 1 == 0), None
     )
+
+
+def _set_apart(sentence: Sentence, at: int) -> bool:
+    """``…, pair, in DK``, ``a pair.``: whether a word, an article aside, stands between two stops or commas."""
+    before = at - 1 - (sentence.kind_at(at - 1) == "ARTICLE")
+    edges = ("", "COMMA", "STOP", "SEMI", "LPAR", "RPAR")
+    return sentence.kind_at(before) in edges and sentence.kind_at(at + 1) in edges
 
 
 def how_many(sentence: Sentence) -> int | None:

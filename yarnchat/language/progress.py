@@ -8,9 +8,9 @@ from math import isclose
 
 from yarnchat.language.lexicon import load, shape_cue, word_list
 from yarnchat.language.phrases import Phrase, Taken, first_of
-from yarnchat.language.sentence import Sentence
+from yarnchat.language.sentence import Cue, Sentence
 from yarnchat.quantity import Quantity
-from yarnchat.queries import NOTHING_TOLD, Progress, Query
+from yarnchat.queries import EVENLY, FROM_ITS_CENTRE, NARROWING, NOTHING_TOLD, Progress, Query
 
 
 def progress_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
@@ -21,7 +21,8 @@ def progress_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tu
         or query.swatch
         or query.grading
         or query.piece
-        or not (rows or sentence.said("ask.progress", "progress.weak"))
+        or not (rows or sentence.said("ask.progress", "progress.weak") or _says_how_far(sentence, phrases))
+        or (sentence.said("progress.outline") and _growing(sentence) == EVENLY)
     ):
         return query, []
     percent = _percent_done(sentence, phrases)
@@ -34,6 +35,19 @@ def progress_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tu
     return replace(query, progress=replace(progress, shape=_growing(sentence))), taken
 
 
+def _says_how_far(sentence: Sentence, phrases: list[Phrase]) -> bool:
+    """``down to 160 g at 65%: will I make it?``, ``knit half my hat on 30 g``: the part done, by no word for it."""
+    percents = [phrase for phrase in phrases if phrase.kind == "percent"]
+    at_it = [phrase for phrase in percents if sentence.lower_at(phrase.first - 1) == "at"]
+    if sentence.said("ask.enough") and any(_says_done(sentence, phrase) for phrase in at_it):
+        return True
+    halves = [at for at, token in enumerate(sentence.tokens) if token.lower == "half"]
+    worked = (at for at in halves if sentence.lower_at(at - 1) in word_list("working"))
+    return any(
+        {"my", "the", "a", "this", "it"} & {sentence.lower_at(at + 1), sentence.lower_at(at + 2)} for at in worked
+    )
+
+
 _OF_THE_WHOLE = frozenset({"of", "out", "into", "the", "a", "an", "my", "its", "total", "whole", "full", "planned"})
 
 
@@ -41,19 +55,41 @@ def length_done(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tupl
     """``knit 55 cm of a 160 cm scarf``: how far along by length; a shape that widens goes with the square of it."""
     if not sentence.said("ask.progress", "progress.weak", "used.before", "used.after") or query != NOTHING_TOLD:
         return query, []
-    for one, whole in pairwise(phrases):
-        two = whole
-        if sentence.lower_at(two.last) in word_list("garment_parts"):
-            continue  # a sleeve is not the whole of it
-        if one.kind == "small" and two.kind == "num" and len(two.value.values) == 1:
-            two = replace(two, kind="small", value=Quantity(two.value.values[0], one.value.unit))  # 18 in of the 24
+    for done, whole in pairwise(phrases):
+        if sentence.lower_at(whole.last) in word_list("garment_parts") and not _said_once_more(sentence, whole.last):
+            continue  # a sleeve is not the whole of it, unless it is what is asked about
+        one, two = _as_measures(sentence, done, whole)
         if {one.kind, two.kind} != {"small"}:
             continue
         part = _part_of_length(sentence, one, two)
         if part is not None and 0 < part <= 1:
-            done = part if _growing(sentence) == "straight" else part**2
-            return replace(query, progress=Progress(done)), [one, whole]
+            return replace(query, progress=Progress(_of_the_area(_growing(sentence), part))), [done, whole]
     return query, []
+
+
+def _as_far_as(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
+    """``1.2 m so far, want 1.8 m``: how long it is by now, and how long it is to be."""
+    now = any(
+        cue.kind in ("used.after", "since.now_after", "ask.progress") and 0 <= cue.first - one.last <= 1
+        for cue in sentence.cues
+    )
+    return now and any(cue.kind == "progress.goal" and cue.last == two.first for cue in sentence.cues)
+
+
+def _as_measures(sentence: Sentence, one: Phrase, two: Phrase) -> tuple[Phrase, Phrase]:
+    """``18 in of the 24``, ``1.2 m so far, want 1.8``: how long the work is, in m too, and a bare number behind it."""
+    if one.kind == "length" and len(one.value.values) == 1 and _as_far_as(sentence, one, two):
+        one = replace(one, kind="small", value=one.value.first())
+        if two.kind == "length" and len(two.value.values) == 1:
+            two = replace(two, kind="small", value=two.value.first())
+    if one.kind == "small" and two.kind == "num" and len(two.value.values) == 1:
+        two = replace(two, kind="small", value=Quantity(two.value.values[0], one.value.unit))
+    return one, two
+
+
+def _said_once_more(sentence: Sentence, at: int) -> bool:
+    """``knit 14 inches of a 22 inch body …, enough for the body?``: whether a part is named again after a place."""
+    return any(token.lower == sentence.lower_at(at) for token in sentence.tokens[at + 1 :])
 
 
 def _part_of_length(sentence: Sentence, one: Phrase, two: Phrase) -> float | None:
@@ -62,6 +98,8 @@ def _part_of_length(sentence: Sentence, one: Phrase, two: Phrase) -> float | Non
     second: float = two.value.value
     between = {sentence.lower_at(at) for at in range(one.last, two.first)}
     to_go = _still_to_knit(sentence, one.first, one.last)
+    if _as_far_as(sentence, one, two):
+        return first / second if second else None
     if _still_to_knit(sentence, two.first, two.last):
         return first / (first + second) if first and _says_worked(sentence, one) else None
     if to_go and second and between & {"of", "into", "end of"}:
@@ -177,9 +215,20 @@ def _done(sentence: Sentence, phrase: Phrase, part: float) -> float:
 
 
 def _growing(sentence: Sentence) -> str:
-    """How the piece grows as it is knitted: evenly, or with the square of its rows."""
-    squared = (shape for shape, taken in load("shapes.toml").items() if taken.get("from_a_point"))
-    return next((shape for shape in squared if sentence.said(shape_cue(shape))), "straight")
+    """How the piece grows as it is knitted: evenly, with the square of its rows, or the reverse of that."""
+    shapes = {shape: taken for shape, taken in load("shapes.toml").items() if sentence.said(shape_cue(shape))}
+    may_narrow = any(taken.get("may_narrow") for taken in shapes.values())
+    if sentence.said("progress.narrowing") or (may_narrow and sentence.said("progress.decreasing")):
+        return NARROWING
+    growing = FROM_ITS_CENTRE if sentence.said("progress.from_centre") else EVENLY
+    return next((shape for shape, taken in shapes.items() if taken.get("from_a_point")), growing)
+
+
+def _of_the_area(growing: str, part: float) -> float:
+    """The part of the area that a part of the length is, as the piece grows."""
+    if growing == EVENLY:
+        return part
+    return 1 - (1 - part) ** 2 if growing == NARROWING else part**2
 
 
 def _percent_done(sentence: Sentence, phrases: list[Phrase]) -> tuple[float, Taken] | None:
@@ -190,7 +239,8 @@ def _percent_done(sentence: Sentence, phrases: list[Phrase]) -> tuple[float, Tak
         if phrase.kind != "percent":
             continue
         part = _done(sentence, phrase, phrase.value / 100)
-        if part == phrase.value / 100 and not _says_done(sentence, phrase):
+        as_told = part == phrase.value / 100
+        if as_told and (not _says_done(sentence, phrase) or _of_another_part(sentence, phrase.first)):
             continue
         if not parts or isclose(part, parts[0]):
             parts.append(part)
@@ -208,7 +258,29 @@ def _still_to_knit(sentence: Sentence, first: int, last: int) -> bool:
             other = {sentence.lower_at(at) for at in between} & (word_list("done") | word_list("yarns"))
             if not other and all(sentence.kind_at(at) in _PLAIN for at in between):
                 return True
+        if cue.kind == "progress.to_go" and _summed_up(sentence, cue, first):
+            return True
     return False
+
+
+def _summed_up(sentence: Sentence, cue: Cue, first: int) -> bool:
+    """``both sleeves left to do, that's about a third``: a part of the work, of which what goes before tells."""
+    between = {sentence.lower_at(at) for at in range(cue.last, first)}
+    of_yarn = sentence.kind_at(cue.first - 1) in ("NUM", "SKEIN", "MASS", "LEN")
+    sums_up = bool(between & word_list("summing_up"))
+    return sums_up and not of_yarn and between <= word_list("summing_up") | word_list("summing_up_with")
+
+
+def _of_another_part(sentence: Sentence, first: int) -> bool:
+    """``the border is 20% of it, the centre took 640 g``: a part of the work, and not the one whose yarn is told."""
+    at = first - 1
+    while sentence.lower_at(at) in word_list("about"):
+        at -= 1
+    part = sentence.lower_at(at - 1)
+    if sentence.kind_at(at) != "HOLD" or part not in word_list("garment_parts") | word_list("parts_of_a_garment"):
+        return False
+    took = (cue.first for cue in sentence.cues if cue.kind == "used.before")
+    return not any(sentence.lower_at(begin - 1) == part for begin in took)
 
 
 _A_FEW_WORDS = 4
@@ -223,11 +295,15 @@ def _says_done(sentence: Sentence, phrase: Phrase) -> bool:
         cue.kind == "pattern.thing" and cue.first == phrase.last + 2 for cue in sentence.cues
     )  # used 2.5 balls, and that is 60% of the cardigan
     said = {sentence.lower_at(phrase.first - 1)} & {"at", "done", "for"}
-    at_it = bool(said) and sentence.kind_at(phrase.last) in _CLOSES
-    if at_it and sentence.said("used.before", "used.after", "ask.progress"):
+    at_it = bool(said) and (sentence.kind_at(phrase.last) in _CLOSES or sentence.lower_at(phrase.last) in _GOES_ON)
+    if at_it and sentence.said("used.before", "used.after", "ask.progress", "since.now_before"):
         return True  # used 100 g, at 25%
+    if sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(phrase.last + 2) == "way":
+        return True  # 40% of the way
     return bool(around & word_list("done")) or _part_made(sentence, phrase) or (of_it and sentence.said("used.before"))
 
+
+_GOES_ON = frozenset({"having", "with"})
 
 _CLOSES = frozenset({"", "STOP", "COMMA", "AND", "SEMI", "DASH"})
 
@@ -345,5 +421,7 @@ def _spoken_fraction(sentence: Sentence) -> float | None:
         lead = at - 1 if sentence.kind_at(at - 1) != "DASH" else at - 2
         part = _TOPS.get(sentence.lower_at(lead), 1) * _SPOKEN[token.lower]
         first = lead if sentence.lower_at(lead) in _TOPS else at
-        return 1 - part if _still_to_knit(sentence, first, at + 1) else part
+        if _still_to_knit(sentence, first, at + 1):
+            return 1 - part
+        return None if _of_another_part(sentence, first) else part
     return None

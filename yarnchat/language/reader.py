@@ -103,7 +103,8 @@ def _fill(sentence: Sentence) -> Reading:
     given = _given(sentence, amounts)
     told = in_hand(sentence, given, yarns_told(sentence, given), amounts)
     of_pattern = sentence.said("pattern.noun", "pattern.label")
-    if query.progress and len(amounts.need) == 1 and not amounts.used and not of_pattern:
+    needed = any(sentence.lower_at(phrase.first - 1) in ("need", "needs") for phrase in amounts.need)
+    if query.progress and len(amounts.need) == 1 and not amounts.used and not of_pattern and not needed:
         amounts.used, amounts.need = amounts.need, []
     told, notes = times_told(told, amounts, lots)
     used = [*gone, *either, *amounts.all]
@@ -113,7 +114,7 @@ def _fill(sentence: Sentence) -> Reading:
     miscounted = colours_counted(sentence, [colour.name for colour in query.colours if colour.name], used)
     refusal = told.refusal or miscounted or unsettled(sentence, query, given, amounts)
     numbers = account(sentence, phrases, used)
-    part = progress.spoken_part(sentence) if query.progress is None and query.colours else None
+    part = progress.spoken_part(sentence) if query.progress is None and (query.colours or query.piece) else None
     reading = Reading(
         query,
         sentence.cue_kinds(),
@@ -318,6 +319,7 @@ def _firm(sentence: Sentence, phrase: Phrase) -> bool:
     of_a_yarn = phrase.kind == "length" and sentence.kind_at(phrase.last) == "OF"
     things = {cue.last for cue in sentence.cues if cue.kind == "pattern.thing"}
     of_a_thing = sentence.kind_at(phrase.first - 1) == "HOLD" and phrase.first - 1 in things  # the cowl is 260 yards
+    of_a_yarn = of_a_yarn or (sentence.kind_at(phrase.first - 1) == "OF" and phrase.first - 1 in things)
     return of_a_yarn or of_a_thing or sentence.lower_at(phrase.first - 1) in word_list("needing")
 
 

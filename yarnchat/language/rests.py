@@ -71,6 +71,43 @@ def second_of_a_pair(sentence: Sentence, query: Query, phrases: list[Phrase]) ->
     return query, []
 
 
+def used_of_hers(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """``a 100 g skein of 400 m, 45 g of it used: enough for 200 m?``: what she has is the rest of it."""
+    wound = [phrase for phrase in phrases if phrase.kind == "putup" and phrase.value.mass and phrase.value.length]
+    used = [phrase for phrase in phrases if phrase.kind == "mass" and _used_of_it(sentence, phrase)]
+    needed = [phrase for phrase in phrases if phrase.kind in ("length", "mass") and phrase not in used]
+    counts = [phrase for phrase in phrases if phrase.kind == "count"]
+    asked = sentence.said("ask.enough") and query == NOTHING_TOLD
+    if not asked or len(wound) != 1 or len(used) != 1 or not needed or len(counts) > 1:
+        return query, []
+    many = counts[0].value.values[0] if counts else 1.0
+    [label], [gone] = wound, used
+    told = gone.value.first()
+    rest = many * label.value.mass.to(told.unit).value - told.value
+    if rest < 0:
+        return query, []
+    gone.value, gone.flags = Series((rest,), told.unit), frozenset({"left"})
+    gone.notes = (*gone.notes, f"{_times(many)}{label.value.mass} less {told} used: {gone.value}")
+    for count in counts:
+        count.kind = "one"
+    return query, []
+
+
+def _times(many: float) -> str:
+    return f"{many:g} × " if many != 1 else ""
+
+
+def _used_of_it(sentence: Sentence, amount: Phrase) -> bool:
+    """``used 45 g of it``, ``25 g gone from my skein``: a mass said to be used, and of a skein spoken of."""
+    if len(amount.value.values) != 1 or not _said(sentence, amount.first, amount.last, "used"):
+        return False
+    links = [at for at in range(amount.last, amount.last + _NEAR) if sentence.lower_at(at) in ("of", "from", "off")]
+    return any({sentence.lower_at(at + 1), sentence.kind_at(at + 2)} & _THAT_ONE for at in links)
+
+
+_THAT_ONE = frozenset({"it", "my", "the", "this", "that", "a", "one", "them", "SKEIN"})
+
+
 def _mass_of(phrase: Phrase) -> Series | None:
     """The one mass that a phrase tells without a length, on a skein or not."""
     if phrase.kind == "mass" and len(phrase.value.values) == 1:
@@ -84,6 +121,9 @@ def _mass_of(phrase: Phrase) -> Series | None:
 def _said(sentence: Sentence, first: int, last: int, told: str) -> bool:
     """Whether the words beside an amount say that so much is used, or is left; what a garment weighs is neither."""
     of_a_thing = sentence.said("pattern.thing")
+    lead = [sentence.lower_at(at) for at in range(first - _LEAD, first)]
+    if told == "used" and lead[-1] == "(" and "after" in lead:
+        return True  # after the hat (72 g)
     for cue in sentence.cues:
         behind = 0 <= cue.first - last < _NEAR
         beside = behind or (0 <= first - cue.last <= 1 and cue.kind != "used.after")  # down to 22 g
@@ -95,6 +135,7 @@ def _said(sentence: Sentence, first: int, last: int, told: str) -> bool:
 
 
 _NEAR = 3
+_LEAD = 5
 
 
 def _asks(sentence: Sentence, at: int) -> bool:

@@ -6,14 +6,14 @@ from dataclasses import replace
 from itertools import pairwise
 
 from yarnchat.language.checking import said_twice
-from yarnchat.language.conversions import conversion_told, wanted_rate
+from yarnchat.language.conversions import conversion_told, stitches_across, wanted_rate
 from yarnchat.language.grading import graded, pieces_scaled
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.notes import note_of
 from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.pieces import piece_told
 from yarnchat.language.progress import length_done, progress_told
-from yarnchat.language.rests import rest_asked, second_of_a_pair
+from yarnchat.language.rests import rest_asked, second_of_a_pair, used_of_hers
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.stitch_counts import stitches_of_the_work
 from yarnchat.language.swatches import swatch_told
@@ -104,6 +104,7 @@ def _measured(sentence: Sentence, gauge: Phrase) -> bool:
 
 _STEPS = (
     _gauges,
+    stitches_across,
     _extents,
     said_twice,
     stitches_of_the_work,
@@ -115,6 +116,7 @@ _STEPS = (
     graded,
     piece_told,
     progress_told,
+    used_of_hers,
     conversion_told,
 )
 """Each takes what is of its make, in this order, of the phrases that those before it left."""

@@ -19,13 +19,19 @@ def swatch_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tupl
     counted = _stitches_by_rows(phrases)
     if query.note and query.note.verb == "correct" and (dim or masses or query.note.kind == "swatch"):
         return _swatch_put_right(sentence, query, phrases)
+    if dim and not masses and not query.note and (length := _yarn_measured(sentence, phrases)):
+        yarn, more = _whole_yarn(phrases, [dim, length])
+        width, height = dim.value
+        swatch = Swatch(yarn, None, _step(sentence, length), width, height, length=length.value.first())
+        return replace(query, swatch=swatch), [dim, length, *more]
     if (
         not masses
         or not (dim or (counted and sentence.said("ask.swatch")))
         or any(p.kind in ("length", "count") for p in phrases)
     ):
         return query, []
-    if not (sentence.said("ask.swatch") or first_of(phrases, "putup") or first_of(phrases, "name")):
+    of_a_yarn = first_of(phrases, "putup") or first_of(phrases, "name")
+    if not sentence.said("ask.swatch") and (not of_a_yarn or _of_a_piece(sentence, dim)):
         return query, []
     mass, step, weighed = _mass(sentence, masses, phrases)
     taken = weighed + ([dim] if dim else []) + ([counted] if counted and not dim else [])
@@ -34,6 +40,25 @@ def swatch_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tupl
     yarn, more = _whole_yarn(phrases, [*taken])
     swatch = Swatch(yarn, mass, step, width, height, stitches, rows)
     return replace(query, swatch=swatch), taken + more
+
+
+def _yarn_measured(sentence: Sentence, phrases: list[Phrase]) -> Phrase | None:
+    """``my 4 x 4 in swatch used 14 yards``, beside the sides of a piece: the yarn in it, where it was not weighed."""
+    lengths = [phrase for phrase in phrases if phrase.kind == "length" and len(phrase.value.values) == 1]
+    pieces = [phrase for phrase in phrases if phrase.kind == "dim"]
+    others = any(phrase.kind in ("count", "times", "mass") for phrase in phrases)
+    took = sentence.said("ask.swatch") and sentence.said("used.before", "used.after")
+    return lengths[0] if took and len(lengths) == 1 and len(pieces) == 2 and not others else None
+
+
+def _of_a_piece(sentence: Sentence, dim: Phrase | None) -> bool:
+    """``600 g of bulky: enough for a 100 x 120 cm blanket?``: sides of what is to be knitted, of more than a swatch."""
+    large = dim is not None and max(side.to("cm").value for side in dim.value) > _LARGEST_SWATCH_CM
+    return large or sentence.said("ask.enough")
+
+
+_LARGEST_SWATCH_CM = 40
+"""What is longer is hardly a swatch where nothing calls it one (common practice, no source)."""
 
 
 def _smallest(phrases: list[Phrase]) -> Phrase | None:

@@ -395,7 +395,7 @@ _IT = frozenset({"it", "them", "this", "these", "that", "those"})
 
 def _said_to_be_left(sentence: Sentence, phrase: Phrase) -> bool:
     """``have 140 g left``: of what was more."""
-    if "in all" in phrase.flags:
+    if phrase.flags & {"in all", "used"}:
         return False
     if "left" in phrase.flags or sentence.lower_at(phrase.first - 1) == "remaining":
         return True

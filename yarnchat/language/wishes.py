@@ -238,9 +238,10 @@ def figure_wanted(sentence: Sentence) -> str | None:
 
 
 def _unit_asked(sentence: Sentence) -> str | None:
-    """The unit of ``how many metres`` and ``… to yards?``."""
+    """The unit of ``how many metres``, ``… to yards?``, and of ``how many feet of yarn``."""
     for at, token in enumerate(sentence.tokens):
-        if token.kind not in ("LEN", "MASS"):
+        of_yarn = token.kind == "SHORT" and sentence.kind_at(at + 1) == "OF" and sentence.lower_at(at + 2) in _YARN
+        if token.kind not in ("LEN", "MASS") and not of_yarn:
             continue
         before = [sentence.lower_at(at - 2), sentence.lower_at(at - 1)]
         ends = sentence.kind_at(at + 1) in ("STOP", "") or sentence.lower_at(at + 1) == "please"
@@ -248,5 +249,7 @@ def _unit_asked(sentence: Sentence) -> str | None:
             return str(token.value)
     return None
 
+
+_YARN = frozenset({"yarn", "wool", "it", "this", "that"})
 
 _INTO = frozenset({"to", "into", "in", "as"})
