@@ -176,9 +176,6 @@ _LONGEST_MEASURE = 160
 """No sleeve or chest is longer, in cm (common practice, no source)."""
 
 
-_AGES = frozenset({"months", "mths", "mos", "years", "yrs", "month", "year"})
-
-
 def _of_age_or_size(sentence: Sentence, phrase: Phrase, openings: Sequence[int]) -> bool:
     """Numbers of a line that lists sizes or ages: ``SIZES 8/10 (12/14: 16/18)``, ``0-3 (3-6) months``."""
     opening = openings[bisect_right(openings, phrase.first) - 1]
@@ -188,7 +185,7 @@ def _of_age_or_size(sentence: Sentence, phrase: Phrase, openings: Sequence[int])
         return True
     ahead = range(phrase.last, min(phrase.last + 16, len(sentence.tokens)))
     for i in ahead:
-        if sentence.lower_at(i) in _AGES:
+        if sentence.lower_at(i) in word_list("ages"):
             return True
         if sentence.kind_at(i) not in ("NUM", "LPAR", "RPAR", "COMMA", "DASH", "SLASH", "COLON", "TO", "AND"):
             return False

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from yarnchat.language.labels import LABEL
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Cue, Sentence
@@ -39,7 +40,7 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         _then_and_now(sentence)
     out = _by_their_words(sentence, underway)
     if sentence.said("ask.measure") and not sentence.said("ask.skeins"):
-        _sum_of_scraps(out)
+        _sum_of_scraps(sentence, out)
     if sentence.said("ask.enough"):
         _joined_to_what_she_has(sentence, out)
         _counted_is_hers(out)
@@ -231,9 +232,15 @@ def _amount_of(phrase: Phrase) -> object:
     return phrase.value[0] if phrase.kind == "times" else phrase.value
 
 
-def _sum_of_scraps(out: Amounts) -> None:
-    """``12 g, 18 g and 9 g``: several masses and nothing else are what there is."""
-    if len(out.need) > 1 and not out.have and all(p.kind == "mass" and len(p.value.values) == 1 for p in out.need):
+def _sum_of_scraps(sentence: Sentence, out: Amounts) -> None:
+    """``12 g, 18 g and 9 g``: several masses and nothing else are what there is; ``MC 320 g; CC1 85 g`` are not."""
+    labelled = len(LABEL.findall(sentence.text)) > 1
+    if (
+        not labelled
+        and len(out.need) > 1
+        and not out.have
+        and all(p.kind == "mass" and len(p.value.values) == 1 for p in out.need)
+    ):
         out.have, out.need = out.need, []
 
 

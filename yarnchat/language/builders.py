@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from yarnchat.knowledge.classes import class_by_number, classes_named
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.parse_table import Leaf, Tree
 from yarnchat.language.skein_limits import GRIST_M
 from yarnchat.language.tokens import Token
@@ -605,6 +606,24 @@ def _sizenames(piece: Parsed) -> Built | None:
     return Built("sizes", names) if len(names) > 1 and len(set(names)) == len(names) else None
 
 
+def _doubles(piece: Parsed) -> Built | None:
+    """``S/M (L/XL)``, ``1-2 (3-4, 5-6) years``: sizes of which some are two in one, each named as it is typed.
+
+    Those told in numbers are headed as sizes, or ages stand behind them; each goes up.
+    """
+    items = [node for node in _in_order(piece.tree) if node.data in ("szitem", "numitem")]
+    names = tuple("".join(piece.tokens[leaf.start_pos].text for leaf in _leaves(item)) for item in items)
+    numbered = [[number_of(token)[0] for token in piece.leaves("NUM", item)] for item in items]
+    double = any(len(list(_leaves(item))) > 1 for item in items)
+    rising = all(low < high for low, *rest in filter(None, numbered) for high in rest)
+    if not double or not rising or len(set(names)) < len(names):
+        return None
+    after = piece.tokens[piece.last].lower if piece.last < len(piece.tokens) else ""
+    if piece.leaves("NUM") and not (piece.has("SIZE", "SIZES") or after in word_list("ages")):
+        return None
+    return Built("sizes", names) if piece.next_kind() not in _UNIT_AFTER else None
+
+
 def _sizenumbers(piece: Parsed) -> Built | None:
     read = _list(piece.leaves("NUM"))
     if read and len(read.values) == 2 and piece.has("DASH", "TO"):
@@ -686,6 +705,7 @@ _BUILDERS: dict[str, Callable[[Parsed], Built | None]] = {
     "weight": _weight,
     "sized": _sized,
     "sizenames": _sizenames,
+    "doubles": _doubles,
     "sizenumbers": _sizenumbers,
     "named": _named,
     "price": _price,

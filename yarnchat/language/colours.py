@@ -264,11 +264,38 @@ def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Ser
         given, lonely = {name: needs} if needs else {}, []
     if lonely:
         given[""] = lonely
+    given = _shared(sentence, found, given)
     wound = _wound(sentence, found) if sentence.said("ask.check") else {}
     return [
         Colour(name, tuple(s for phrase in under for s in series[id(phrase)]), wound.get(name))
         for name, under in given.items()
     ]
+
+
+def _shared(sentence: Sentence, found: list[Label], given: dict[str, list[Phrase]]) -> dict[str, list[Phrase]]:
+    """``CC1 and CC2 2 balls each``: so much of every one of the colours joined before an amount that is of each."""
+    out: dict[str, list[Phrase]] = {}
+    for label in found:
+        under = given.get(label.name, [])
+        each = any(sentence.kind_at(at) == "EACH" for p in under for at in range(p.first - 1, p.last + 1))
+        alike = [other.name for other in joined_before(sentence, label, found) if other.name not in given]
+        for name in [*(alike if each else []), *([label.name] if under else [])]:
+            out.setdefault(name, under)
+    return out | {name: under for name, under in given.items() if name not in out}
+
+
+def joined_before(sentence: Sentence, label: Label, found: list[Label]) -> list[Label]:
+    """The labels that stand before one and are joined to it, with nothing told between: ``CC1 and CC2``."""
+    joined = [label]
+    for before in reversed(found[: found.index(label)]):
+        if sentence.text[before.end : joined[0].start].strip().lower() not in _JOINS:
+            break
+        joined.insert(0, before)
+    return joined[:-1]
+
+
+_JOINS = frozenset({",", "and", "&", "+", ", and"})
+"""What may stand between two colours of which so much of each is told."""
 
 
 def _called_alike(sentence: Sentence, phrase: Phrase) -> str:

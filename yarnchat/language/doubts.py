@@ -6,6 +6,7 @@ import itertools
 
 from yarnchat.language.amounts import Amounts
 from yarnchat.language.clean import printable
+from yarnchat.language.colours import certain_labels, joined_before
 from yarnchat.language.contradictions import contradiction, denied_weight, doubled, held_along, held_with, lace_or_lace
 from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.phrases import Phrase
@@ -90,6 +91,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _two_sizes_named(sentence, query)
         or _which_size(sentence, query)
         or contradiction(sentence, given)
+        or _colour_left_out(sentence, query)
         or _elsewhere(sentence)
     )
 
@@ -354,6 +356,20 @@ def colours_counted(sentence: Sentence, named: list[str], used: list[Phrase]) ->
             )
         if counted:
             used.append(counted)
+    return None
+
+
+def _colour_left_out(sentence: Sentence, query: Query) -> Refusal | None:
+    """``CC1 and CC2 2 balls``: whether a colour joined to one that has an amount has as much is asked."""
+    named = {colour.name for colour in query.colours}
+    found = certain_labels(sentence)
+    for label in (label for label in found if label.name in named and len(named) > 1):
+        for other in (other for other in joined_before(sentence, label, found) if other.name not in named):
+            return unclear(
+                f"How much does {other.name} take, as much as {label.name}, or is that for both? Type for example: "
+                f"{other.name} 2 balls, {label.name} 2 balls.",
+                other.name,
+            )
     return None
 
 

@@ -11,7 +11,8 @@ def infer(sentence: Sentence) -> None:
     """The cues that follow from others: a weak word for a check where nothing else is asked, ``2 more balls``, …"""
     other = sentence.said("ask.how_many", "ask.skeins", "ask.enough", "ask.identify")
     weights = {phrase.value[0] for phrase in sentence.phrases if phrase.kind == "weight"}
-    if sentence.said("check.weak") and not other and len(weights) < 2:
+    pieces = {phrase.value for phrase in sentence.phrases if phrase.kind == "dim"}
+    if sentence.said("check.weak") and not other and len(weights) < 2 and len(pieces) < 2:
         sentence.mark("ask.check")
     prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
     if len(prices) > 1 and any(sentence.kind_at(at) == "OR" for at in range(prices[0].last, prices[-1].first)):
@@ -39,11 +40,18 @@ def infer(sentence: Sentence) -> None:
     if _held_with_each_other(sentence):
         sentence.unsay("ask.check")
         sentence.mark("ask.strands")
+    if sentence.said("measure.chest") and sentence.said("measure.sleeve_length") and not _shaped(sentence):
+        sentence.mark("shape.sweater")
     counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
     _of_the_question(sentence)
     _of_the_same_weight(sentence)
+
+
+def _shaped(sentence: Sentence) -> bool:
+    """Whether a shape is said; a chest and a sleeve are a sweater's where none is."""
+    return any(kind.startswith("shape.") for kind in sentence.kinds)
 
 
 def _of_the_same_weight(sentence: Sentence) -> None:

@@ -28,7 +28,13 @@ from yarnchat.language.counts import (
 )
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.made import a_pair, colours_alike, made_twice, several_made, sum_of_parts
-from yarnchat.language.mass_and_length import across_a_yarn, length_of_each, length_then_label, mass_beside_length
+from yarnchat.language.mass_and_length import (
+    across_a_count,
+    across_a_yarn,
+    length_of_each,
+    length_then_label,
+    mass_beside_length,
+)
 from yarnchat.language.needle_sizes import needle_sizes
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.pricing import for_several, priced_by_mass, taken_off
@@ -250,10 +256,11 @@ _STEPS = (
     length_then_label,
     one_of_them,
     each_weighed,
-    listed_skeins,
     sum_of_parts,
     length_of_each,
     across_a_yarn,
+    across_a_count,
+    listed_skeins,
     _whole_cones,
     parts_of_skeins,
     _listed_yarns,

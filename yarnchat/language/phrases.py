@@ -17,8 +17,8 @@ from yarnchat.language.tokens import Token
 
 STARTS = (
     "chain", "span", "boxed", "skeins", "multiplied", "counted", "gauge", "bare", "crossgauge", "rowgauge", "rows",
-    "dimension", "needle", "strands", "wpi", "weight", "sized", "sizenames", "sizenumbers", "named", "price", "percent",
-    "grist", "smalls", "feet", "pounds", "small", "listed", "fraction",
+    "dimension", "needle", "strands", "wpi", "weight", "sized", "doubles", "sizenames", "sizenumbers", "named", "price",
+    "percent", "grist", "smalls", "feet", "pounds", "small", "listed", "fraction",
 )  # fmt: skip
 MAX_TOKENS = 64
 

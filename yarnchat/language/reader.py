@@ -33,6 +33,7 @@ from yarnchat.language.told import Told, holdings, in_hand, times_told, yarns_to
 from yarnchat.language.wishes import (
     blend,
     chest_sizes,
+    double_named,
     figure_wanted,
     one_label,
     pick_by_name,
@@ -236,7 +237,7 @@ def _with_slots(
     parted = colours(sentence, amounts.need, lots.series)
     by_chest = chest_sizes(sentence, parted, used)
     names = query.sizes or size_names(sentence, used) or by_chest
-    pick = query.pick or size_picked(sentence, used)
+    pick = query.pick or double_named(sentence, names, used) or size_picked(sentence, used)
     query = replace(
         query,
         pattern=pattern if query.swatch is None else query.pattern,

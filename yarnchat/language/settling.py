@@ -257,8 +257,20 @@ def _settle_letter(place: _Place) -> None:
     led = place.before.kind in ("SIZE", "SIZES") or (place.before.kind == "COLON" and place.behind(2).kind == "SIZES")
     listed = led and place.after.kind in ("LPAR", "COMMA", "SLASH", "COLON", "DASH")
     goes_on = "A" in named and (_in_a_list(place) or place.before.kind in ("THE", "SIZE"))
-    if listed or goes_on:
+    if listed or goes_on or _first_of_letters(place):
         place.token.kind, place.token.value = "SZ", place.token.text
+
+
+def _first_of_letters(place: _Place) -> bool:
+    """``A (B, C, D): 5 (6, 6, 7) skeins``: a list of letters from A on, those after it in brackets."""
+    ahead = [place.ahead(by) for by in range(1, 5)]
+    of_colours = place.before.lower in word_list("of_colours") | word_list("shades")
+    return (
+        not of_colours
+        and place.token.text == "A"
+        and ahead[0].kind == "LPAR"
+        and [t.text for t in ahead[1::2]] == ["B", "C"]
+    )
 
 
 def _settle_m(place: _Place) -> bool:
@@ -266,6 +278,7 @@ def _settle_m(place: _Place) -> bool:
     capital = place.token.text == "M"
     follows_size = place.before.kind == "NUM" and place.behind(2).kind == "SZ"  # S 900 M 1000
     lone = place.before.kind not in ("NUM", "RPAR", "SLASH", "PER") or follows_size
+    lone = lone and place.before.lower not in word_list("shades")  # main shade M
     listed = _in_a_list(place) and (capital or place.before.kind in ("LPAR", "COMMA", "SLASH"))
     return _among_sizes(place) or (capital and lone) or listed
 
