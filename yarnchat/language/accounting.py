@@ -6,6 +6,7 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from yarnchat.language.amounts import of_notions
 from yarnchat.language.colours import certain_labels
 from yarnchat.language.labels import numbers_a_shade
 from yarnchat.language.lexicon import load, word_list
@@ -145,6 +146,7 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
             kind in ("needle", "sizes")
             or (kind == "num" and phrase.first in markers)
             or (kind == "dim" and amounts)
+            or (kind == "length" and of_notions(sentence, phrase))
             or (kind == "percent" and not _percent_of_yarn(sentence, phrase))
             or (
                 sized

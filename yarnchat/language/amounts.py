@@ -55,7 +55,7 @@ def _by_their_words(sentence: Sentence, underway: bool) -> Amounts:
     """The amounts by what the words around each say of it."""
     out = Amounts()
     for phrase in sentence.phrases:
-        if phrase.kind not in AMOUNTS or _on_notions_line(sentence, phrase):
+        if phrase.kind not in AMOUNTS or of_notions(sentence, phrase):
             continue
         scores = _scores(sentence, phrase, underway=underway, asked_enough=sentence.said("ask.enough"))
         role = max(scores, key=lambda name: scores[name])
@@ -244,14 +244,13 @@ def _sum_of_scraps(sentence: Sentence, out: Amounts) -> None:
         out.have, out.need = out.need, []
 
 
-def _on_notions_line(sentence: Sentence, phrase: Phrase) -> bool:
+def of_notions(sentence: Sentence, phrase: Phrase) -> bool:
     """Ribbon and elastic are no yarn: ``Notions: 1 m of 3 mm ribbon``."""
     index = phrase.first
     while index > 0 and sentence.tokens[index - 1].kind != "NEWLINE":
         index -= 1
-    return sentence.lower_at(index) in ("notions", "notion", "haberdashery", "extras") or sentence.lower_at(
-        phrase.last + 1
-    ) in ("ribbon", "elastic")
+    behind = {sentence.lower_at(at) for at in range(phrase.last, phrase.last + 2)}
+    return sentence.lower_at(index) in word_list("notions_headings") or bool(behind & word_list("notions"))
 
 
 def _continues(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:

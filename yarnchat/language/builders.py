@@ -327,6 +327,21 @@ def _span(piece: Parsed) -> Built | None:
     return Built("length", Series(read.values, first[0].unit))
 
 
+def _repeated(piece: Parsed) -> Built | None:
+    """``400 g (450 g, 500 g)``, ``8 balls [9 balls: 10 balls]``: a list over sizes, its unit said with each."""
+    units = {
+        "skein" if token.kind == "SKEIN" else str(token.value)
+        for token in piece.tokens[piece.first : piece.last]
+        if token.kind in ("LEN", "MASS", "SKEIN")
+    }
+    read = _list(piece.leaves("NUM"))
+    if not read or len(units) != 1 or units & {"km", "kg"} or piece.next_kind() == "GRIST":
+        return None
+    unit = units.pop()
+    kind = "count" if unit == "skein" else "length" if unit in LENGTHS else "mass"
+    return Built(kind, Series(read.values, unit), read.notes)
+
+
 def _skeins(piece: Parsed) -> Built | None:
     read = _amounts(piece)
     if read is None:
@@ -684,6 +699,7 @@ def _fraction(piece: Parsed) -> Built | None:
 _BUILDERS: dict[str, Callable[[Parsed], Built | None]] = {
     "chain": _chain,
     "span": _span,
+    "repeated": _repeated,
     "boxed": _boxed,
     "skeins": _skeins,
     "counted": _counted,

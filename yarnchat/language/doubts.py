@@ -254,6 +254,7 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         _two_skeins(sentence, amounts)
         or _several_of_hers(sentence, amounts)
         or _used_twice(sentence, amounts)
+        or _one_within_the_other(sentence, amounts)
         or _one_colour_or_two(sentence, amounts)
         or _label_of_a_part(sentence)
         or next((asked for phrase in amounts.need if (asked := _not_the_whole(sentence, phrase))), None)
@@ -285,6 +286,21 @@ def _used_twice(sentence: Sentence, amounts: Amounts) -> Refusal | None:
             said = f"{sentence.words(one)} and {sentence.words(two)}"
             return unclear(f"I read {said} as used so far. Which of them is, and what is the other?", said)
     return None
+
+
+def _one_within_the_other(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``437 g incl. buttons (12 g)``, ``600 g of which 60 g is contrast``: what is left of the whole is asked."""
+    told = [p for p in sentence.phrases if p in amounts.all and p.kind in ("mass", "length", "count")]
+    for one, two in itertools.pairwise(told):
+        words = [sentence.lower_at(at) for at in range(one.last, two.first)]
+        within = bool(word_list("within") & set(words)) or ("of", "which") in itertools.pairwise(words)
+        if one.kind == two.kind and within and len(words) <= _A_CLAUSE:
+            said = f"{sentence.words(one)}, {sentence.words(two)} of it"
+            return unclear(f"I read “{said}”. How much is it without? Give the amount of the yarn alone.", said)
+    return None
+
+
+_A_CLAUSE = 6
 
 
 def _one_colour_or_two(sentence: Sentence, amounts: Amounts) -> Refusal | None:

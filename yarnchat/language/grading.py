@@ -96,8 +96,15 @@ def graded(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Tak
     if grading is None:
         return query, []
     numbered = [phrase for phrase in phrases if phrase.kind == "size" and place_told(phrase.value) is not None]
-    told += numbered if len(numbered) == len(grading.chests) + 1 else []
+    told += numbered if len(numbered) == len(grading.chests) + 1 else _numbered_beside(sentence, phrases, chests)
     return replace(query, grading=replace(grading, piece=piece)), [*smalls, *told]
+
+
+def _numbered_beside(sentence: Sentence, phrases: Taken, chests: Taken) -> Taken:
+    """``size 3 (106 cm)``: the number of a size, right before the brackets that hold its chest."""
+    begins = {phrase.first - 1 for phrase in chests if sentence.kind_at(phrase.first - 1) == "LPAR"}
+    sized = (p for p in phrases if p.kind in ("num", "size") and p.last in begins)
+    return [p for p in sized if "SIZE" in (sentence.kind_at(p.first), sentence.kind_at(p.first - 1))]
 
 
 def _chest_and_length(sentence: Sentence, phrase: Phrase) -> Taken:

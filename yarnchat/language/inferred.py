@@ -31,6 +31,8 @@ def infer(sentence: Sentence) -> None:
         sentence.unsay("ask.enough")
     if _asks_how_many(sentence):
         sentence.unsay("ask.enough")
+    if _asks_in_another(sentence):
+        sentence.unsay("ask.enough")
     if _asks_its_measure(sentence):
         sentence.unsay("ask.enough")
     if _either_name(sentence):
@@ -45,8 +47,22 @@ def infer(sentence: Sentence) -> None:
     counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
+    _or_another(sentence)
     _of_the_question(sentence)
     _of_the_same_weight(sentence)
+
+
+def _or_another(sentence: Sentence) -> None:
+    """``worsted (192 m/100 g): 5 (6, 6, 7) skeins, or DK (231 m/100 g)``: the other yarn, behind a pattern's own line."""
+    labels = [phrase for phrase in sentence.phrases if phrase.kind == "putup" and phrase.value.length]
+    counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "length", "mass")]
+    if len(labels) != 2 or len(counted) != 1 or any(kind.startswith("yarn.") for kind in sentence.kinds - {"yarn.of"}):
+        return
+    for yarn, label in itertools.pairwise(sentence.phrases):
+        led = sentence.kind_at(yarn.first - 1) == "OR" and sentence.kind_at(yarn.first - 2) == "COMMA"
+        if yarn.kind in ("weight", "name") and label is labels[1] and led and counted[0].last <= yarn.first:
+            sentence.mark("yarn.use", yarn.first - 1, yarn.first)
+            return
 
 
 def _shaped(sentence: Sentence) -> bool:
@@ -123,6 +139,16 @@ def _of_the_pattern_she_has(sentence: Sentence) -> bool:
     nouns = {cue.first for cue in sentence.cues if cue.kind == "pattern.noun"}
     asked = [cue for cue in sentence.cues if cue.kind == "ask.enough"]
     return all(nouns & set(range(cue.first, cue.last)) for cue in asked)
+
+
+def _asks_in_another(sentence: Sentence) -> bool:
+    """``6 (7, 8) balls of DK … can I knit this in aran?``: what it takes in another yarn, of which none is told."""
+    asked = [cue for cue in sentence.cues if cue.kind == "ask.enough"]
+    weights = {phrase.first for phrase in sentence.phrases if phrase.kind in ("weight", "name")}
+    led = [cue for cue in asked if sentence.kind_at(cue.last) == "IN" and cue.last + 1 in weights]
+    counted = [p for p in sentence.phrases if p.kind in ("count", "length", "mass", "times")]
+    told = bool(counted) and all(p.last <= cue.first for p in counted for cue in led)
+    return bool(led) and len(led) == len(asked) and told and not sentence.said("have.before", "have.after")
 
 
 def _asks_its_measure(sentence: Sentence) -> bool:

@@ -16,12 +16,17 @@ from yarnchat.language.tokens import Token
 def mark_names(sentence: Sentence) -> None:
     """The names of a question made phrases."""
     for at, token in enumerate(sentence.tokens):
-        if token.kind != "NAME" or _title(str(token.value)):
+        if token.kind != "NAME" or _title(str(token.value)) or _makes_it(sentence, at):
             continue
         if class_hint(str(token.value)) or not _after_label(sentence, at):
             sentence.phrases.append(Phrase("name", at, at + 1, str(token.value)))
     _told_again(sentence)
     sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
+def _makes_it(sentence: Sentence, at: int) -> bool:
+    """``Wick DK by Larkholm Mill``: the maker of a yarn that is named right before."""
+    return sentence.kind_at(at - 1) == "BY" and sentence.kind_at(at - 2) in ("NAME", "CLASS")
 
 
 def _told_again(sentence: Sentence) -> None:

@@ -16,7 +16,7 @@ from yarnchat.language.parse_table import DROP, END, KEEP, SPLICE, ParseTable, R
 from yarnchat.language.tokens import Token
 
 STARTS = (
-    "chain", "span", "boxed", "skeins", "multiplied", "counted", "gauge", "bare", "crossgauge", "rowgauge", "rows",
+    "chain", "span", "repeated", "boxed", "skeins", "multiplied", "counted", "gauge", "bare", "crossgauge", "rowgauge", "rows",
     "dimension", "needle", "strands", "wpi", "weight", "sized", "doubles", "sizenames", "sizenumbers", "named", "price",
     "percent", "grist", "smalls", "feet", "pounds", "small", "listed", "fraction",
 )  # fmt: skip

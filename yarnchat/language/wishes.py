@@ -40,10 +40,12 @@ def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
     if named:
         used.append(named[0])
         return str(named[0].value)
+    listed = {at for phrase in sentence.phrases if phrase.kind == "named" for at in range(phrase.first, phrase.last)}
     for at, token in enumerate(sentence.tokens):
         if (
             token.kind == "ORDINAL"
             and isinstance(token.value, int)
+            and at not in listed
             and (
                 sentence.lower_at(at + 1) in ("one", "size")
                 or (sentence.lower_at(at - 1) == "the" and token.text[0].isdigit())
@@ -221,14 +223,15 @@ def double_named(sentence: Sentence, names: tuple[str, ...], used: list[Phrase])
 
 
 def _worded(sentence: Sentence, names: tuple[str, ...]) -> str | None:
-    """``Sizes S (M, L) … Medium in DK?``, ``Large only``: a size in words that opens a clause, of sizes told before."""
+    """``Sizes S (M, L) … Medium in DK?``, ``Large only``: a size in words, of sizes told before, that opens a
+    clause or is said to be wanted."""
     said = _SIZE_OPENS.search(sentence.text) if names else None
     size = load("words.toml")["size_words"][" ".join(said.group("size").lower().split())] if said else None
     return size if size in names or size in {name[:1].upper() for name in names} else None
 
 
 _SIZE_OPENS = re.compile(
-    r"(?:^|[.?!\n;,:]\s*)(?:(?:and|so|now|then)\s+)?(?:the\s+)?(?P<size>(?:extra\s+)?(?:small|large)|medium)"
+    r"(?:^|[.?!\n;,:]\s*|\b(?:need|want|take|knit|making|knitting|doing|for)\s+)(?:(?:and|so|now|then)\s+)?(?:the\s+)?(?P<size>(?:extra\s+)?(?:small|large)|medium)"
     r"(?=\s*(?:[?.!,;\n]|$|\b(?:in|only|please|for|at|with|using|size)\b))",
     re.IGNORECASE,
 )
