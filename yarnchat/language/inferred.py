@@ -27,13 +27,7 @@ def infer(sentence: Sentence) -> None:
         sentence.mark("ask.check")
     if sentence.said("ask.check") and _nothing_told_twice(sentence):
         sentence.unsay("ask.check")
-    if sentence.said("ask.enough") and _of_the_pattern_she_has(sentence):
-        sentence.unsay("ask.enough")
-    if _asks_how_many(sentence):
-        sentence.unsay("ask.enough")
-    if _asks_in_another(sentence):
-        sentence.unsay("ask.enough")
-    if _asks_its_measure(sentence):
+    if _nothing_asked_enough(sentence):
         sentence.unsay("ask.enough")
     if _either_name(sentence):
         sentence.mark("ask.compare")
@@ -53,7 +47,7 @@ def infer(sentence: Sentence) -> None:
 
 
 def _or_another(sentence: Sentence) -> None:
-    """``worsted (192 m/100 g): 5 (6, 6, 7) skeins, or DK (231 m/100 g)``: the other yarn, behind a pattern's own line."""
+    """``worsted (192 m/100 g): 5 (6, 6, 7) skeins, or DK (231 m/100 g)``: the other yarn, behind a pattern's line."""
     labels = [phrase for phrase in sentence.phrases if phrase.kind == "putup" and phrase.value.length]
     counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "length", "mass")]
     if len(labels) != 2 or len(counted) != 1 or any(kind.startswith("yarn.") for kind in sentence.kinds - {"yarn.of"}):
@@ -132,6 +126,12 @@ def _nothing_told_twice(sentence: Sentence) -> bool:
     plain = sorted(phrase.kind for phrase in told) == ["length", "putup"]
     asked = sentence.said("ask.how_many", "ask.skeins", "ask.cost")
     return asked and plain and all(p.kind == "length" or not p.value.other_length for p in told)
+
+
+def _nothing_asked_enough(sentence: Sentence) -> bool:
+    """Whether what sounds like asking if it is enough asks for something else."""
+    others = (_asks_how_many, _asks_in_another, _asks_its_measure, _of_the_pattern_she_has)
+    return sentence.said("ask.enough") and any(asks(sentence) for asks in others)
 
 
 def _of_the_pattern_she_has(sentence: Sentence) -> bool:

@@ -41,9 +41,9 @@ def needle_sizes(sentence: Sentence) -> None:
         _to_needle(sentence.phrases[0])  # they recommend 4 mm for it: thickness?
     for phrase in sentence.phrases:  # 4 mm on the needle picture
         near = range(max(0, phrase.first - 5), min(len(sentence.tokens), phrase.last + 6))
-        if phrase.kind == "small" and phrase.value.unit == "mm":
-            if any(sentence.kind_at(i) == "NEEDLE" for i in near) or _line_of_its_own(sentence, phrase):
-                _to_needle(phrase)
+        beside = any(sentence.kind_at(i) == "NEEDLE" for i in near) or _line_of_its_own(sentence, phrase)
+        if phrase.kind == "small" and phrase.value.unit == "mm" and beside:
+            _to_needle(phrase)
 
 
 def _line_of_its_own(sentence: Sentence, phrase: Phrase) -> bool:

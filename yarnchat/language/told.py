@@ -260,7 +260,7 @@ def _one_yarn(pattern: Yarn, yarns: list[Yarn], amounts: Amounts, several: bool)
 
 
 def _bought_as_counted(pattern: Yarn, yarns: list[Yarn], amounts: Amounts) -> tuple[Yarn, list[Yarn]]:
-    """``5 (6, 7) skeins of worsted, 210 yd/100 g at $14.50``: what is bought is the pattern's own yarn, by its price."""
+    """``5 (6, 7) skeins of worsted, 210 yd/100 g at $14.50``: what is bought is the pattern's own yarn."""
     counted = bool(amounts.need) and all(phrase.kind == "count" for phrase in amounts.need)
     both = merge_yarns(pattern, yarns[0]) if counted and len(yarns) == 1 else None
     if both is None or not both.put_up or not both.price:
