@@ -97,6 +97,8 @@ def _fill(sentence: Sentence) -> Reading:
     of_pattern = sentence.said("pattern.noun", "pattern.label")
     if query.progress and len(amounts.need) == 1 and not amounts.used and not of_pattern:
         amounts.used, amounts.need = amounts.need, []
+    if query.grading and len(amounts.have) == 1 and not amounts.need:
+        amounts.need, amounts.have = amounts.have, []  # we have 980 m from the sample in the 100 cm size
     told, notes = times_told(told, amounts, lots)
     used = [*gone, *either, *amounts.all]
     used += [phrase for phrase in sentence.phrases if phrase.kind in _OF_A_YARN]
