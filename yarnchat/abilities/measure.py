@@ -234,6 +234,10 @@ def _shown(draft: Draft, need: Needs, rows: list[list[Quantity]], unit: str) -> 
             for colour, row in zip(need.colours, rows, strict=True)
         ]
         draft.headline = f"In {unit}: {'; '.join(each)}."
+        if not need.sizes:
+            total = Quantity(sum(found.value for row in rows for found in row), unit)
+            draft.figures = _figures(total)
+            draft.headline = f"In {unit}: {'; '.join(each)}; {total} in all."
     elif need.sizes:
         [row] = rows
         draft.sizes = _parts(need.sizes, row)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from yarnchat.language.labels import LABEL
 from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.made import asked_of_each
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Cue, Sentence
 from yarnchat.queries import Series
@@ -234,13 +235,9 @@ def _amount_of(phrase: Phrase) -> object:
 
 def _sum_of_scraps(sentence: Sentence, out: Amounts) -> None:
     """``12 g, 18 g and 9 g``: several masses and nothing else are what there is; ``MC 320 g; CC1 85 g`` are not."""
-    labelled = len(LABEL.findall(sentence.text)) > 1
-    if (
-        not labelled
-        and len(out.need) > 1
-        and not out.have
-        and all(p.kind == "mass" and len(p.value.values) == 1 for p in out.need)
-    ):
+    apart = len(LABEL.findall(sentence.text)) > 1 or asked_of_each(sentence)
+    weighed = len(out.need) > 1 and all(p.kind == "mass" and len(p.value.values) == 1 for p in out.need)
+    if weighed and not apart and not out.have:
         out.have, out.need = out.need, []
 
 

@@ -524,6 +524,8 @@ def _pounds(piece: Parsed) -> Built | None:
 def _smalls(piece: Parsed) -> Built | None:
     if piece.leaves("DASH") and piece.leaves("COMMA"):
         return None  # 32-34 (36-38, 40-42) in: a range for each size
+    if len(piece.leaves("SLASH")) == 1 and len(piece.leaves("SHORT")) > 2:
+        return None  # 36"/24" and 44"/26": a chest and a length for each
     units = {str(token.value) for token in piece.leaves("SHORT")}
     read = _list(piece.leaves("NUM"))
     if not read or len(units) != 1 or len(read.values) < 2:

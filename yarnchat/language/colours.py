@@ -10,6 +10,7 @@ from functools import lru_cache
 from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.labels import LABEL, numbers_a_shade
 from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.made import asked_of_each, things_listed
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import LENGTHS, MASSES
@@ -49,6 +50,10 @@ def _labels(sentence: Sentence) -> list[Label]:
         listed = _listed(sentence)
         if len(listed) > max(len(certain), len(named), 1):
             return listed
+    if not certain and asked_of_each(sentence):
+        things = [sentence.tokens[at] for _, at in things_listed(sentence)]
+        if len({thing.lower for thing in things}) == len(things) > 1:
+            return [Label(thing.text, thing.start, thing.end, False) for thing in things]
     if len(certain) == 1:
         beside = named or [label for label in _parts_listed(sentence) if label.start >= certain[0].end]
         return sorted([*certain, *beside], key=lambda label: label.start)  # main 690 m, blue 85 m; border 240 yds

@@ -403,6 +403,17 @@ def one_skein(sentence: Sentence) -> None:
             return
 
 
+def one_beside_others(sentence: Sentence) -> None:
+    """``one 100 g skein (400 m) and five 20 g minis``: one of a label, where others are counted beside it."""
+    for one, count in itertools.pairwise(sentence.phrases):
+        gap = {sentence.kind_at(at) for at in range(one.last, count.first)}
+        said = one.kind == "putup" and _of_a_skein(sentence, one) and sentence.lower_at(one.first - 1) == "one"
+        if said and count.kind == "count" and "AND" in gap <= {"AND", "COMMA", "RPAR"}:
+            sentence.phrases.append(Phrase("count", one.first - 1, one.first, Series((1.0,), "skein")))
+            sentence.phrases.sort(key=lambda phrase: phrase.first)
+            return
+
+
 def _of_a_skein(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether a put-up is told with the skein itself: ``150 g cake``, not ``230 yd/100 g`` of a yarn at large."""
     return phrase.kind == "putup" and any(sentence.kind_at(at) == "SKEIN" for at in range(phrase.first, phrase.last))

@@ -252,6 +252,7 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
     """Amounts that are not one whole: ``210 m a sleeve``, ``100 m longer``, two sizes of skein, a range of a stash."""
     return (
         _two_skeins(sentence, amounts)
+        or _two_with_labels(sentence, amounts)
         or _several_of_hers(sentence, amounts)
         or _used_twice(sentence, amounts)
         or _one_within_the_other(sentence, amounts)
@@ -268,6 +269,28 @@ def _two_skeins(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         return None
     said = " and ".join(sentence.words(phrase) for phrase in wound)
     return unclear(f"I read skeins of two sizes, {said}. Give the length in all, or one of them.", said)
+
+
+def _two_with_labels(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``5 balls of DK (50 g/120 m) and 2 balls of sport (50 g/150 m)``: two amounts joined, of one thing to knit.
+
+    One of them was taken for what she has, though nothing says that there is any.
+    """
+    if sentence.said("have.before", "have.after", "have.more", "ask.enough", "ask.check"):
+        return None
+    told = [phrase for phrase in sentence.phrases if phrase in (*amounts.need, *amounts.have)]
+    inside = {at for phrase in sentence.phrases for at in range(phrase.first, phrase.last)}
+    for one, two in itertools.pairwise(told):
+        gap = {sentence.kind_at(at) for at in range(one.last, two.first) if at not in inside}
+        split = one in amounts.need and two in amounts.have and one.kind == two.kind
+        if split and gap & {"AND", "NEWLINE"} and not gap & {"STOP", "OR", "TO", "FOR"}:
+            said = f"{sentence.words(one)} and {sentence.words(two)}"
+            return unclear(
+                f"Does the pattern take {said}, or are the second what you have? If it takes both, ask for each alone, "
+                "or label them: MC 5 balls, CC 2 balls.",
+                said,
+            )
+    return None
 
 
 def _several_of_hers(sentence: Sentence, amounts: Amounts) -> Refusal | None:

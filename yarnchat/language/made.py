@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from dataclasses import replace
 
 from yarnchat.language.lexicon import made_several, word_list
@@ -167,7 +168,12 @@ def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
 
 
 def sum_of_parts(sentence: Sentence) -> None:
-    """``body 600 m, sleeves 350 m``, ``hat takes 90 g, the scarf 200 g``: what parts or things take, added."""
+    """``body 600 m, sleeves 350 m``, ``hat takes 90 g, the scarf 200 g``: what parts or things take, added.
+
+    Not where each of them is asked for.
+    """
+    if asked_of_each(sentence):
+        return
     for kind in ("length", "mass"):
         amounts = [p for p in sentence.phrases if p.kind == kind and len(p.value.values) == 1 and p.value.low is None]
         if len(amounts) < 2:
@@ -187,6 +193,22 @@ def sum_of_parts(sentence: Sentence) -> None:
         first.notes = (*first.notes, f"{said} = {first.value}")
         for phrase in others:
             phrase.kind = "one"
+
+
+def asked_of_each(sentence: Sentence) -> bool:
+    """``hat 110 m, scarf 350 m: how many balls for each?``: whether what every one of several takes is asked."""
+    return bool(_FOR_EACH.search(sentence.text))
+
+
+_FOR_EACH = re.compile(
+    r"\b(?:for|of|do|does|would|will)\s+each(?:\s+(?:one|of them|thing|take|need))?\s*(?:[?.,]|$)", re.IGNORECASE
+)
+
+
+def things_listed(sentence: Sentence) -> list[tuple[Phrase, int]]:
+    """The amounts of a list that stand right behind a thing or a part of one, each with the place of that word."""
+    amounts = [p for p in sentence.phrases if p.kind in ("length", "mass", "count") and p.first]
+    return [(p, p.first - 1) for p in amounts if _part_before(sentence, p) == sentence.lower_at(p.first - 1)]
 
 
 def _of_two_weights(sentence: Sentence, amounts: list[Phrase]) -> bool:

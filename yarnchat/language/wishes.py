@@ -281,13 +281,14 @@ def figure_wanted(sentence: Sentence) -> str | None:
 
 
 def _unit_asked(sentence: Sentence) -> str | None:
-    """The unit of ``how many metres`` and ``… to yards?``."""
+    """The unit of ``how many metres``, ``… to yards?`` and ``total metres?``."""
     for at, token in enumerate(sentence.tokens):
         if token.kind not in ("LEN", "MASS"):
             continue
         before = [sentence.lower_at(at - 2), sentence.lower_at(at - 1)]
         ends = sentence.kind_at(at + 1) in ("STOP", "") or sentence.lower_at(at + 1) == "please"
-        if before == ["how", "many"] or (ends and before[1] in _INTO):
+        summed = before[1] == "total" and token.kind == "LEN"
+        if before == ["how", "many"] or (ends and (before[1] in _INTO or summed)):
             return str(token.value)
     return None
 
