@@ -200,14 +200,11 @@ def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
     by_skein = given == "skein"
     as_asked = bool(wanted.unit) or (wanted.kind and (by_skein or wanted.kind != _kind(given)))
     as_mass = wanted.kind == "mass" if as_asked else not by_skein and is_length(given)
-    if wanted.unit and all(row.unit != "skein" and _kind(row.unit) == wanted.kind for row in series):
+    asked = wanted.unit or ("" if wanted.kind == "mass" else given)
+    if wanted.kind and asked and all(row.unit != "skein" and _kind(row.unit) == wanted.kind for row in series):
         need = needs(query)
-        return _shown(
-            Draft(),
-            need,
-            [[Quantity(size.value, need.unit).to(wanted.unit) for size in colour.sizes] for colour in need.colours],
-            wanted.unit,
-        )
+        found = [[Quantity(size.value, need.unit).to(asked) for size in colour.sizes] for colour in need.colours]
+        return _shown(Draft(), need, found, asked)
     if not label or not label.length or not (label.mass or (given == "skein" and not as_mass)):
         raise unclear(f"{series[0]} of what yarn? Its put-up is missing. {EXAMPLE}")
     need = needs(replace(query, pattern=replace(query.pattern, put_up=label)))

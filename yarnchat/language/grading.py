@@ -91,7 +91,7 @@ def graded(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Tak
     piece = _piece(sentence) if _flat(sentence) else ""
     if piece:
         chests, lengths = _sides(sentence, smalls)
-    knitted, told = _one_of_the_list(phrases, chests)
+    knitted, told = _one_of_the_list(phrases, chests, paired=bool(lengths))
     grading = _from_sample(sentence, chests, lengths, amounts[0], knitted)
     if grading is None:
         return query, []
@@ -132,11 +132,14 @@ def _slashed(sentence: Sentence, phrase: Phrase, numbers: list[int]) -> list[Qua
     return _values(phrase) if paired and len(numbers) == len(phrase.value.values) else []
 
 
-def _one_of_the_list(phrases: Taken, chests: Taken) -> tuple[int | None, Taken]:
-    """``34 (38, 42) in, … for the 42``: which of a single list of sizes was knitted, and the phrase that says so."""
+def _one_of_the_list(phrases: Taken, chests: Taken, *, paired: bool) -> tuple[int | None, Taken]:
+    """``34 (38, 42) in, … for the 42``: which of a single list of sizes was knitted, and the phrase that says so.
+
+    ``paired``: whether lengths are told beside the chests, so that a chest told apart is one of the list.
+    """
     lists = [phrase for phrase in chests if len(_values(phrase)) > 1]
     others = [phrase for phrase in chests if phrase not in lists]
-    if len(lists) != 1 or len(others) > 1:
+    if len(lists) != 1 or len(others) > paired:
         return None, []
     values = list(lists[0].value.values)
     if others:  # the 100 cm of 92 (100, 108) cm

@@ -29,6 +29,7 @@ from yarnchat.language.scan import NO_NAMES, Names
 from yarnchat.language.sentence import Sentence, lay_out
 from yarnchat.language.sides import Sides, assign
 from yarnchat.language.special import special
+from yarnchat.language.tables import in_lists
 from yarnchat.language.told import Told, holdings, in_hand, times_told, yarns_told
 from yarnchat.language.wishes import (
     blend,
@@ -69,7 +70,7 @@ def read(text: str, names: Names = NO_NAMES) -> Reading:
 
 def prepared(text: str, names: Names = NO_NAMES) -> tuple[Sentence, list[str], Doubt | None]:
     """The sentence before anything is sorted, what was put right in it, and a word that may be a weight misspelt."""
-    sentence, notes, doubtful = repaired(lay_out(text, names), names)
+    sentence, notes, doubtful = repaired(lay_out(in_lists(text), names), names)
     mark_names(sentence)
     mark_candidates(sentence)
     join_phrases(sentence)

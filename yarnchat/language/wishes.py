@@ -267,6 +267,7 @@ _WANTS = (
     ("ask.cost", "cost"),
     ("ask.grams", "mass"),
     ("ask.skeins", "skeins"),
+    ("ask.total", "length"),
 )
 
 
@@ -281,14 +282,15 @@ def figure_wanted(sentence: Sentence) -> str | None:
 
 
 def _unit_asked(sentence: Sentence) -> str | None:
-    """The unit of ``how many metres``, ``… to yards?`` and ``total metres?``."""
+    """The unit of ``how many metres``, ``… to yards?``, ``total metres?`` and ``metres?``."""
     for at, token in enumerate(sentence.tokens):
         if token.kind not in ("LEN", "MASS"):
             continue
         before = [sentence.lower_at(at - 2), sentence.lower_at(at - 1)]
         ends = sentence.kind_at(at + 1) in ("STOP", "") or sentence.lower_at(at + 1) == "please"
         summed = before[1] == "total" and token.kind == "LEN"
-        if before == ["how", "many"] or (ends and (before[1] in _INTO or summed)):
+        alone = sentence.kind_at(at - 1) in ("", "STOP", "NEWLINE", "COMMA") and sentence.lower_at(at + 1) != "."
+        if before == ["how", "many"] or (ends and (before[1] in _INTO or summed or alone)):
             return str(token.value)
     return None
 
