@@ -290,9 +290,12 @@ _OF_ALL = (["OF"], ["OF", "THE"], ["OF", "WORD"], ["WORD", "OF"], ["WORD", "OF",
 
 def of_these(sentence: Sentence) -> None:
     """``could I get away with 6 of these?``: a number of the skeins told of beside it."""
-    if not any(token.kind == "SKEIN" for token in sentence.tokens) and not any(
+    of_yarn = any(token.kind == "SKEIN" for token in sentence.tokens) or any(
         phrase.kind in ("putup", "length", "mass") for phrase in sentence.phrases
-    ):
+    )
+    sized = any(phrase.kind in ("dim", "small") for phrase in sentence.phrases)
+    hers = not sized and sentence.said("ask.enough") and sentence.said("have.before")  # I've got 12 of those, enough for size 3?
+    if not of_yarn and not hers:
         return  # a blanket 30 x 36 in, 4 of them
     for phrase in sentence.phrases:
         if phrase.kind != "num" or len(phrase.value.values) != 1 or not 1 <= phrase.value.values[0] <= MOST_SKEINS:
