@@ -294,7 +294,9 @@ def of_these(sentence: Sentence) -> None:
         phrase.kind in ("putup", "length", "mass") for phrase in sentence.phrases
     )
     sized = any(phrase.kind in ("dim", "small") for phrase in sentence.phrases)
-    hers = not sized and sentence.said("ask.enough") and sentence.said("have.before")  # I've got 12 of those, enough for size 3?
+    hers = (
+        not sized and sentence.said("ask.enough") and sentence.said("have.before")
+    )  # I've got 12 of those, enough for size 3?
     if not of_yarn and not hers:
         return  # a blanket 30 x 36 in, 4 of them
     for phrase in sentence.phrases:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.sentence import Sentence
 
 
@@ -145,7 +146,8 @@ def _asks_in_another(sentence: Sentence) -> bool:
     """``6 (7, 8) balls of DK … can I knit this in aran?``: what it takes in another yarn, of which none is told."""
     asked = [cue for cue in sentence.cues if cue.kind == "ask.enough"]
     weights = {phrase.first for phrase in sentence.phrases if phrase.kind in ("weight", "name")}
-    led = [cue for cue in asked if sentence.kind_at(cue.last) == "IN" and cue.last + 1 in weights]
+    ends = {cue: cue.last + (sentence.lower_at(cue.last) in word_list("the_work")) for cue in asked}
+    led = [cue for cue, end in ends.items() if sentence.kind_at(end) == "IN" and end + 1 in weights]
     counted = [p for p in sentence.phrases if p.kind in ("count", "length", "mass", "times")]
     told = bool(counted) and all(p.last <= cue.first for p in counted for cue in led)
     return bool(led) and len(led) == len(asked) and told and not sentence.said("have.before", "have.after")

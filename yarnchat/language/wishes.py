@@ -290,7 +290,8 @@ def _unit_asked(sentence: Sentence) -> str | None:
         ends = sentence.kind_at(at + 1) in ("STOP", "") or sentence.lower_at(at + 1) == "please"
         summed = before[1] == "total" and token.kind == "LEN"
         alone = sentence.kind_at(at - 1) in ("", "STOP", "NEWLINE", "COMMA") and sentence.lower_at(at + 1) != "."
-        if before == ["how", "many"] or (ends and (before[1] in _INTO or summed or alone)):
+        turned = before[1] == "into" or (before[1] == "need" and sentence.lower_at(at + 1) in word_list("rather_than"))
+        if before == ["how", "many"] or turned or (ends and (before[1] in _INTO or summed or alone)):
             return str(token.value)
     return None
 
