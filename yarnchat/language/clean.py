@@ -72,8 +72,9 @@ _RUN = re.compile(
 
 
 _UNIT_FIRST = re.compile(
-    r"(?<![0-9)] )(?<![0-9)\w])(?P<unit>gr|mt) (?P<number>[0-9]+(?: ?\([0-9]+(?: ?[-–,:/] ?[0-9]+)*\))?)(?![0-9.,]*[0-9])"
-    r"(?! ?(?:gr|mt|g|m|cm|mm)\b)"
+    r"(?<![0-9)] )(?<![0-9)\w])(?P<unit>gr|mt) "
+    r"(?P<number>[0-9]+(?: ?\([0-9]+(?: ?[-–,:/] ?[0-9]+)*\))?)"
+    r"(?![0-9.,]*[0-9])(?! ?(?:gr|mt|g|m|cm|mm)\b)"
 )
 """A unit before its number, as Italian leaflets have it: ``gr 50 = mt 120``, ``gr 350 (400 - 450)``."""
 
