@@ -193,7 +193,7 @@ class Assistant:
         if not self._alone or len(text) > _A_COMMAND:
             return None
         told = alone.query.slots() - {"want"} or alone.unused or alone.bare_count is not None
-        told = told and "ask.against" not in alone.cues  # does it match 1050 (1180, 1340) m?
+        told = told and "follow.against" not in alone.cues  # does it match 1050 (1180, 1340) m?
         if told or not alone.cues & asking("of_text") or alone.cues & {"follow.no", "follow.afresh"}:
             return None
         together = read(f"{self._alone}\n{text}", self._names())
