@@ -250,13 +250,14 @@ def _settle_size(place: _Place) -> None:
 
 
 def _settle_letter(place: _Place) -> None:
-    """``Size A (B: C: D)``, and ``the C`` after it: capital letters that name sizes, where the word for sizes leads."""
+    """``Size A (B: C: D)``, ``Sizes I (II, III)``, and ``the C`` after: names of sizes, where their word leads."""
     if not place.token.text.isupper():
         return
     named = {token.text for token in place.tokens[: place.at] if token.kind == "SZ"}
     led = place.before.kind in ("SIZE", "SIZES") or (place.before.kind == "COLON" and place.behind(2).kind == "SIZES")
     listed = led and place.after.kind in ("LPAR", "COMMA", "SLASH", "COLON", "DASH")
-    goes_on = "A" in named and (_in_a_list(place) or place.before.kind in ("THE", "SIZE"))
+    in_list = place.token.text != "I" and _in_a_list(place)
+    goes_on = not named.isdisjoint("AI") and (in_list or place.before.kind in ("THE", "SIZE"))
     if listed or goes_on or _first_of_letters(place):
         place.token.kind, place.token.value = "SZ", place.token.text
 
@@ -313,7 +314,7 @@ _BY_WORD: dict[str, _Step] = {
     **dict.fromkeys(('"', "''", "'"), _settle_quote),
     **dict.fromkeys(("double", "doubled", "triple"), _settle_strands),
     **dict.fromkeys(("s", "m", "l"), _settle_size),
-    **dict.fromkeys("abcdefgh", _settle_letter),
+    **dict.fromkeys(("i", "ii", "iii", "iv", "v", "vi", *"abcdefgh"), _settle_letter),
     **dict.fromkeys(("pound", "pounds"), _settle_pounds),
     "in": _settle_in,
     "sock": _settle_sock,
