@@ -243,7 +243,7 @@ def _settle_size(place: _Place) -> None:
     elif token.text in ("s", "l"):
         sized = _in_a_list(place)
     else:
-        capital = token.text in ("S", "L") and place.before.lower != "'"
+        capital = token.text in ("S", "L") and place.before.lower not in ("'", *word_list("shades"))
         sized = capital or token.kind == "SIZENAME" or _among_sizes(place) or _in_a_list(place)
     if sized:
         token.kind, token.value = "SZ", token.text
