@@ -197,10 +197,14 @@ class Assistant:
         self._parts = self._parts.with_text(text, reading) if kept and self._parts.texts else Parts()
 
     def _of_the_text_before(self, text: str, alone: Reading) -> Reading | None:
-        """``check that``: the text before it read with it, where that was read by itself and this tells nothing."""
+        """``check that``: the text before it read with it, where that was read by itself.
+
+        Not where this tells something besides, but for an amount to hold that against.
+        """
         if not self._alone or len(text) > _A_COMMAND:
             return None
         told = alone.query.slots() - {"want"} or alone.unused or alone.bare_count is not None
+        told = told and "follow.against" not in alone.cues  # does it match 1050 (1180, 1340) m?
         if told or not alone.cues & asking("of_text") or alone.cues & {"follow.no", "follow.afresh"}:
             return None
         together = read(f"{self._alone}\n{text}", self._names())

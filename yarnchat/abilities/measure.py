@@ -207,14 +207,11 @@ def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
     by_skein = given == "skein"
     as_asked = bool(wanted.unit) or (wanted.kind and (by_skein or wanted.kind != _kind(given)))
     as_mass = wanted.kind == "mass" if as_asked else not by_skein and is_length(given)
-    if wanted.unit and all(row.unit != "skein" and _kind(row.unit) == wanted.kind for row in series):
+    asked = wanted.unit or ("" if wanted.kind == "mass" else given)
+    if wanted.kind and asked and all(row.unit != "skein" and _kind(row.unit) == wanted.kind for row in series):
         need = needs(query)
-        return _shown(
-            Draft(),
-            need,
-            [[Quantity(size.value, need.unit).to(wanted.unit) for size in colour.sizes] for colour in need.colours],
-            wanted.unit,
-        )
+        found = [[Quantity(size.value, need.unit).to(asked) for size in colour.sizes] for colour in need.colours]
+        return _shown(Draft(), need, found, asked)
     if by_skein and as_mass and label and label.mass and not label.length:
         return _skeins_weighed(query, label.mass, wanted)
     if not label or not label.length or not (label.mass or (given == "skein" and not as_mass)):
@@ -260,6 +257,10 @@ def _shown(draft: Draft, need: Needs, rows: list[list[Quantity]], unit: str) -> 
             for colour, row in zip(need.colours, rows, strict=True)
         ]
         draft.headline = f"In {unit}: {'; '.join(each)}."
+        if not need.sizes:
+            total = Quantity(sum(found.value for row in rows for found in row), unit)
+            draft.figures = _figures(total)
+            draft.headline = f"In {unit}: {'; '.join(each)}; {total} in all."
     elif need.sizes:
         [row] = rows
         draft.sizes = _parts(need.sizes, row)

@@ -207,6 +207,8 @@ def place_of(pick: str, sizes: Sequence[str], count: int) -> int:
         wanted, names = place, []  # the 4th size, of 2 (4, 6, 8)
     if wanted in names:
         return names.index(wanted)
+    if [_lettered(name) for name in names].count(_lettered(wanted)) == 1:
+        return [_lettered(name) for name in names].index(_lettered(wanted))
     words = {"first": 0, "smallest": 0, "last": count - 1, "largest": count - 1, "biggest": count - 1}
     if count % 2:
         words["middle"] = count // 2
@@ -216,6 +218,14 @@ def place_of(pick: str, sizes: Sequence[str], count: int) -> int:
         return int(wanted) - 1
     choice = f"The sizes are {', '.join(sizes)}" if sizes else f"There are {count} sizes"
     raise unclear(f"Which size is {pick}? {choice}. Type for example: size {count} only.", pick)
+
+
+def _lettered(size: str) -> str:
+    """A size told in words by its letters: ``extra large`` is ``xl``."""
+    *more, word = size.split() or [""]
+    if word not in ("small", "medium", "large"):
+        return size
+    return "x" * more.count("extra") + word[0]
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -122,6 +123,28 @@ def fill(draft: Draft, made: Plan, with_ratio: bool) -> None:
             draft.headline = _over_sizes(colours, sizes, made.baskets)
     draft.working += working(made)
     draft.cautions += cautions(made)
+
+
+def add_up(draft: Draft, made: Plan) -> None:
+    """The length of all colours together, and the skeins to buy for them, into the figures and the working of a draft.
+
+    Nothing where there are several sizes, of which one alone is knitted.
+    """
+    firsts = [row[0] for row in made.baskets]
+    if made.need.sizes or len(firsts) < 2:
+        return
+    amounts = [found.amount for found in firsts]
+    whole = functools.reduce(Estimate.plus, amounts)
+    draft.figures["length" if is_length(made.unit) else "mass"] = whole.figure(made.unit)
+    bought = [found.bought for found in firsts if found.bought]
+    skeins = ""
+    if len(bought) == len(firsts):
+        count, spares = sum(each.skeins for each in bought), sum(each.spare for each in bought)
+        draft.figures |= {"skeins": count, "spare": spares}
+        skeins = f": {buying.skeins_said(count)}{buying.and_spares(spares)}"
+    draft.working.append(
+        f"{' + '.join(number(each.value) for each in amounts)} = {whole.said(made.unit)} in all{skeins}"
+    )
 
 
 def _over_sizes(colours: list[str], sizes: tuple[str, ...], rows: Sequence[Sequence[Basket]]) -> str:

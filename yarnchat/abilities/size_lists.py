@@ -11,6 +11,8 @@ from yarnchat.queries import Colour, Gauge, Twice
 
 HALF_INCH = Quantity(0.5, "in")
 """Measures of a garment are printed to the half inch or the whole centimetre (common practice, no source)."""
+_LETTERS = re.compile(r"(?:(?P<times>[1-9])(?=x)|(?P<more>x+)(?=[sl]))?x?(?P<end>[sml]|(?<=[1-9]x))", re.IGNORECASE)
+"""A size in letters: S, XL, 2XL, 3X."""
 _NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 
 
@@ -44,15 +46,26 @@ def rising(what: str, values: tuple[float, ...], unit: str, sizes: tuple[str, ..
 
 
 def names_rise(sizes: tuple[str, ...], report: Report) -> None:
-    """Sizes that are numbers stand in order."""
-    found = [_NUMBER.match(size) for size in sizes]
+    """Sizes that are numbers, or letters, stand in order."""
+    found = [None if _LETTERS.fullmatch(size) else _NUMBER.match(size) for size in sizes]
     values = [float(match.group()) for match in found if match]
+    if not any(found):
+        values = [place for size in sizes if (place := _place_of_letters(size)) is not None]
     if len(sizes) < 2 or len(values) < len(sizes):
         return
     report.compared.append("the sizes against their order")
     for (before, less), (after, more) in pairwise(zip(sizes, values, strict=True)):
         if more < less:
             report.found("doubt", f"Size {after} stands after {before}: sizes rise.")
+
+
+def _place_of_letters(size: str) -> float | None:
+    """Where a size in letters stands among them, M in the middle: S is −1, XL and 1X are 2; None of other names."""
+    found = _LETTERS.fullmatch(size)
+    if found is None:
+        return None
+    more = int(found["times"]) if found["times"] else len(found["more"] or "")
+    return {"m": 0.0, "s": -1.0 - more}.get(found["end"].lower(), 1.0 + more)
 
 
 def measures(twice: Twice, report: Report) -> None:

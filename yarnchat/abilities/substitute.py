@@ -31,6 +31,8 @@ def answer(query: Query, context: Context) -> Draft:
     buying.ask_for_put_up(made.yarn, query.want, made.unit)
     draft = Draft()
     plans.fill(draft, made, with_ratio=True)
+    if query.want == "length":
+        plans.add_up(draft, made)
     if query.stash and made.single:
         more = enough_of(query, context).headline
         draft.headline = f"{draft.headline} {more}"

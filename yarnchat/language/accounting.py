@@ -6,6 +6,7 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from yarnchat.language.amounts import of_notions
 from yarnchat.language.colours import certain_labels
 from yarnchat.language.labels import numbers_a_shade
 from yarnchat.language.lexicon import load, vocabulary, word_list
@@ -154,6 +155,7 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
             kind in ("needle", "sizes", COUNTED)
             or (kind == "num" and phrase.first in markers)
             or (kind == "dim" and amounts)
+            or (kind == "length" and of_notions(sentence, phrase))
             or (kind == "percent" and not _percent_of_yarn(sentence, phrase))
             or (
                 sized
@@ -200,9 +202,6 @@ _LONGEST_MEASURE = 160
 """No sleeve or chest is longer, in cm (common practice, no source)."""
 
 
-_AGES = frozenset({"months", "mths", "mos", "years", "yrs", "month", "year"})
-
-
 def _of_age_or_size(sentence: Sentence, phrase: Phrase, openings: Sequence[int]) -> bool:
     """Numbers of a line that lists sizes or ages: ``SIZES 8/10 (12/14: 16/18)``, ``0-3 (3-6) months``."""
     opening = openings[bisect_right(openings, phrase.first) - 1]
@@ -212,7 +211,7 @@ def _of_age_or_size(sentence: Sentence, phrase: Phrase, openings: Sequence[int])
         return True
     ahead = range(phrase.last, min(phrase.last + 16, len(sentence.tokens)))
     for i in ahead:
-        if sentence.lower_at(i) in _AGES:
+        if sentence.lower_at(i) in word_list("ages"):
             return True
         if sentence.kind_at(i) not in ("NUM", "LPAR", "RPAR", "COMMA", "DASH", "SLASH", "COLON", "TO", "AND"):
             return False

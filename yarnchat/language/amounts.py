@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from yarnchat.language.labels import LABEL
 from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.made import asked_of_each
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Cue, Sentence
 from yarnchat.queries import Series
@@ -39,7 +41,7 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         _then_and_now(sentence)
     out = _by_their_words(sentence, underway)
     if sentence.said("ask.measure") and not sentence.said("ask.skeins"):
-        _sum_of_scraps(out)
+        _sum_of_scraps(sentence, out)
     if _asks_the_total(sentence, out):
         out.have, out.need = [*out.have, *out.need], []
         sentence.mark("ask.measure")
@@ -57,7 +59,7 @@ def _by_their_words(sentence: Sentence, underway: bool) -> Amounts:
     """The amounts by what the words around each say of it."""
     out = Amounts()
     for phrase in sentence.phrases:
-        if phrase.kind not in AMOUNTS or _on_notions_line(sentence, phrase):
+        if phrase.kind not in AMOUNTS or of_notions(sentence, phrase):
             continue
         scores = _scores(sentence, phrase, underway=underway, asked_enough=sentence.said("ask.enough"))
         role = max(scores, key=lambda name: scores[name])
@@ -238,9 +240,11 @@ def _amount_of(phrase: Phrase) -> object:
     return phrase.value[0] if phrase.kind == "times" else phrase.value
 
 
-def _sum_of_scraps(out: Amounts) -> None:
-    """``12 g, 18 g and 9 g``: several masses and nothing else are what there is."""
-    if len(out.need) > 1 and not out.have and all(p.kind == "mass" and len(p.value.values) == 1 for p in out.need):
+def _sum_of_scraps(sentence: Sentence, out: Amounts) -> None:
+    """``12 g, 18 g and 9 g``: several masses and nothing else are what there is; ``MC 320 g; CC1 85 g`` are not."""
+    apart = len(LABEL.findall(sentence.text)) > 1 or asked_of_each(sentence)
+    weighed = len(out.need) > 1 and all(p.kind == "mass" and len(p.value.values) == 1 for p in out.need)
+    if weighed and not apart and not out.have:
         out.have, out.need = out.need, []
 
 
@@ -254,14 +258,13 @@ def _asks_the_total(sentence: Sentence, out: Amounts) -> bool:
     return asked and lots and set(told) <= {"count", "putup"} and not named
 
 
-def _on_notions_line(sentence: Sentence, phrase: Phrase) -> bool:
+def of_notions(sentence: Sentence, phrase: Phrase) -> bool:
     """Ribbon and elastic are no yarn: ``Notions: 1 m of 3 mm ribbon``."""
     index = phrase.first
     while index > 0 and sentence.tokens[index - 1].kind != "NEWLINE":
         index -= 1
-    return sentence.lower_at(index) in ("notions", "notion", "haberdashery", "extras") or sentence.lower_at(
-        phrase.last + 1
-    ) in ("ribbon", "elastic")
+    behind = {sentence.lower_at(at) for at in range(phrase.last, phrase.last + 2)}
+    return sentence.lower_at(index) in word_list("notions_headings") or bool(behind & word_list("notions"))
 
 
 def _continues(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:

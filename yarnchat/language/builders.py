@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from yarnchat.knowledge.classes import class_by_number, classes_named
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.parse_table import Leaf, Tree
 from yarnchat.language.skein_limits import GRIST_M, MOST_STITCHES
 from yarnchat.language.tokens import Token
@@ -326,6 +327,21 @@ def _span(piece: Parsed) -> Built | None:
     return Built("length", Series(read.values, first[0].unit))
 
 
+def _repeated(piece: Parsed) -> Built | None:
+    """``400 g (450 g, 500 g)``, ``8 balls [9 balls: 10 balls]``: a list over sizes, its unit said with each."""
+    units = {
+        "skein" if token.kind == "SKEIN" else str(token.value)
+        for token in piece.tokens[piece.first : piece.last]
+        if token.kind in ("LEN", "MASS", "SKEIN")
+    }
+    read = _list(piece.leaves("NUM"))
+    if not read or len(units) != 1 or units & {"km", "kg"} or piece.next_kind() == "GRIST":
+        return None
+    unit = units.pop()
+    kind = "count" if unit == "skein" else "length" if unit in LENGTHS else "mass"
+    return Built(kind, Series(read.values, unit), read.notes)
+
+
 def _skeins(piece: Parsed) -> Built | None:
     read = _amounts(piece)
     if read is None:
@@ -529,6 +545,8 @@ def _pounds(piece: Parsed) -> Built | None:
 def _smalls(piece: Parsed) -> Built | None:
     if piece.leaves("DASH") and piece.leaves("COMMA"):
         return None  # 32-34 (36-38, 40-42) in: a range for each size
+    if len(piece.leaves("SLASH")) == 1 and len(piece.leaves("SHORT")) > 2:
+        return None  # 36"/24" and 44"/26": a chest and a length for each
     units = {str(token.value) for token in piece.leaves("SHORT")}
     read = _list(piece.leaves("NUM"))
     if not read or len(units) != 1 or len(read.values) < 2:
@@ -632,6 +650,24 @@ def _sizenames(piece: Parsed) -> Built | None:
     return Built("sizes", names) if len(names) > 1 and len(set(names)) == len(names) else None
 
 
+def _doubles(piece: Parsed) -> Built | None:
+    """``S/M (L/XL)``, ``1-2 (3-4, 5-6) years``: sizes of which some are two in one, each named as it is typed.
+
+    Those told in numbers are headed as sizes, or ages stand behind them; each goes up.
+    """
+    items = [node for node in _in_order(piece.tree) if node.data in ("szitem", "numitem")]
+    names = tuple("".join(piece.tokens[leaf.start_pos].text for leaf in _leaves(item)) for item in items)
+    numbered = [[number_of(token)[0] for token in piece.leaves("NUM", item)] for item in items]
+    double = any(len(list(_leaves(item))) > 1 for item in items)
+    rising = all(low < high for low, *rest in filter(None, numbered) for high in rest)
+    if not double or not rising or len(set(names)) < len(names):
+        return None
+    after = piece.tokens[piece.last].lower if piece.last < len(piece.tokens) else ""
+    if piece.leaves("NUM") and not (piece.has("SIZE", "SIZES") or after in word_list("ages")):
+        return None
+    return Built("sizes", names) if piece.next_kind() not in _UNIT_AFTER else None
+
+
 def _sizenumbers(piece: Parsed) -> Built | None:
     read = _list(piece.leaves("NUM"))
     if read and len(read.values) == 2 and piece.has("DASH", "TO"):
@@ -703,6 +739,7 @@ def _fraction(piece: Parsed) -> Built | None:
 _BUILDERS: dict[str, Callable[[Parsed], Built | None]] = {
     "chain": _chain,
     "span": _span,
+    "repeated": _repeated,
     "boxed": _boxed,
     "skeins": _skeins,
     "counted": _counted,
@@ -724,6 +761,7 @@ _BUILDERS: dict[str, Callable[[Parsed], Built | None]] = {
     "weight": _weight,
     "sized": _sized,
     "sizenames": _sizenames,
+    "doubles": _doubles,
     "sizenumbers": _sizenumbers,
     "named": _named,
     "price": _price,

@@ -38,6 +38,7 @@ def clean(text: str) -> str:
     if "   " in text:
         text = _COLUMNS.sub(_columns_listed, text)
     text = _RUN.sub(_run_listed, text)
+    text = _UNIT_FIRST.sub(r"\g<number> \g<unit>", text)
     text = _PASTED.sub(_blanked, text)
     if not _bare(text):
         text = _ANSI.sub(lambda found: " " * len(found.group()), text).translate(_TABLE)
@@ -68,6 +69,14 @@ _RUN = re.compile(
     re.IGNORECASE,
 )
 """Three numbers or more with nothing but a blank between them, before their unit: ``900 1000 1150 yards``."""
+
+
+_UNIT_FIRST = re.compile(
+    r"(?<![0-9)] )(?<![0-9)\w])(?P<unit>gr|mt) "
+    r"(?P<number>[0-9]+(?: ?\([0-9]+(?: ?[-–,:/] ?[0-9]+)*\))?)"
+    r"(?![0-9.,]*[0-9])(?! ?(?:gr|mt|g|m|cm|mm)\b)"
+)
+"""A unit before its number, as Italian leaflets have it: ``gr 50 = mt 120``, ``gr 350 (400 - 450)``."""
 
 
 def _run_listed(run: re.Match[str]) -> str:

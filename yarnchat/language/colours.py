@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from yarnchat.language.counts import MOST_SKEINS
-from yarnchat.language.labels import LABEL
+from yarnchat.language.labels import LABEL, numbers_a_shade
 from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.made import asked_of_each, things_listed
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import LENGTHS, MASSES
@@ -49,6 +50,10 @@ def _labels(sentence: Sentence) -> list[Label]:
         listed = _listed(sentence)
         if len(listed) > max(len(certain), len(named), 1):
             return listed
+    if not certain and asked_of_each(sentence):
+        things = [sentence.tokens[at] for _, at in things_listed(sentence)]
+        if len({thing.lower for thing in things}) == len(things) > 1:
+            return [Label(thing.text, thing.start, thing.end, False) for thing in things]
     if len(certain) == 1:
         beside = named or [label for label in _parts_listed(sentence) if label.start >= certain[0].end]
         return sorted([*certain, *beside], key=lambda label: label.start)  # main 690 m, blue 85 m; border 240 yds
@@ -56,22 +61,32 @@ def _labels(sentence: Sentence) -> list[Label]:
 
 
 def _behind_counts(sentence: Sentence) -> list[Label]:
-    """``4 balls Slate (main)``, ``2 x 50 g Shade 12 Chalk``: a word with a capital behind each number of skeins."""
-    told = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "times")]
-    counts = [phrase for phrase in told if _opens_a_line(sentence, phrase.first)]
-    words = [sentence.tokens[at] for phrase in counts if (at := _past_its_number(sentence, phrase.last)) is not None]
-    openers = load("openers.toml")["openers"]
-    named = [word for word in words if word.kind == "WORD" and word.text[0].isupper() and word.lower not in openers]
-    if len(counts) < 2 or len(named) != len(counts):
-        return []
-    return [Label(word.text, word.start, word.end, False) for word in named]
+    """``4 balls Slate (main)``, ``400-450 g colour no 07, oat``: what names a shade behind each amount of a list."""
+    told = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "times", "mass", "length")]
+    listed = [phrase for phrase in told if _opens_a_line(sentence, phrase.first)]
+    named = [label for phrase in listed if (label := _shade_behind(sentence, phrase))]
+    return named if len(named) > 1 and len(named) == len(listed) else []
 
 
-def _past_its_number(sentence: Sentence, at: int) -> int | None:
-    """Where the name of a shade would stand: behind ``shade 12``, where that is told; None past the end."""
-    if sentence.lower_at(at) in word_list("shades") and sentence.kind_at(at + 1) == "NUM":
-        at += 2
-    return at if at < len(sentence.tokens) else None
+def _shade_behind(sentence: Sentence, amount: Phrase) -> Label | None:
+    """The shade right behind an amount: its name, behind its number where that is told, else the number."""
+    at = _past_its_number(sentence, amount.last)
+    numbered = sentence.tokens[amount.last : at]
+    at += sentence.kind_at(at) == "COMMA" and bool(numbered)
+    word = sentence.tokens[at] if at < len(sentence.tokens) else None
+    plain = word is not None and word.kind == "WORD" and word.lower not in load("openers.toml")["openers"]
+    if word and plain and (numbered or (amount.kind in ("count", "times") and word.text[0].isupper())):
+        return Label(word.text, word.start, word.end, False)
+    if not numbered:
+        return None
+    return Label(" ".join(token.text for token in numbered), numbered[0].start, numbered[-1].end, False)
+
+
+def _past_its_number(sentence: Sentence, at: int) -> int:
+    """Where the name of a shade would stand: behind ``shade 12``, ``colour no 07``, where that is told."""
+    number = at + 1 + (sentence.kind_at(at + 1) == "HASH")
+    numbered = sentence.lower_at(at) in word_list("shades") and sentence.kind_at(number) == "NUM"
+    return number + 1 if numbered else at
 
 
 def _opens_a_line(sentence: Sentence, at: int) -> bool:
@@ -187,19 +202,36 @@ def _skeins_by_line(sentence: Sentence) -> None:
         return
     if any(phrase.kind in ("length", "count", "mass", "times") for phrase in sentence.phrases):
         return
-    rows = []
-    for phrase in sentence.phrases:
-        at = phrase.first - 1 - (sentence.kind_at(phrase.first - 1) in ("DASH", "COLON", "EQ"))
-        token = sentence.tokens[at] if at >= 0 else None
-        named = token is not None and token.kind in ("WORD", "NAME") and token.text[0].isupper()
-        before = at - 1 - (len(sentence.lower_at(at - 1)) == 1 and sentence.kind_at(at - 1) in ("WORD", "ARTICLE"))
-        opens = sentence.kind_at(before) in ("", "NEWLINE")
-        closes = sentence.kind_at(phrase.last) in ("", "NEWLINE")
-        if phrase.kind in ("num", "nums") and named and opens and closes and max(phrase.value.values) <= MOST_SKEINS:
-            rows.append(phrase)
+    rows = [
+        phrase
+        for phrase in sentence.phrases
+        if phrase.kind in ("num", "nums")
+        and max(phrase.value.values) <= MOST_SKEINS
+        and sentence.kind_at(phrase.last) in ("", "NEWLINE")
+        and _led_by_a_shade(sentence, phrase)
+    ]
     if len(rows) > 1 and len({len(row.value.values) for row in rows}) == 1:
         for row in rows:
             row.kind, row.value = "count", replace(row.value, unit="skein")
+
+
+def _led_by_a_shade(sentence: Sentence, phrase: Phrase) -> bool:
+    """``Heather 7 (8, 9)``, ``Shade 101: 5``, ``A – Flint 3``: whether a line holds a shade and a list alone."""
+    begin = phrase.first
+    while sentence.kind_at(begin - 1) not in ("", "NEWLINE"):
+        begin -= 1
+    lead = range(begin, phrase.first)
+    kinds = {at: sentence.kind_at(at) for at in lead}
+    told = all(kind in _IN_A_SHADE or (kind == "NUM" and numbers_a_shade(sentence, at)) for at, kind in kinds.items())
+    others = word_list("measure_lines") | word_list("notions_headings") | word_list("quantity")
+    things = {at for cue in sentence.cues if cue.kind == "harmless.noun" for at in range(cue.first, cue.last)}
+    of_else = not things.isdisjoint(lead) or any(sentence.lower_at(at) in others for at in lead)
+    return told and 0 < len(lead) <= _A_SHADE and sentence.tokens[begin].text[0].isupper() and not of_else
+
+
+_IN_A_SHADE = frozenset({"WORD", "NAME", "ARTICLE", "DASH", "COLON", "EQ", "HASH", "X"})
+_A_SHADE = 6
+"""No more pieces than this name a shade before its number of skeins."""
 
 
 def share_the_unit(sentence: Sentence) -> None:
@@ -264,11 +296,38 @@ def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Ser
         given, lonely = {name: needs} if needs else {}, []
     if lonely:
         given[""] = lonely
+    given = _shared(sentence, found, given)
     wound = _wound(sentence, found) if sentence.said("ask.check") else {}
     return [
         Colour(name, tuple(s for phrase in under for s in series[id(phrase)]), wound.get(name))
         for name, under in given.items()
     ]
+
+
+def _shared(sentence: Sentence, found: list[Label], given: dict[str, list[Phrase]]) -> dict[str, list[Phrase]]:
+    """``CC1 and CC2 2 balls each``: so much of every one of the colours joined before an amount that is of each."""
+    out: dict[str, list[Phrase]] = {}
+    for label in found:
+        under = given.get(label.name, [])
+        each = any(sentence.kind_at(at) == "EACH" for p in under for at in range(p.first - 1, p.last + 1))
+        alike = [other.name for other in joined_before(sentence, label, found) if other.name not in given]
+        for name in [*(alike if each else []), *([label.name] if under else [])]:
+            out.setdefault(name, under)
+    return out | {name: under for name, under in given.items() if name not in out}
+
+
+def joined_before(sentence: Sentence, label: Label, found: list[Label]) -> list[Label]:
+    """The labels that stand before one and are joined to it, with nothing told between: ``CC1 and CC2``."""
+    joined = [label]
+    for before in reversed(found[: found.index(label)]):
+        if sentence.text[before.end : joined[0].start].strip().lower() not in _JOINS:
+            break
+        joined.insert(0, before)
+    return joined[:-1]
+
+
+_JOINS = frozenset({",", "and", "&", "+", ", and"})
+"""What may stand between two colours of which so much of each is told."""
 
 
 def _called_alike(sentence: Sentence, phrase: Phrase) -> str:

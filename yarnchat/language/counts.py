@@ -325,9 +325,14 @@ _OF_ALL = (["OF"], ["OF", "THE"], ["OF", "WORD"], ["WORD", "OF"], ["WORD", "OF",
 
 def of_these(sentence: Sentence) -> None:
     """``could I get away with 6 of these?``: a number of the skeins told of beside it."""
-    if not any(token.kind == "SKEIN" for token in sentence.tokens) and not any(
+    of_yarn = any(token.kind == "SKEIN" for token in sentence.tokens) or any(
         phrase.kind in ("putup", "length", "mass") for phrase in sentence.phrases
-    ):
+    )
+    sized = any(phrase.kind in ("dim", "small") for phrase in sentence.phrases)
+    hers = (
+        not sized and sentence.said("ask.enough") and sentence.said("have.before")
+    )  # I've got 12 of those, enough for size 3?
+    if not of_yarn and not hers:
         return  # a blanket 30 x 36 in, 4 of them
     for phrase in sentence.phrases:
         if phrase.kind != "num" or len(phrase.value.values) != 1 or not 1 <= phrase.value.values[0] <= MOST_SKEINS:
@@ -454,6 +459,17 @@ def one_skein(sentence: Sentence) -> None:
         if pronoun or noun in starts or (sentence.kind_at(noun) == "SKEIN" and noun not in inside):
             last = at + 1 if pronoun else noun if noun in starts else noun + 1
             sentence.phrases.append(Phrase("count", at, last, Series((1.0,), "skein")))
+            sentence.phrases.sort(key=lambda phrase: phrase.first)
+            return
+
+
+def one_beside_others(sentence: Sentence) -> None:
+    """``one 100 g skein (400 m) and five 20 g minis``: one of a label, where others are counted beside it."""
+    for one, count in itertools.pairwise(sentence.phrases):
+        gap = {sentence.kind_at(at) for at in range(one.last, count.first)}
+        said = one.kind == "putup" and _of_a_skein(sentence, one) and sentence.lower_at(one.first - 1) == "one"
+        if said and count.kind == "count" and "AND" in gap <= {"AND", "COMMA", "RPAR"}:
+            sentence.phrases.append(Phrase("count", one.first - 1, one.first, Series((1.0,), "skein")))
             sentence.phrases.sort(key=lambda phrase: phrase.first)
             return
 

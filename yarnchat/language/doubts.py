@@ -6,6 +6,7 @@ import itertools
 
 from yarnchat.language.amounts import Amounts
 from yarnchat.language.clean import printable
+from yarnchat.language.colours import certain_labels, joined_before
 from yarnchat.language.contradictions import contradiction, denied_weight, doubled, held_along, held_with, lace_or_lace
 from yarnchat.language.denied import denied_before, done_all_the_same
 from yarnchat.language.lexicon import load, made_several, word_list
@@ -135,6 +136,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _two_sizes_named(sentence, query)
         or _which_size(sentence, query)
         or contradiction(sentence, given)
+        or _colour_left_out(sentence, query)
         or _elsewhere(sentence)
     )
 
@@ -304,8 +306,10 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
     """Amounts that are not one whole: ``210 m a sleeve``, ``100 m longer``, two sizes of skein, a range of a stash."""
     return (
         _two_skeins(sentence, amounts)
+        or _two_with_labels(sentence, amounts)
         or _several_of_hers(sentence, amounts)
         or _used_twice(sentence, amounts)
+        or _one_within_the_other(sentence, amounts)
         or _one_colour_or_two(sentence, amounts)
         or _both_of_a_pair(sentence, amounts)
         or _more_to_knit(sentence, amounts)
@@ -324,6 +328,28 @@ def _two_skeins(sentence: Sentence, amounts: Amounts) -> Refusal | None:
     return unclear(f"I read skeins of two sizes, {said}. Give the length in all, or one of them.", said)
 
 
+def _two_with_labels(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``5 balls of DK (50 g/120 m) and 2 balls of sport (50 g/150 m)``: two amounts joined, of one thing to knit.
+
+    One of them was taken for what she has, though nothing says that there is any.
+    """
+    if sentence.said("have.before", "have.after", "have.more", "ask.enough", "ask.check"):
+        return None
+    told = [phrase for phrase in sentence.phrases if phrase in (*amounts.need, *amounts.have)]
+    inside = {at for phrase in sentence.phrases for at in range(phrase.first, phrase.last)}
+    for one, two in itertools.pairwise(told):
+        gap = {sentence.kind_at(at) for at in range(one.last, two.first) if at not in inside}
+        split = one in amounts.need and two in amounts.have and one.kind == two.kind
+        if split and gap & {"AND", "NEWLINE"} and not gap & {"STOP", "OR", "TO", "FOR"}:
+            said = f"{sentence.words(one)} and {sentence.words(two)}"
+            return unclear(
+                f"Does the pattern take {said}, or are the second what you have? If it takes both, ask for each alone, "
+                "or label them: MC 5 balls, CC 2 balls.",
+                said,
+            )
+    return None
+
+
 def _several_of_hers(sentence: Sentence, amounts: Amounts) -> Refusal | None:
     """``I have 300 (350, 400) m``, ``I have 3-4 balls``: what she has is one amount."""
     for phrase in (*amounts.have, *amounts.used):
@@ -340,6 +366,21 @@ def _used_twice(sentence: Sentence, amounts: Amounts) -> Refusal | None:
             said = f"{sentence.words(one)} and {sentence.words(two)}"
             return unclear(f"I read {said} as used so far. Which of them is, and what is the other?", said)
     return None
+
+
+def _one_within_the_other(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``437 g incl. buttons (12 g)``, ``600 g of which 60 g is contrast``: what is left of the whole is asked."""
+    told = [p for p in sentence.phrases if p in amounts.all and p.kind in ("mass", "length", "count")]
+    for one, two in itertools.pairwise(told):
+        words = [sentence.lower_at(at) for at in range(one.last, two.first)]
+        within = bool(word_list("within") & set(words)) or ("of", "which") in itertools.pairwise(words)
+        if one.kind == two.kind and within and len(words) <= _A_CLAUSE:
+            said = f"{sentence.words(one)}, {sentence.words(two)} of it"
+            return unclear(f"I read “{said}”. How much is it without? Give the amount of the yarn alone.", said)
+    return None
+
+
+_A_CLAUSE = 6
 
 
 def _one_colour_or_two(sentence: Sentence, amounts: Amounts) -> Refusal | None:
@@ -484,6 +525,20 @@ def _part_held(sentence: Sentence, query: Query) -> Refusal | None:
                 f"Only the {word} held double: how much that takes I can't tell. "
                 "Ask without it for the whole at one strand, or give the length of the part held double.",
                 sentence.words(phrase),
+            )
+    return None
+
+
+def _colour_left_out(sentence: Sentence, query: Query) -> Refusal | None:
+    """``CC1 and CC2 2 balls``: whether a colour joined to one that has an amount has as much is asked."""
+    named = {colour.name for colour in query.colours}
+    found = certain_labels(sentence)
+    for label in (label for label in found if label.name in named and len(named) > 1):
+        for other in (other for other in joined_before(sentence, label, found) if other.name not in named):
+            return unclear(
+                f"How much does {other.name} take, as much as {label.name}, or is that for both? Type for example: "
+                f"{other.name} 2 balls, {label.name} 2 balls.",
+                other.name,
             )
     return None
 

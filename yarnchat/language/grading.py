@@ -93,35 +93,60 @@ def graded(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Tak
     piece = _piece(sentence) if _flat(sentence) else ""
     if piece:
         chests, lengths = _sides(sentence, smalls)
-    knitted, told = _one_of_the_list(phrases, chests)
+    knitted, told = _one_of_the_list(phrases, chests, paired=bool(lengths))
     grading = _from_sample(sentence, chests, lengths, amounts[0], knitted)
     if grading is None:
         return query, []
     numbered = [phrase for phrase in phrases if phrase.kind == "size" and place_told(phrase.value) is not None]
-    told += numbered if len(numbered) == len(grading.chests) + 1 else []
+    told += numbered if len(numbered) == len(grading.chests) + 1 else _numbered_beside(sentence, phrases, chests)
     return replace(query, grading=replace(grading, piece=piece)), [*smalls, *told]
 
 
+def _numbered_beside(sentence: Sentence, phrases: Taken, chests: Taken) -> Taken:
+    """``size 3 (106 cm)``: the number of a size, right before the brackets that hold its chest."""
+    begins = {phrase.first - 1 for phrase in chests if sentence.kind_at(phrase.first - 1) == "LPAR"}
+    sized = (p for p in phrases if p.kind in ("num", "size") and p.last in begins)
+    return [p for p in sized if "SIZE" in (sentence.kind_at(p.first), sentence.kind_at(p.first - 1))]
+
+
 def _chest_and_length(sentence: Sentence, phrase: Phrase) -> Taken:
-    """``44 in x 25 in``, beside a chest told: the chest and the length of a size."""
-    if phrase.kind != "dim":
-        return [phrase]
-    chest, length = phrase.value
+    """``44 in x 25 in``, ``44"/26" and 48"/27"``, beside a chest told: the chest and the length of each size."""
     numbers = [at for at in range(phrase.first, phrase.last) if sentence.kind_at(at) == "NUM"]
+    measures = phrase.value if phrase.kind == "dim" else _slashed(sentence, phrase, numbers)
+    if not measures:
+        return [phrase]
+    ends = [*numbers[1:], phrase.last]
     parts = [
-        Phrase("small", phrase.first, numbers[-1], chest),
-        Phrase("small", numbers[-1], phrase.last, length, flags=frozenset({"length"})),
+        Phrase("small", begin, end, measure, flags=frozenset({("chest", "length")[at % 2]}))
+        for at, (begin, end, measure) in enumerate(zip(numbers, ends, measures, strict=True))
     ]
     at = sentence.phrases.index(phrase)
     sentence.phrases[at : at + 1] = parts
     return parts
 
 
-def _one_of_the_list(phrases: Taken, chests: Taken) -> tuple[int | None, Taken]:
-    """``34 (38, 42) in, … for the 42``: which of a single list of sizes was knitted, and the phrase that says so."""
-    if len(chests) != 1 or len(chests[0].value.values if chests[0].kind == "smalls" else ()) < 2:
+def _slashed(sentence: Sentence, phrase: Phrase, numbers: list[int]) -> list[Quantity]:
+    """The measures of a phrase in which every two stand with a slash between, where lengths are spoken of."""
+    if phrase.kind != "smalls" or len(numbers) % 2 or not sentence.said("measure.length"):
+        return []
+    gaps = [{sentence.kind_at(at) for at in range(one, two)} for one, two in pairwise(numbers)]
+    paired = all(("SLASH" in gap) == (at % 2 == 0) for at, gap in enumerate(gaps))
+    return _values(phrase) if paired and len(numbers) == len(phrase.value.values) else []
+
+
+def _one_of_the_list(phrases: Taken, chests: Taken, *, paired: bool) -> tuple[int | None, Taken]:
+    """``34 (38, 42) in, … for the 42``: which of a single list of sizes was knitted, and the phrase that says so.
+
+    ``paired``: whether lengths are told beside the chests, so that a chest told apart is one of the list.
+    """
+    lists = [phrase for phrase in chests if len(_values(phrase)) > 1]
+    others = [phrase for phrase in chests if phrase not in lists]
+    if len(lists) != 1 or len(others) > paired:
         return None, []
-    values = list(chests[0].value.values)
+    values = list(lists[0].value.values)
+    if others:  # the 100 cm of 92 (100, 108) cm
+        same = others[0].value.unit == lists[0].value.unit and others[0].value.value in values
+        return (values.index(others[0].value.value) if same else None), []
     for phrase in phrases:
         place = place_told(phrase.value) if phrase.kind == "size" else None
         if place is not None and 1 <= place <= len(values):
@@ -142,8 +167,11 @@ def _from_sample(
     if len(flat) < 2:
         return None
     if knitted is not None:
-        values = _values(chests[0])
-        return Grading(values.pop(knitted), tuple(values))
+        values = next(_values(phrase) for phrase in chests if len(_values(phrase)) > 1)
+        long = _values(lengths[0]) if len(lengths) == 1 else []
+        if len(long) != len(values):
+            return Grading(values.pop(knitted), tuple(values))
+        return Grading(values.pop(knitted), tuple(values), long.pop(knitted), tuple(long))
     first_wanted = min((phrase.first for phrase in chests if _wanted(sentence, phrase)), default=len(sentence.tokens))
     later = {id(p) for p in chests if p.first > first_wanted and not first_wanted < amount.first < p.first}
     sample = min(
@@ -191,7 +219,8 @@ def _wanted(sentence: Sentence, phrase: Phrase) -> bool:
     after = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + _A_CLAUSE)]
     if "what" in after and {"want", "wanted", "need"} & set(after[after.index("what") :]):
         return True
-    lead = next((range(at + 1, phrase.first) for at in reversed(lead) if sentence.lower_at(at) in ("if", "of")), lead)
+    ends = [at for at in lead if sentence.lower_at(at) in ("if", "of") or sentence.kind_at(at) == "COLON"]
+    lead = range(ends[-1] + 1, phrase.first) if ends else lead
     if sentence.kind_at(phrase.first - 1) == "TO" and "from" in (
         sentence.lower_at(at - 1) for at in (p.first for p in sentence.phrases) if at < phrase.first
     ):
@@ -207,7 +236,16 @@ def _wanted(sentence: Sentence, phrase: Phrase) -> bool:
 def _asked(sentence: Sentence, phrases: Taken) -> bool:
     """Whether other sizes are asked for."""
     said = sentence.said("ask.grade", "ask.per_size") or _resized(sentence, phrases)
-    return said or _garment_sizes(phrases) or _one_took(sentence, phrases)
+    took = _one_took(sentence, phrases) or _one_listed_took(sentence, phrases)
+    return said or _garment_sizes(phrases) or took
+
+
+def _one_listed_took(sentence: Sentence, phrases: Taken) -> bool:
+    """``Chest 92 (100, 108) cm. Sample in the 100 took 1150 m``: one of the chests of a list, and what it took."""
+    chests = {value.value for phrase in phrases if phrase.kind == "smalls" for value in _values(phrase)}
+    took = {cue.first for cue in sentence.cues if cue.kind == "used.before"}
+    named = (p for p in phrases if p.kind == "num" and p.last in took and sentence.kind_at(p.first - 1) == "THE")
+    return sentence.said("measure.chest") and any(phrase.value.values[0] in chests for phrase in named)
 
 
 def _resized(sentence: Sentence, phrases: Taken) -> bool:
@@ -310,8 +348,8 @@ def _distance(sentence: Sentence, one: Phrase, two: Phrase) -> float:
 
 def _is_length(sentence: Sentence, phrase: Phrase, first: Phrase) -> bool:
     """Whether a measure is the garment's length and not its chest: by the nearest word, on the side of the first."""
-    if "length" in phrase.flags:
-        return True
+    if phrase.flags & {"length", "chest"}:
+        return "length" in phrase.flags
     near = [cue for cue in sentence.cues if cue.kind in _MEASURES and abs(cue.first - phrase.first) < 9]
     near = [cue for cue in near if not sentence.parted(min(cue.first, phrase.first), max(cue.first, phrase.first))]
     if not near:

@@ -13,7 +13,8 @@ def infer(sentence: Sentence) -> None:
     """The cues that follow from others: a weak word for a check where nothing else is asked, ``2 more balls``, …"""
     other = sentence.said("ask.how_many", "ask.skeins", "ask.enough", "ask.identify")
     weights = {phrase.value[0] for phrase in sentence.phrases if phrase.kind == "weight"}
-    if sentence.said("check.weak") and not other and len(weights) < 2:
+    pieces = {phrase.value for phrase in sentence.phrases if phrase.kind == "dim"}
+    if sentence.said("check.weak") and not other and len(weights) < 2 and len(pieces) < 2:
         sentence.mark("ask.check")
     prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
     if len(prices) > 1 and any(sentence.kind_at(at) == "OR" for at in range(prices[0].last, prices[-1].first)):
@@ -28,9 +29,7 @@ def infer(sentence: Sentence) -> None:
         sentence.mark("ask.check")
     if sentence.said("ask.check") and _nothing_told_twice(sentence):
         sentence.unsay("ask.check")
-    if sentence.said("ask.enough") and _of_the_pattern_she_has(sentence):
-        sentence.unsay("ask.enough")
-    if _asks_how_many(sentence) or _asks_its_measure(sentence):
+    if _nothing_asked_enough(sentence):
         sentence.unsay("ask.enough")
     if _either_name(sentence):
         sentence.mark("ask.compare")
@@ -39,6 +38,8 @@ def infer(sentence: Sentence) -> None:
     if _held_with_each_other(sentence):
         sentence.unsay("ask.check")
         sentence.mark("ask.strands")
+    if sentence.said("measure.chest") and sentence.said("measure.sleeve_length") and not _shaped(sentence):
+        sentence.mark("shape.sweater")
     counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
     if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
         sentence.mark("have.more")
@@ -46,6 +47,7 @@ def infer(sentence: Sentence) -> None:
     if _asks_how_long_it_gets(sentence):
         sentence.mark("ask.how_big")
     _weight_or_mass(sentence)
+    _or_another(sentence)
     _of_the_question(sentence)
     _gauge_not_kept(sentence)
     _of_the_same_weight(sentence)
@@ -64,6 +66,24 @@ def _gauge_not_kept(sentence: Sentence) -> None:
 def _denied(sentence: Sentence, cue: Cue) -> bool:
     """Whether a word that denies stands in the clause before a cue, or right behind it."""
     return sentence.lower_at(cue.last) in word_list("denied_behind") or denied_before(sentence, cue.first)
+
+
+def _or_another(sentence: Sentence) -> None:
+    """``worsted (192 m/100 g): 5 (6, 6, 7) skeins, or DK (231 m/100 g)``: the other yarn, behind a pattern's line."""
+    labels = [phrase for phrase in sentence.phrases if phrase.kind == "putup" and phrase.value.length]
+    counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "length", "mass")]
+    if len(labels) != 2 or len(counted) != 1 or any(kind.startswith("yarn.") for kind in sentence.kinds - {"yarn.of"}):
+        return
+    for yarn, label in itertools.pairwise(sentence.phrases):
+        led = sentence.kind_at(yarn.first - 1) == "OR" and sentence.kind_at(yarn.first - 2) == "COMMA"
+        if yarn.kind in ("weight", "name") and label is labels[1] and led and counted[0].last <= yarn.first:
+            sentence.mark("yarn.use", yarn.first - 1, yarn.first)
+            return
+
+
+def _shaped(sentence: Sentence) -> bool:
+    """Whether a shape is said; a chest and a sleeve are a sweater's where none is."""
+    return any(kind.startswith("shape.") for kind in sentence.kinds)
 
 
 def _of_the_same_weight(sentence: Sentence) -> None:
@@ -186,11 +206,28 @@ def _nothing_told_twice(sentence: Sentence) -> bool:
     return asked and plain and all(p.kind == "length" or not p.value.other_length for p in told)
 
 
+def _nothing_asked_enough(sentence: Sentence) -> bool:
+    """Whether what sounds like asking if it is enough asks for something else."""
+    others = (_asks_how_many, _asks_in_another, _asks_its_measure, _of_the_pattern_she_has)
+    return sentence.said("ask.enough") and any(asks(sentence) for asks in others)
+
+
 def _of_the_pattern_she_has(sentence: Sentence) -> bool:
     """``from the pattern I have on my desk: …``: a pattern, of which there is nothing to be enough of."""
     nouns = {cue.first for cue in sentence.cues if cue.kind == "pattern.noun"}
     asked = [cue for cue in sentence.cues if cue.kind == "ask.enough"]
     return all(nouns & set(range(cue.first, cue.last)) for cue in asked)
+
+
+def _asks_in_another(sentence: Sentence) -> bool:
+    """``6 (7, 8) balls of DK … can I knit this in aran?``: what it takes in another yarn, of which none is told."""
+    asked = [cue for cue in sentence.cues if cue.kind == "ask.enough"]
+    weights = {phrase.first for phrase in sentence.phrases if phrase.kind in ("weight", "name")}
+    ends = {cue: cue.last + (sentence.lower_at(cue.last) in word_list("the_work")) for cue in asked}
+    led = [cue for cue, end in ends.items() if sentence.kind_at(end) == "IN" and end + 1 in weights]
+    counted = [p for p in sentence.phrases if p.kind in ("count", "length", "mass", "times")]
+    told = bool(counted) and all(p.last <= cue.first for p in counted for cue in led)
+    return bool(led) and len(led) == len(asked) and told and not sentence.said("have.before", "have.after")
 
 
 def _asks_its_measure(sentence: Sentence) -> bool:

@@ -15,6 +15,7 @@ from yarnchat.language.counts import (
     each_weighed,
     listed_skeins,
     of_these,
+    one_beside_others,
     one_besides,
     one_of_them,
     one_skein,
@@ -33,15 +34,19 @@ from yarnchat.language.gone import one_is_half, some_are_gone, some_are_half, so
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.made import (
     a_pair,
-    added_behind,
     both_made,
     colours_alike,
     made_twice,
     several_made,
     sum_of_parts,
-    taken_from,
 )
-from yarnchat.language.mass_and_length import across_a_yarn, length_of_each, length_then_label, mass_beside_length
+from yarnchat.language.mass_and_length import (
+    across_a_count,
+    across_a_yarn,
+    length_of_each,
+    length_then_label,
+    mass_beside_length,
+)
 from yarnchat.language.needle_sizes import needle_sizes
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.pricing import besides_the_yarn, for_several, priced_by_mass, taken_off
@@ -50,6 +55,7 @@ from yarnchat.language.sentence import Sentence
 from yarnchat.language.shares import share_of_hers, shares_of_amounts
 from yarnchat.language.size_amounts import named_in_words, numbered_sizes, one_for_each_size
 from yarnchat.language.skein_limits import SKEIN_M
+from yarnchat.language.sums import added_behind, taken_from
 from yarnchat.language.unitless import gauge_likewise, headed_yardage, hers_without_a_unit, need_without_a_unit
 from yarnchat.quantity import IMPERIAL, Quantity
 from yarnchat.queries import PutUp, Series
@@ -310,6 +316,7 @@ _STEPS = (
     some_are_gone,
     one_is_half,
     will_so_many_do,
+    one_beside_others,
     one_skein,
     put_up_named,
     priced_lengths,
@@ -319,13 +326,14 @@ _STEPS = (
     length_then_label,
     one_of_them,
     each_weighed,
-    listed_skeins,
     shares_of_amounts,
     added_behind,
     taken_from,
     sum_of_parts,
     length_of_each,
     across_a_yarn,
+    across_a_count,
+    listed_skeins,
     _whole_cones,
     parts_of_skeins,
     one_besides,

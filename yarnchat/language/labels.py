@@ -12,7 +12,7 @@ LABEL = re.compile(
     r"|(?:main|contrast(?:ing)?|background|accent|first|second|third|1st|2nd|3rd|4th)[ ]+(?:colou?r|shade|yarn)\b"
     r"(?:[ ][A-D]\b|[ ][1-9](?=[ ]?[:=-]|[ ][1-9][0-9]))?|(?:first|second|third|fourth|1st|2nd|3rd|4th)[ ]contrast\b"
     r"|contrast\b(?:[ ][A-D]\b|[ ][1-9](?=[ ]?[:=-]|[ ]\([A-Z]|[ ](?:is|are|needs|takes|uses|wants)\b|[ ][1-9][0-9]))?"
-    r"|(?:colou?r|col|yarn|shade)[ ](?:[A-E]\b|[1-9](?=[ ]?[:=(-]))"
+    r"|(?:colou?r|col|yarn|shade)[ ](?:[A-E]\b|[1-9](?=[ ]?[:=(-])|[0-9]{2,5}(?=[ ]?[:=]))"
     r"|(?<=\[)[A-F](?=\])"
     r"|(?:the[ ])?main\b(?=[ ]?[:,0-9-])"
     r"|(?:(?<=^)|(?<=\n))background\b(?=[ ]?[:=-]|[ ]\([A-Z])"

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import itertools
+import re
 from dataclasses import replace
 
-from yarnchat.language.colours import certain_labels
 from yarnchat.language.lexicon import made_several, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
@@ -216,7 +216,12 @@ def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
 
 
 def sum_of_parts(sentence: Sentence) -> None:
-    """``body 600 m, sleeves 350 m``, ``250 m for the hat and 300 m for the cowl``: what parts or things take, added."""
+    """``body 600 m, sleeves 350 m``, ``250 m for the hat and 300 m for the cowl``: what parts or things take, added.
+
+    Not where each of them is asked for.
+    """
+    if asked_of_each(sentence):
+        return
     hers = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
     for kind in ("length", "mass"):
         amounts = [p for p in sentence.phrases if p.kind == kind and len(p.value.values) == 1 and p.value.low is None]
@@ -225,7 +230,7 @@ def sum_of_parts(sentence: Sentence) -> None:
             continue
         for phrase in amounts:
             _two_of_a_part(sentence, phrase)
-        parts = [_part_before(sentence, phrase) or _part_doubled(phrase) for phrase in amounts]
+        parts = [part_before(sentence, phrase) or _part_doubled(phrase) for phrase in amounts]
         parts = parts if all(parts) else [_part_behind(sentence, phrase) for phrase in amounts]
         named = [part for part in parts if part]
         amounts = [phrase for phrase, part in zip(amounts, parts, strict=True) if part]
@@ -274,32 +279,20 @@ def _part_doubled(phrase: Phrase) -> str | None:
     return words[1] if words[:1] == ["2"] and words[1] in word_list("paired_parts") else None
 
 
-def added_behind(sentence: Sentence) -> None:
-    """``1100 yd plus 80 yd for the collar``, ``1200 yd + 150 yd worsted``: two lengths that are added."""
-    for one, two in itertools.pairwise(sentence.phrases):
-        gap = {sentence.lower_at(at) for at in range(one.last, two.first)}
-        plain = all(p.kind == "length" and len(p.value.values) == 1 and p.value.low is None for p in (one, two))
-        if not plain or not gap & word_list("adding") or not gap <= word_list("adding") | {"and", "an", "a"}:
-            continue
-        if one.value.unit != two.value.unit or _part_before(sentence, one) or certain_labels(sentence):
-            continue
-        said = f"{one.value} + {two.value}"
-        one.value = replace(one.value, values=(one.value.values[0] + two.value.values[0],))
-        one.notes = (*one.notes, f"{said} = {one.value}")
-        two.kind = "one"
-        return
+def asked_of_each(sentence: Sentence) -> bool:
+    """``hat 110 m, scarf 350 m: how many balls for each?``: whether what every one of several takes is asked."""
+    return bool(_FOR_EACH.search(sentence.text))
 
 
-def taken_from(sentence: Sentence) -> None:
-    """``1200 yd - 150 yd worsted``, ``1200 yd minus 150 yd``: taken from the length before, or what is on a skein.
+_FOR_EACH = re.compile(
+    r"\b(?:for|of|do|does|would|will)\s+each(?:\s+(?:one|of them|thing|take|need))?\s*(?:[?.,]|$)", re.IGNORECASE
+)
 
-    Which of them is open, so the second is nothing that could be used, and is asked about.
-    """
-    for one, two in itertools.pairwise(sentence.phrases):
-        gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
-        minus = gap in (["-"], ["minus"], ["less"]) and sentence.kind_at(two.last) not in ("COMMA", "")
-        if minus and one.kind == two.kind == "length" and one.value.values[0] > two.value.values[0]:
-            two.kind = "open"
+
+def things_listed(sentence: Sentence) -> list[tuple[Phrase, int]]:
+    """The amounts of a list that stand right behind a thing or a part of one, each with the place of that word."""
+    amounts = [p for p in sentence.phrases if p.kind in ("length", "mass", "count") and p.first]
+    return [(p, p.first - 1) for p in amounts if part_before(sentence, p) == sentence.lower_at(p.first - 1)]
 
 
 def _of_two_weights(sentence: Sentence, amounts: list[Phrase]) -> bool:
@@ -308,7 +301,7 @@ def _of_two_weights(sentence: Sentence, amounts: list[Phrase]) -> bool:
     return len({p.value[0] for p in sentence.phrases if p.kind == "weight" and p.first in near}) > 1
 
 
-def _part_before(sentence: Sentence, phrase: Phrase) -> str | None:
+def part_before(sentence: Sentence, phrase: Phrase) -> str | None:
     """The part of a garment, or the thing, whose amount a phrase tells: it stands up to three words before it."""
     things = {at for cue in sentence.cues if cue.kind == "pattern.thing" for at in range(cue.first, cue.last)}
     for at in range(phrase.first - 1, max(-1, phrase.first - _A_THING), -1):

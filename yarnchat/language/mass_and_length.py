@@ -168,6 +168,16 @@ def _wound_on(length: Quantity, mass: Quantity) -> bool:
     return usual_mass(mass) and metres <= HANK_M and GRIST_M[0] <= 100 * metres / grams <= GRIST_M[1]
 
 
+def across_a_count(sentence: Sentence) -> None:
+    """``4 oz skeins Barrow Worsted, 4 (5, 5) skeins, 210 yds each``: a skein's mass and its length, its yarn and number
+    between them."""
+    for one, yarn, count, two in zip(*(sentence.phrases[at:] for at in range(4)), strict=False):
+        halves = one.kind == two.kind == "putup" and one.value.length is None and two.value.mass is None
+        told = halves and yarn.kind in ("weight", "name") and count.kind == "count"
+        if told and not sentence.parted(one.first, two.last - 1) and _fits_a_skein(two.value.length, one.value.mass):
+            two.value, one.kind = replace(two.value, mass=one.value.mass), "one"
+
+
 def _so_much_of_it(sentence: Sentence, mass: Phrase, yarn: Phrase, length: Phrase) -> bool:
     """``100 g of the fingering = 400 m``: a mass of a yarn, and how long that is."""
     if (mass.kind, length.kind) != ("mass", "length") or yarn.kind not in ("weight", "name"):

@@ -10,17 +10,23 @@ from yarnchat.language.lexicon import vocabulary, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.scan import match, scan
 from yarnchat.language.sentence import Sentence
+from yarnchat.language.tokens import Token
 
 
 def mark_names(sentence: Sentence) -> None:
     """The names of a question made phrases."""
     for at, token in enumerate(sentence.tokens):
-        if token.kind != "NAME" or _title(str(token.value)):
+        if token.kind != "NAME" or _title(str(token.value)) or _makes_it(sentence, at):
             continue
         if class_hint(str(token.value)) or not _after_label(sentence, at):
             sentence.phrases.append(Phrase("name", at, at + 1, str(token.value)))
     _told_again(sentence)
     sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
+def _makes_it(sentence: Sentence, at: int) -> bool:
+    """``Wick DK by Larkholm Mill``: the maker of a yarn that is named right before."""
+    return sentence.kind_at(at - 1) == "BY" and sentence.kind_at(at - 2) in ("NAME", "CLASS")
 
 
 def _told_again(sentence: Sentence) -> None:
@@ -57,13 +63,20 @@ def _after_label(sentence: Sentence, at: int) -> bool:
 
 @lru_cache(maxsize=512)
 def class_hint(name: str) -> str | None:
-    """The weight class a yarn's name holds a word of, or None: ``Harbour DK Tweed``, ``Thistle Lace DK`` hint at DK."""
+    """The weight class a yarn's name holds a word of, or None: ``Harbour DK Tweed`` hints at DK.
+
+    Of several the last that is no word for what is knitted counts: ``Heath Sock DK`` is a DK, ``Silk Lace DK`` too.
+    """
     tokens = scan(name.lower())
-    for at in range(len(tokens) - 1, 0, -1):  # not the first word: Sport of Kings, Aran Isle Dreams
-        token = tokens[at]
-        if token.kind == "CLASS" and isinstance(token.value, str):
-            return token.value
-        found = match(tokens, at, vocabulary())
-        if found and found[0].kind == "CLASS" and isinstance(found[0].value, str):
-            return found[0].value
-    return None
+    said = [(tokens[at].lower, _class_at(tokens, at)) for at in range(1, len(tokens))]  # not the first: Sport of Kings
+    hints = [(word, key) for word, key in said if key]
+    plain = [key for word, key in hints if word not in word_list("knitted_of_it")]
+    return plain[-1] if plain else next((key for _, key in hints), None)
+
+
+def _class_at(tokens: list[Token], at: int) -> str | None:
+    """The weight class that a word of a name says."""
+    if tokens[at].kind == "CLASS" and isinstance(tokens[at].value, str):
+        return str(tokens[at].value)
+    found = match(tokens, at, vocabulary())
+    return found[0].value if found and found[0].kind == "CLASS" and isinstance(found[0].value, str) else None

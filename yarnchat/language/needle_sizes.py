@@ -45,7 +45,8 @@ def needle_sizes(sentence: Sentence) -> None:
         _to_needle(sentence.phrases[0])  # they recommend 4 mm for it: thickness?
     for phrase in sentence.phrases:  # 4 mm on the needle picture
         near = range(max(0, phrase.first - 5), min(len(sentence.tokens), phrase.last + 6))
-        if phrase.kind == "small" and phrase.value.unit == "mm" and any(sentence.kind_at(i) == "NEEDLE" for i in near):
+        beside = any(sentence.kind_at(i) == "NEEDLE" for i in near) or _line_of_its_own(sentence, phrase)
+        if phrase.kind == "small" and phrase.value.unit == "mm" and beside:
             _to_needle(phrase)
 
 
@@ -65,6 +66,11 @@ def _knitted_on(sentence: Sentence) -> None:
         if over:
             needle.last = over.last
             sentence.phrases.remove(over)
+
+
+def _line_of_its_own(sentence: Sentence, phrase: Phrase) -> bool:
+    """Whether a label's line holds a size in millimetres and nothing else: that of its needle."""
+    return sentence.kind_at(phrase.first - 1) == sentence.kind_at(phrase.last) == "NEWLINE"
 
 
 def _to_needle(phrase: Phrase) -> None:

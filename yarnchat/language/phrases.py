@@ -16,9 +16,9 @@ from yarnchat.language.parse_table import DROP, END, KEEP, SPLICE, ParseTable, R
 from yarnchat.language.tokens import Token
 
 STARTS = (
-    "chain", "span", "boxed", "skeins", "multiplied", "counted", "gauge", "bare", "crossgauge", "rowgauge", "rows",
-    "dimension", "needle", "strands", "wpi", "weight", "sized", "sizenames", "sizenumbers", "named", "price", "percent",
-    "grist", "smalls", "feet", "pounds", "small", "listed", "fraction",
+    "chain", "span", "repeated", "boxed", "skeins", "multiplied", "counted", "gauge", "bare", "crossgauge", "rowgauge",
+    "rows", "dimension", "needle", "strands", "wpi", "weight", "sized", "doubles", "sizenames", "sizenumbers", "named",
+    "price", "percent", "grist", "smalls", "feet", "pounds", "small", "listed", "fraction",
 )  # fmt: skip
 MAX_TOKENS = 64
 

@@ -38,10 +38,12 @@ from yarnchat.language.scan import NO_NAMES, Names
 from yarnchat.language.sentence import Sentence, lay_out
 from yarnchat.language.sides import Sides, assign
 from yarnchat.language.special import special
+from yarnchat.language.tables import in_lists
 from yarnchat.language.told import Told, holdings, in_hand, times_told, yarns_told
 from yarnchat.language.wishes import (
     blend,
     chest_sizes,
+    double_named,
     figure_wanted,
     one_label,
     pick_by_name,
@@ -77,7 +79,7 @@ def read(text: str, names: Names = NO_NAMES) -> Reading:
 
 def prepared(text: str, names: Names = NO_NAMES) -> tuple[Sentence, list[str], Doubt | None]:
     """The sentence before anything is sorted, what was put right in it, and a word that may be a weight misspelt."""
-    sentence, notes, doubtful = repaired(lay_out(text, names), names)
+    sentence, notes, doubtful = repaired(lay_out(in_lists(text), names), names)
     mark_names(sentence)
     mark_candidates(sentence)
     join_phrases(sentence)
@@ -106,6 +108,8 @@ def _fill(sentence: Sentence) -> Reading:
     needed = any(sentence.lower_at(phrase.first - 1) in ("need", "needs") for phrase in amounts.need)
     if query.progress and len(amounts.need) == 1 and not amounts.used and not of_pattern and not needed:
         amounts.used, amounts.need = amounts.need, []
+    if query.grading and len(amounts.have) == 1 and not amounts.need:
+        amounts.need, amounts.have = amounts.have, []  # we have 980 m from the sample in the 100 cm size
     told, notes = times_told(told, amounts, lots)
     used = [*gone, *either, *amounts.all]
     used += [phrase for phrase in sentence.phrases if phrase.kind in _OF_A_YARN]
@@ -252,7 +256,7 @@ def _with_slots(
     parted = colours(sentence, amounts.need, lots.series)
     by_chest = chest_sizes(sentence, parted, used)
     names = query.sizes or size_names(sentence, used) or by_chest
-    pick = query.pick or size_picked(sentence, used)
+    pick = query.pick or double_named(sentence, names, used) or size_picked(sentence, used)
     query = replace(
         query,
         pattern=pattern if query.swatch is None else query.pattern,

@@ -269,22 +269,35 @@ def _settle_size(place: _Place) -> None:
     elif token.text in ("s", "l"):
         sized = _in_a_list(place)
     else:
-        capital = token.text in ("S", "L") and place.before.lower != "'"
+        capital = token.text in ("S", "L") and place.before.lower not in ("'", *word_list("shades"))
         sized = capital or token.kind == "SIZENAME" or _among_sizes(place) or _in_a_list(place)
     if sized:
         token.kind, token.value = "SZ", token.text
 
 
 def _settle_letter(place: _Place) -> None:
-    """``Size A (B: C: D)``, and ``the C`` after it: capital letters that name sizes, where the word for sizes leads."""
+    """``Size A (B: C: D)``, ``Sizes I (II, III)``, and ``the C`` after: names of sizes, where their word leads."""
     if not place.token.text.isupper():
         return
     named = {token.text for token in place.tokens[: place.at] if token.kind == "SZ"}
     led = place.before.kind in ("SIZE", "SIZES") or (place.before.kind == "COLON" and place.behind(2).kind == "SIZES")
     listed = led and place.after.kind in ("LPAR", "COMMA", "SLASH", "COLON", "DASH")
-    goes_on = "A" in named and (_in_a_list(place) or place.before.kind in ("THE", "SIZE"))
-    if listed or goes_on:
+    in_list = place.token.text != "I" and _in_a_list(place)
+    goes_on = not named.isdisjoint("AI") and (in_list or place.before.kind in ("THE", "SIZE"))
+    if listed or goes_on or _first_of_letters(place):
         place.token.kind, place.token.value = "SZ", place.token.text
+
+
+def _first_of_letters(place: _Place) -> bool:
+    """``A (B, C, D): 5 (6, 6, 7) skeins``: a list of letters from A on, those after it in brackets."""
+    ahead = [place.ahead(by) for by in range(1, 5)]
+    of_colours = place.before.lower in word_list("of_colours") | word_list("shades")
+    return (
+        not of_colours
+        and place.token.text == "A"
+        and ahead[0].kind == "LPAR"
+        and [t.text for t in ahead[1::2]] == ["B", "C"]
+    )
 
 
 def _settle_m(place: _Place) -> bool:
@@ -292,6 +305,7 @@ def _settle_m(place: _Place) -> bool:
     capital = place.token.text == "M"
     follows_size = place.before.kind == "NUM" and place.behind(2).kind == "SZ"  # S 900 M 1000
     lone = place.before.kind not in ("NUM", "RPAR", "SLASH", "PER") or follows_size
+    lone = lone and place.before.lower not in word_list("shades")  # main shade M
     listed = _in_a_list(place) and (capital or place.before.kind in ("LPAR", "COMMA", "SLASH"))
     return _among_sizes(place) or (capital and lone) or listed
 
@@ -326,7 +340,7 @@ _BY_WORD: dict[str, _Step] = {
     **dict.fromkeys(('"', "''", "'"), _settle_quote),
     **dict.fromkeys(("double", "doubled", "triple"), _settle_strands),
     **dict.fromkeys(("s", "m", "l"), _settle_size),
-    **dict.fromkeys("abcdefgh", _settle_letter),
+    **dict.fromkeys(("i", "ii", "iii", "iv", "v", "vi", *"abcdefgh"), _settle_letter),
     **dict.fromkeys(("pound", "pounds"), _settle_pounds),
     "in": _settle_in,
     "sock": _settle_sock,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from dataclasses import replace
 
+from yarnchat.language.builders import place_told
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
@@ -31,29 +32,43 @@ def named_in_words(sentence: Sentence) -> None:
     series = Series(tuple(length.value.values[0] for _, length in pairs), units.pop())
     kept = [p for p in sentence.phrases if not first <= p.first < final.last and not first < p.last <= final.last]
     whole = Phrase("named", first, final.last, (names, series))
-    for rank in ("size.first", "size.middle", "size.last"):
-        sentence.unsay(rank)
+    _unsay_ranks(sentence)
     sentence.phrases[:] = sorted([*kept, whole], key=lambda phrase: phrase.first)
 
 
+def _unsay_ranks(sentence: Sentence) -> None:
+    """The first and the last of sizes told one by one pick none of them."""
+    for rank in ("size.first", "size.middle", "size.last"):
+        sentence.unsay(rank)
+
+
 def numbered_sizes(sentence: Sentence) -> None:
-    """``Size 1: 400 yd``, ``Size 2: 460 yd``: an amount for each size, its number before it."""
-    pairs = [
-        (size, amount)
-        for size, amount in itertools.pairwise(sentence.phrases)
-        if size.kind == "size" and amount.kind in ("length", "mass", "count") and len(amount.value.values) == 1
-        if {sentence.kind_at(at) for at in range(size.last, amount.first)} <= {"COLON", "DASH", "EQ", "COMMA"}
-    ]
-    names = tuple(str(size.value) for size, _ in pairs)
+    """``Size 1: 400 yd``, ``2nd size: 460 yd``, ``8 balls (size 1)``: an amount for each size, its number beside it."""
+    pairs = _beside_its_number(sentence)
+    names = tuple(str(place_told(size.value)) for size, _ in pairs)
     units = {amount.value.unit for _, amount in pairs}
     if len(pairs) < 2 or len(units) > 1 or names != tuple(f"{place}" for place in range(1, len(pairs) + 1)):
         return
-    (first, _), (_, final) = pairs[0], pairs[-1]
+    first, final = (sorted(pairs[at], key=lambda phrase: phrase.first)[at] for at in (0, -1))
     whole = Phrase(
         "named", first.first, final.last, (names, Series(tuple(a.value.values[0] for _, a in pairs), units.pop()))
     )
     kept = [phrase for phrase in sentence.phrases if phrase.last <= first.first or phrase.first >= final.last]
+    _unsay_ranks(sentence)
     sentence.phrases[:] = sorted([*kept, whole], key=lambda phrase: phrase.first)
+
+
+def _beside_its_number(sentence: Sentence) -> list[tuple[Phrase, Phrase]]:
+    """The sizes told by their numbers, each with the amount right behind it, or right before it in every case."""
+    beside = [
+        (one, two)
+        for one, two in itertools.pairwise(sentence.phrases)
+        if {"size"} < {one.kind, two.kind} <= {"size", "length", "mass", "count"}
+        if {sentence.kind_at(at) for at in range(one.last, two.first)} <= {"COLON", "DASH", "EQ", "COMMA", "LPAR"}
+    ]
+    led = [(one, two) for one, two in beside if one.kind == "size"]
+    behind = [(two, one) for one, two in beside if two.kind == "size" and sentence.kind_at(two.first - 1) == "LPAR"]
+    return [(size, amount) for size, amount in (led or behind) if len(amount.value.values) == 1]
 
 
 def one_for_each_size(sentence: Sentence) -> None:

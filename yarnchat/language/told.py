@@ -192,6 +192,9 @@ def in_hand(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> T
     pattern = _without_its_price(given, pattern, yarns)
     pattern, yarns = _put_up_after_the_need(sentence, given, pattern, yarns, amounts)
     pattern, yarns = _one_yarn(pattern, yarns, amounts, given.several)
+    of_one = all("of several" not in phrase.flags for phrase in sentence.phrases if phrase.kind == "price")
+    if sentence.said("ask.cost") and of_one:
+        pattern, yarns = _bought_as_counted(pattern, yarns, amounts)
     return Told(pattern, yarns, told.owners, told.refusal)
 
 
@@ -282,10 +285,20 @@ def _one_yarn(pattern: Yarn, yarns: list[Yarn], amounts: Amounts, several: bool)
     if not amounts.need:
         return Yarn(), [both]
     if all(phrase.kind == "mass" for phrase in amounts.need):
-        return both, []
+        said = {yarn.class_as_said.casefold() for yarn in (pattern, yarns[0]) if yarn.class_as_said}
+        return (both, []) if len(said) < 2 else (pattern, yarns)  # 9 oz of 3 ply; I use 4 ply, 180 m per 50 g
     wound, other = pattern.put_up, yarns[0].put_up
     halves = wound and other and yarns[0] == Yarn(put_up=other) and not (wound.length and other.length)
     return (both, []) if halves else (pattern, yarns)
+
+
+def _bought_as_counted(pattern: Yarn, yarns: list[Yarn], amounts: Amounts) -> tuple[Yarn, list[Yarn]]:
+    """``5 (6, 7) skeins of worsted, 210 yd/100 g at $14.50``: what is bought is the pattern's own yarn."""
+    counted = bool(amounts.need) and all(phrase.kind == "count" for phrase in amounts.need)
+    both = merge_yarns(pattern, yarns[0]) if counted and len(yarns) == 1 else None
+    if both is None or not both.put_up or not both.price:
+        return pattern, yarns
+    return replace(both, price=None), [both]
 
 
 def _two_things(one: Yarn, two: Yarn) -> Refusal:

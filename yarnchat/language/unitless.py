@@ -77,12 +77,16 @@ def _label_units(phrase: Phrase) -> list[str]:
 
 
 def headed_yardage(sentence: Sentence) -> None:
-    """``Yardage 640 [720, 800]``: the heading says the unit."""
+    """``Yardage 640 [720, 800]``, ``grams used: 310, 350, 400``: the heading says the unit."""
+    labels = {at for p in sentence.phrases if p.kind == "putup" for at in range(p.first, p.last)}
     for phrase in sentence.phrases:
         if phrase.kind != "nums" or sentence.kind_at(phrase.first - 1) not in ("COLON", "WORD", "DASH", "LEN", "RPAR"):
             continue
         reach = 5 if sentence.kind_at(phrase.first - 1) == "COLON" else 2
-        lead = [sentence.lower_at(at) for at in range(phrase.first - 1, phrase.first - 1 - reach, -1)]
+        ahead = range(phrase.first - 1, phrase.first - 1 - reach, -1)
+        lead = [sentence.lower_at(at) for at in ahead if at not in labels]  # 210 yds/100 g: 5 (6, 7)
         lead = lead[: lead.index("\n")] if "\n" in lead else lead
         if unit := next((YARDAGE[word] for word in lead if word in YARDAGE), None):
             phrase.kind, phrase.value = "length", replace(phrase.value, unit=unit)
+        elif "grams" in lead:
+            phrase.kind, phrase.value = "mass", replace(phrase.value, unit="g")

@@ -40,10 +40,12 @@ def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
     if named:
         used.append(named[0])
         return str(named[0].value)
+    listed = {at for phrase in sentence.phrases if phrase.kind == "named" for at in range(phrase.first, phrase.last)}
     for at, token in enumerate(sentence.tokens):
         if (
             token.kind == "ORDINAL"
             and isinstance(token.value, int)
+            and at not in listed
             and (
                 sentence.lower_at(at + 1) in ("one", "size")
                 or (sentence.lower_at(at - 1) == "the" and token.text[0].isdigit())
@@ -175,23 +177,72 @@ def chest_sizes(sentence: Sentence, parted: list[Colour], used: list[Phrase]) ->
             ):
                 used.append(phrase)
                 return tuple(f"{value:g}" for value in phrase.value.values)
-        if phrase.kind == "nums" and len(phrase.value.values) == count and sentence.lower_at(phrase.last) in _AGES:
+        if (
+            phrase.kind == "nums"
+            and len(phrase.value.values) == count
+            and sentence.lower_at(phrase.last) in word_list("ages")
+        ):
             used.append(phrase)
             return tuple(f"{value:g}" for value in phrase.value.values)
     return ()
 
 
-_AGES = frozenset({"years", "yrs", "months", "mths"})
-
-
 def pick_by_name(sentence: Sentence, names: tuple[str, ...], used: list[Phrase]) -> str | None:
-    """``I'm making the 42 in``, ``she's a 14``: a size named by its chest or its number."""
-    leads = ("THE", "ARTICLE", "SIZE", "WORD", "FOR", "IN")
-    for phrase, name in _numbers_that_name(sentence, names, used):
-        if sentence.kind_at(phrase.first - 1) in leads:
+    """``I'm making the 42 in``, ``she's a 14``, ``12 years in DK``: a size by its name or its chest."""
+    for phrase, name in (*_numbers_that_name(sentence, names, used), *_chests_that_name(sentence, names, used)):
+        of_age = sentence.lower_at(phrase.last) in word_list("ages")
+        if sentence.kind_at(phrase.first - 1) in _LEAD_TO_A_SIZE or (of_age and _sized_by_age(sentence)):
             used.append(phrase)
             return name
+    return _worded(sentence, names)
+
+
+_LEAD_TO_A_SIZE = frozenset({"CHEST", "THE", "ARTICLE", "SIZE", "WORD", "FOR", "IN"})
+
+
+def _sized_by_age(sentence: Sentence) -> bool:
+    """``size 8, 10, 12 years``: whether the sizes are ages."""
+    sizes = (phrase for phrase in sentence.phrases if phrase.kind in ("sizes", "nums"))
+    return any(sentence.lower_at(phrase.last) in word_list("ages") for phrase in sizes)
+
+
+def _chests_that_name(sentence: Sentence, names: tuple[str, ...], used: list[Phrase]) -> Iterator[tuple[Phrase, str]]:
+    """The lone measures that are one of the chests listed beside as many sizes, each with the name of its size."""
+    chests = [p for p in sentence.phrases if p.kind == "smalls" and len(p.value.values) == len(names)]
+    chests = [p for p in chests if any(sentence.kind_at(at) == "CHEST" for at in range(p.first - 4, p.first))]
+    for phrase in sentence.phrases if len(chests) == 1 else ():
+        if phrase in used or phrase.kind not in ("small", "num"):
+            continue
+        value = phrase.value.value if phrase.kind == "small" else phrase.value.values[0]
+        if chests[0].value.values.count(value) == 1:
+            yield phrase, names[chests[0].value.values.index(value)]
+
+
+def double_named(sentence: Sentence, names: tuple[str, ...], used: list[Phrase]) -> str | None:
+    """``for L/XL``, ``3-4 years in 4 ply``: a size of which the name is two in one, told outside their list."""
+    listed = {at for phrase in used if phrase.kind == "sizes" for at in range(phrase.first, phrase.last)}
+    doubles = {name.casefold(): name for name in names if "/" in name or "-" in name}
+    for at in range(len(sentence.tokens) - 2):
+        name = doubles.get("".join(sentence.lower_at(i) for i in range(at, at + 3)))
+        if name and at not in listed:
+            used += [p for p in sentence.phrases if p.first < at + 3 and at < p.last and p not in used]
+            return name
     return None
+
+
+def _worded(sentence: Sentence, names: tuple[str, ...]) -> str | None:
+    """``Sizes S (M, L) … Medium in DK?``, ``Large only``: a size in words, of sizes told before, that opens a
+    clause or is said to be wanted."""
+    said = _SIZE_OPENS.search(sentence.text) if names else None
+    size = load("words.toml")["size_words"][" ".join(said.group("size").lower().split())] if said else None
+    return size if size in names or size in {name[:1].upper() for name in names} else None
+
+
+_SIZE_OPENS = re.compile(
+    r"(?:^|[.?!\n;,:]\s*|\b(?:need|want|take|knit|making|knitting|doing|for)\s+)(?:(?:and|so|now|then)\s+)?(?:the\s+)?(?P<size>(?:extra\s+)?(?:small|large)|medium)"
+    r"(?=\s*(?:[?.!,;\n]|$|\b(?:in|only|please|for|at|with|using|size)\b))",
+    re.IGNORECASE,
+)
 
 
 def picked_again(sentence: Sentence, names: tuple[str, ...], pick: str | None, used: list[Phrase]) -> str | None:
@@ -224,6 +275,7 @@ _WANTS = (
     ("ask.cost", "cost"),
     ("ask.grams", "mass"),
     ("ask.skeins", "skeins"),
+    ("ask.total", "length"),
 )
 
 
@@ -238,14 +290,17 @@ def figure_wanted(sentence: Sentence) -> str | None:
 
 
 def _unit_asked(sentence: Sentence) -> str | None:
-    """The unit of ``how many metres``, ``… to yards?``, and of ``how many feet of yarn``."""
+    """The unit of ``how many metres``, ``… to yards?``, ``total metres?``, ``metres?``, ``how many feet of yarn``."""
     for at, token in enumerate(sentence.tokens):
         of_yarn = token.kind == "SHORT" and sentence.kind_at(at + 1) == "OF" and sentence.lower_at(at + 2) in _YARN
         if token.kind not in ("LEN", "MASS") and not of_yarn:
             continue
         before = [sentence.lower_at(at - 2), sentence.lower_at(at - 1)]
         ends = sentence.kind_at(at + 1) in ("STOP", "") or sentence.lower_at(at + 1) == "please"
-        if before == ["how", "many"] or (ends and before[1] in _INTO):
+        summed = before[1] == "total" and token.kind == "LEN"
+        alone = sentence.kind_at(at - 1) in ("", "STOP", "NEWLINE", "COMMA") and sentence.lower_at(at + 1) != "."
+        turned = before[1] == "into" or (before[1] == "need" and sentence.lower_at(at + 1) in word_list("rather_than"))
+        if before == ["how", "many"] or turned or (ends and (before[1] in _INTO or summed or alone)):
             return str(token.value)
     return None
 
