@@ -266,7 +266,8 @@ def _opens_a_colour(sentence: Sentence, at: int) -> bool:
     """A shade number before a capitalised word, alone between commas: ``Penhale DK, 18 Dawn, 50 g``."""
     word = sentence.tokens[at + 1] if at + 1 < len(sentence.tokens) else None
     named = word is not None and word.kind in ("WORD", "NAME") and word.text[0].isupper()
-    return named and sentence.kind_at(at - 1) == "COMMA" and sentence.kind_at(at + 2) in ("COMMA", "NEWLINE", "COLON")
+    led = sentence.kind_at(at - 1) in ("COMMA", "COLON")  # Colour A: 412 Heron, 2 balls
+    return named and led and sentence.kind_at(at + 2) in ("COMMA", "NEWLINE", "COLON")
 
 
 def _ends_a_colour(sentence: Sentence, at: int) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
-from yarnchat.language.sentence import Sentence
+from yarnchat.language.sentence import Cue, Sentence
 from yarnchat.language.tokens import Token
 from yarnchat.queries import MORE, PART, Note
 
@@ -437,10 +437,18 @@ def _verb(sentence: Sentence) -> str | None:
             cue.kind == "verb.remember"
             and {sentence.lower_at(at) for at in range(cue.first, cue.last)} & _TO_KEEP
             and sentence.lower_at(cue.first - 1) not in word_list("not_asked")
+            and not _a_shop(sentence, cue)
             and not sentence.said("ask.how_many")
         ):
             return "remember"
     return None
+
+
+def _a_shop(sentence: Sentence, cue: Cue) -> bool:
+    """``from a thrift store``: a place to buy, where no word leads to a command."""
+    before = sentence.lower_at(cue.first - 1)
+    led = not before or before in word_list("before_a_command") or sentence.kind_at(cue.first - 1) != "WORD"
+    return sentence.lower_at(cue.first) == "store" and not led
 
 
 def _goes_on(sentence: Sentence) -> bool:

@@ -158,6 +158,12 @@ def _settle_same(place: _Place) -> None:
         place.token.kind = "SAME"
 
 
+def _settle_ball(place: _Place) -> None:
+    """``5 🧶`` are skeins; by itself the sign is an ornament."""
+    if place.before.kind not in ("NUM", "EACH", "PER", "SLASH", "ARTICLE"):
+        place.token.kind = "SIGN"
+
+
 def _settle_x(place: _Place) -> None:
     """``8 x 10``, ``3 balls x 50 g``."""
     if place.before.kind in ("NUM", "SHORT", "LEN", "STS", "SKEIN", "RPAR") and place.after.kind == "NUM":
@@ -349,6 +355,7 @@ _BY_WORD: dict[str, _Step] = {
     "same": _settle_same,
     "x": _settle_x,
     "p": _settle_pence,
+    "🧶": _settle_ball,
 }
 _BY_KIND: dict[str, _Step] = {
     **dict.fromkeys(("SIZENAME", "SIZEWORD"), _settle_size),
