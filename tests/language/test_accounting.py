@@ -76,6 +76,9 @@ def _kept(sentence: Sentence, at: int, reading: Reading) -> bool:
     aside = {word for said in reading.aside for word in said.split()}
     if {piece, piece[:40], sentence.tokens[at].text} & {*reading.unused, *aside}:
         return True
+    progress = reading.query.progress
+    if phrase and phrase.kind == "percent" and progress and progress.fraction is not None:
+        return round(abs(progress.fraction), 9) in (round(phrase.value / 100, 9), round(1 - phrase.value / 100, 9))
     note = reading.query.note
     if note and note.name and sentence.tokens[at].text in note.name:
         return True  # forget 0 $: it is in the name

@@ -407,35 +407,14 @@ def _extent(piece: Parsed) -> tuple[Quantity, Quantity | None] | None:
 
 def _gauge(piece: Parsed) -> Built | None:
     """Stitches and rows over a length; over 4 in, and flagged "bare", where none is told."""
-    if piece.tokens[piece.first].kind == "GAUGE" and piece.next_kind() in (
-        "STS",
-        "ROWS",
-        "SPI",
-        "DASH",
-        "X",
-        "TO",
-    ):
+    begins, before = piece.tokens[piece.first], piece.tokens[piece.first - 1] if piece.first else None
+    if begins.kind == "GAUGE" and piece.next_kind() in ("STS", "ROWS", "SPI", "DASH", "X", "TO"):
         return None
-    if piece.tokens[piece.first].kind == "GAUGE" and piece.first and piece.tokens[piece.first - 1].kind == "ROWS":
+    if begins.kind == "GAUGE" and before and before.kind == "ROWS":
         return _of_rows(piece)
-    if piece.tokens[piece.first].kind == "SHORT" and _asked_over(piece):
-        return None
-    if piece.tokens[piece.first].kind == "SHORT" and piece.first and piece.tokens[piece.first - 1].lower == "many":
+    if begins.kind == "SHORT" and (_asked_over(piece) or (before and before.lower == "many")):
         return None  # how many inches is 100 sts
-    counts: list[tuple[str, tuple[float, float]]] = []
-    pending: tuple[float, float] | None = None
-    for child in piece.tree.children:
-        if isinstance(child, Leaf) and child.type in ("STS", "ROWS", "SPI"):
-            if pending is not None:
-                counts.append((str(child.type), pending))
-            pending = None
-        elif (isinstance(child, Leaf) and child.type == "NUM") or (
-            isinstance(child, Tree) and child.data == "countrange"
-        ):
-            pending = _count_of(child, piece)
-    if pending is not None:
-        counts.append(("STS", pending))
-    said = dict(counts)
+    said = _stitches_and_rows(piece)
     extent = (Quantity(1, "in"), None) if "SPI" in said else _extent(piece)
     stitches, spread = said.get("STS") or said.get("SPI") or (0.0, 0.0)
     rows, rows_spread = said.get("ROWS", (None, 0.0))
@@ -449,6 +428,24 @@ def _gauge(piece: Parsed) -> Built | None:
         return None  # same gauge, 240 yds
     gauge = Gauge(stitches, over, rows, spread, rows_spread, other_over=other)
     return Built("gauge", gauge, flags=flags)
+
+
+def _stitches_and_rows(piece: Parsed) -> dict[str, tuple[float, float]]:
+    """The counts of a gauge with their half-widths, by what is counted: STS, ROWS, SPI; a bare one is of stitches."""
+    counts: list[tuple[str, tuple[float, float]]] = []
+    pending: tuple[float, float] | None = None
+    for child in piece.tree.children:
+        if isinstance(child, Leaf) and child.type in ("STS", "ROWS", "SPI"):
+            if pending is not None:
+                counts.append((str(child.type), pending))
+            pending = None
+        elif (isinstance(child, Leaf) and child.type == "NUM") or (
+            isinstance(child, Tree) and child.data == "countrange"
+        ):
+            pending = _count_of(child, piece)
+    if pending is not None:
+        counts.append(("STS", pending))
+    return dict(counts)
 
 
 NARROWEST_CM = 1.5

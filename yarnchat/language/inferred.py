@@ -31,6 +31,16 @@ def infer(sentence: Sentence) -> None:
         sentence.unsay("ask.check")
     if _nothing_asked_enough(sentence):
         sentence.unsay("ask.enough")
+    _asked_besides(sentence)
+    counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
+    if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
+        sentence.mark("have.more")
+    for step in _LATER:
+        step(sentence)
+
+
+def _asked_besides(sentence: Sentence) -> None:
+    """What else is asked for: a choice between names, whether it is enough, strands, how big a piece gets."""
     if _either_name(sentence):
         sentence.mark("ask.compare")
     if sentence.said("size.which"):
@@ -40,18 +50,8 @@ def infer(sentence: Sentence) -> None:
         sentence.mark("ask.strands")
     if sentence.said("measure.chest") and sentence.said("measure.sleeve_length") and not _shaped(sentence):
         sentence.mark("shape.sweater")
-    counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "num")]
-    if any("more" in sentence.lower_at(at).split() for p in counted for at in range(p.first, p.last + 1)):
-        sentence.mark("have.more")
-    _of_an_amount(sentence)
     if _asks_how_long_it_gets(sentence):
         sentence.mark("ask.how_big")
-    _weight_or_mass(sentence)
-    _or_another(sentence)
-    _of_the_question(sentence)
-    _gauge_not_kept(sentence)
-    _of_the_same_weight(sentence)
-    _down_to_what_is_left(sentence)
 
 
 def _gauge_not_kept(sentence: Sentence) -> None:
@@ -259,3 +259,15 @@ def _held_with_each_other(sentence: Sentence) -> bool:
     between = [p for p in sentence.phrases if holding[0] < p.first and not sentence.parted(holding[0], p.first)]
     told = sum(p.kind == "weight" for p in between), sum(p.kind == "putup" for p in between)
     return max(told) > 1 and not any(p.kind in ("length", "count", "times", "named") for p in sentence.phrases)
+
+
+_LATER = (
+    _of_an_amount,
+    _weight_or_mass,
+    _or_another,
+    _of_the_question,
+    _gauge_not_kept,
+    _of_the_same_weight,
+    _down_to_what_is_left,
+)
+"""Each adds or takes away cues, in this order."""
