@@ -26,7 +26,10 @@ def some_were_given(sentence: Sentence) -> None:
         said = next((p for p in sentence.phrases if p.first == cue.last and p.kind in ("num", "count")), None)
         counts = [p for p in sentence.phrases if p.kind == "count" and p is not said and len(p.value.values) == 1]
         gone = _so_many(sentence, said, cue.last)
-        if len(counts) != 1 or not 0 < gone < counts[0].value.values[0]:
+        if len(counts) != 1 or not 0 < gone < counts[0].value.values[0] or not _by_her(sentence, cue):
+            continue
+        if _what_is_left(sentence, counts[0]) and said is not None:
+            said.kind = "one"  # I used 2 for a hat and have 8 left
             continue
         if not _what_there_was(sentence, counts[0], cue):
             counts[0].kind = "open"
@@ -37,6 +40,21 @@ def some_were_given(sentence: Sentence) -> None:
         elif sentence.kind_at(cue.last) == "ARTICLE":
             sentence.phrases.append(Phrase("one", cue.last, cue.last + 2, Series((gone,), "skein")))
     sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
+def _by_her(sentence: Sentence, cue: Cue) -> bool:
+    """Whether it is she who gave them away, and of these: not a friend, nor another time."""
+    opens = sentence.lower_at(cue.first).split("'")[0]
+    before = sentence.lower_at(cue.first - 1)
+    clause = [at for at in range(max(0, cue.first - _A_CLAUSE), cue.first) if not sentence.parted(at, cue.first)]
+    another_time = "last" in {sentence.lower_at(at) for at in clause}
+    return not another_time and (opens in ("i", "we", "all") or before in word_list("before_giving"))
+
+
+def _what_is_left(sentence: Sentence, count: Phrase) -> bool:
+    """``have 8 skeins left``: a count said to be what is still there."""
+    behind = {sentence.lower_at(at) for at in range(count.last, count.last + 2)}
+    return bool(behind & word_list("still_there"))
 
 
 def _what_there_was(sentence: Sentence, count: Phrase, cue: Cue) -> bool:
@@ -58,6 +76,9 @@ def _so_many(sentence: Sentence, said: Phrase | None, at: int) -> float:
     if [sentence.kind_at(at), sentence.kind_at(at + 1)] == ["ARTICLE", "SKEIN"]:
         return 1.0
     end = said.last if said else at + 1
+    of_what = sentence.kind_at(end) == "OF" and sentence.lower_at(end + 1) not in word_list("them_all")
+    if of_what:
+        return 0.0  # lost 2 of my needles
     closes = sentence.kind_at(end) in _CLOSES or sentence.lower_at(end) in word_list("given_where")
     if not closes or (said is not None and len(said.value.values) != 1):
         return 0.0
@@ -115,10 +136,19 @@ def _all_are_kept(sentence: Sentence, cue: Cue) -> None:
     """``my sister has three balls but she's keeping them``: skeins that are nobody's to use."""
     amounts = ("count", "length", "mass")
     count = next((p for p in reversed(sentence.phrases) if p.kind in amounts and p.last <= cue.first), None)
-    pointed = {sentence.lower_at(at) for at in range(cue.first, cue.last)} & word_list("them_all")
+    said = {sentence.lower_at(at) for at in range(cue.first, cue.last)}
+    pointed = said & word_list("them_all")
+    if said & word_list("keeping") and sentence.said("have.before") and _she_has(sentence):
+        return  # I have 6 skeins, she's keeping them for me
     if count is not None and pointed and not sentence.parted(count.last, cue.first):
         count.kind = "one"
         count.notes = (*count.notes, f"{sentence.words(count)}: not counted")
+
+
+def _she_has(sentence: Sentence) -> bool:
+    """Whether it is she herself who has the skeins: ``I have 6``."""
+    owners = [cue for cue in sentence.cues if cue.kind == "have.before"]
+    return bool(owners) and sentence.lower_at(owners[0].first).split("'")[0] in ("i", "we")
 
 
 _OF_THEM = 2

@@ -9,7 +9,7 @@ from typing import Any
 from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.names import class_hint
 from yarnchat.language.phrases import Phrase
-from yarnchat.language.sentence import Sentence
+from yarnchat.language.sentence import Cue, Sentence
 from yarnchat.language.skein_limits import HANK_M, WELL_UNDER
 from yarnchat.language.yarns import compatible, merge_feature
 
@@ -145,8 +145,17 @@ def negated_yarns(sentence: Sentence) -> list[Phrase]:
     for at in range(1, len(sentence.tokens)):
         if sentence.lower_at(at - 1) in word_list("put_down") and any(at < said for said in meant):
             ends.add(at)  # I said DK but I meant sport
+    ends |= {cue.last for cue in sentence.cues if cue.kind == "negation.habit" and _turned_from(sentence, cue)}
     denied = [phrase for phrase in sentence.phrases if phrase.kind in _DENIED and phrase.first in ends]
     return [phrase for phrase in denied if not _wanted_all_the_same(sentence, phrase)]
+
+
+def _turned_from(sentence: Sentence, habit: Cue) -> bool:
+    """``I usually knit with fingering but this pattern is worsted``: whether another weight is turned to behind it."""
+    turns = (at for at in range(habit.last, len(sentence.tokens)) if sentence.lower_at(at) in word_list("turns"))
+    at = next(turns, None)
+    told = at is not None and not sentence.parted(habit.last, at)
+    return told and any(phrase.kind == "weight" and at is not None and phrase.first > at for phrase in sentence.phrases)
 
 
 def _wanted_all_the_same(sentence: Sentence, phrase: Phrase) -> bool:

@@ -21,6 +21,7 @@ def infer(sentence: Sentence) -> None:
         sentence.mark("ask.compare")
     if _asks_of_a_weight(sentence):
         sentence.mark("ask.identify")
+    _near_enough(sentence)
     if sentence.said("ask.enough") and _wants_enough(sentence):
         sentence.unsay("ask.enough")
         sentence.mark("ask.skeins")
@@ -37,6 +38,15 @@ def infer(sentence: Sentence) -> None:
         sentence.mark("have.more")
     for step in _LATER:
         step(sentence)
+
+
+def _near_enough(sentence: Sentence) -> None:
+    """``how many yards, near enough?``: set off by a comma, it asks for no more than a round figure."""
+    for cue in [cue for cue in sentence.cues if cue.kind == "ask.enough" and sentence.lower_at(cue.first) == "enough"]:
+        near = sentence.lower_at(cue.first - 1) in ("near", "nearly", "close")
+        if near and sentence.kind_at(cue.first - 2) == "COMMA":
+            sentence.cues.remove(cue)
+    sentence.kinds = {cue.kind for cue in sentence.cues}
 
 
 def _asked_besides(sentence: Sentence) -> None:

@@ -42,7 +42,7 @@ def lots_of(amounts: Amounts) -> Lots:
 def _coloured(sentence: Sentence, lengths: list[Phrase]) -> bool:
     """``blue 400 m, white 150 m``: whether each of several lengths stands right behind a colour."""
     ends = {label.end for label in colour_words(sentence.text)}
-    return all(sentence.tokens[phrase.first - 1].end in ends for phrase in lengths if phrase.first)
+    return all(phrase.first > 0 and sentence.tokens[phrase.first - 1].end in ends for phrase in lengths)
 
 
 def drop_spare_lengths(sentence: Sentence, groups: list[Group], needs: list[Phrase]) -> None:

@@ -29,7 +29,7 @@ def _bare(phrase: Phrase) -> bool:
 
 def _on_the_needle(sentence: Sentence, phrase: Phrase) -> bool:
     """Whether the words beside a count say that it is of the work, or it is more than any gauge has to 4 in."""
-    if sentence.said("ask.swatch") or _knitted_at(sentence, phrase):
+    if sentence.said("ask.swatch") or _knitted_at(sentence, phrase) or _beside_a_gauge(sentence, phrase):
         return False
     measures = {other.first for other in sentence.phrases if other.kind == "small"}
     before = any(cue.kind == "stitches.before" and 0 <= phrase.first - cue.last <= _A_WORD for cue in sentence.cues)
@@ -38,6 +38,17 @@ def _on_the_needle(sentence: Sentence, phrase: Phrase) -> bool:
     )
     of_a_gauge = any(token.kind == "GAUGE" for token in sentence.tokens)
     return before or after or (phrase.value.stitches > _MOST_TO_4_IN and not of_a_gauge)
+
+
+def _beside_a_gauge(sentence: Sentence, phrase: Phrase) -> bool:
+    """``pattern gauge 20 sts in the round, I get 22 around``: led by the word for it, or beside another like it."""
+    led = any(sentence.kind_at(at) == "GAUGE" for at in range(phrase.first - _A_FEW, phrase.first))
+    others = [p for p in sentence.phrases if p.kind == "gauge" and p is not phrase and not p.value.rows]
+    stitches = phrase.value.stitches
+    return led or any(abs(other.value.stitches - stitches) <= stitches / 2 for other in others)
+
+
+_A_FEW = 3
 
 
 def _knitted_at(sentence: Sentence, phrase: Phrase) -> bool:
