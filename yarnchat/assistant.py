@@ -31,6 +31,7 @@ from yarnchat.safeguards import (
     account_for,
     all_or_the_rest,
     lists_left,
+    nothing_besides,
     nothing_lost,
     one_of_them,
     something_changed,
@@ -356,6 +357,7 @@ class Assistant:
         """The last question with this text laid over it; a Refusal where something of either would be lost."""
         if reading.bare_gauge:
             reading.query = counted_over_as_before(last, reading.query)
+        nothing_besides(last, reading)
         together = merged(last, reading)
         account_for(reading, last, together)
         one_of_them(last, reading.query)

@@ -705,7 +705,7 @@ def _each_its_own(now: Query, reading: Reading) -> bool:
     if len(now.yarns) != 1:
         return False
     weights = bool(now.pattern.weight_class and now.yarns[0].weight_class)
-    named = bool(reading.cues & {"pattern.in", "pattern.noun", "pattern.label"})
+    named = bool(reading.cues & {"pattern.in", "pattern.noun", "pattern.label", "pattern.after"})
     return bool(now.pattern.gauge and now.yarns[0].gauge) or (weights and named)
 
 

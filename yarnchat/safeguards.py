@@ -38,6 +38,13 @@ def something_changed(reading: Reading, before: Query, together: Query) -> None:
         raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
 
 
+def nothing_besides(before: Query, reading: Reading) -> None:
+    """A Refusal where a text tells what another thing takes as well: ``and the hat as well, 90 yds``."""
+    besides = "pattern.thing" in reading.cues and "same.class" in reading.cues
+    if besides and before.amounts and reading.query.slots() - {"want"} == {"need", "need.length"}:
+        raise unclear("Is that besides what you told before, or in its place? Ask with the length of all of it.")
+
+
 def nothing_lost(told: Query, together: Query) -> None:
     """A Refusal where a number this text tells is not in the question it was laid over."""
     held = set(_NUMBER.findall(str(together)))

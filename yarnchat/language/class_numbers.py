@@ -30,8 +30,10 @@ def _numbers_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
     mark = phrase.first - 1
     if sentence.kind_at(mark) != "HASH" and sentence.lower_at(mark) != "level":
         return False
-    of_hers = sentence.lower_at(mark) == "#" and sentence.lower_at(mark - 1) in word_list("leads_to_yarn")
-    labelled = any(other.kind == "putup" and 0 <= other.first - phrase.last <= 1 for other in sentence.phrases)
+    led = sentence.lower_at(mark - 1) in word_list("leads_to_yarn") or sentence.kind_at(mark - 1) == "ARTICLE"
+    of_hers = sentence.lower_at(mark) == "#" and led
+    behind = (other for other in sentence.phrases if 0 <= other.first - phrase.last <= 1)
+    labelled = any(other.kind in ("putup", "length", "weight") for other in behind)  # a #4, 200 yds a skein
     return sentence.lower_at(phrase.last) in word_list("numbered_yarns") or (of_hers and labelled)
 
 

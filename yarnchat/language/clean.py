@@ -40,6 +40,7 @@ def clean(text: str) -> str:
     text = _RUN.sub(_run_listed, text)
     text = _UNIT_FIRST.sub(r"\g<number> \g<unit>", text)
     text = _PASTED.sub(_blanked, text)
+    text = _JOINED_GAUGE.sub(lambda found: found.group().replace("-", " "), text)
     if not _bare(text):
         text = _ANSI.sub(lambda found: " " * len(found.group()), text).translate(_TABLE)
     return text if _bare(text) else "".join(_plain(char) for char in text)
@@ -77,6 +78,10 @@ _UNIT_FIRST = re.compile(
     r"(?![0-9.,]*[0-9])(?! ?(?:gr|mt|g|m|cm|mm)\b)"
 )
 """A unit before its number, as Italian leaflets have it: ``gr 50 = mt 120``, ``gr 350 (400 - 450)``."""
+
+
+_JOINED_GAUGE = re.compile(r"\b[0-9.]+-st(?:s|itch|itches)?-(?:to|per)-(?:the-|an-)?inch\b", re.IGNORECASE)
+"""A gauge in one word: ``5-st-to-the-inch``."""
 
 
 def _run_listed(run: re.Match[str]) -> str:

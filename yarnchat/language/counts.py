@@ -343,6 +343,18 @@ def of_these(sentence: Sentence) -> None:
         ends = ends or sentence.lower_at(noun + 1) in word_list("still_there")
         if pointed and (ends or sentence.lower_at(noun + 1) in word_list("suffices")):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
+            _of_those_before(sentence, phrase)
+
+
+def _of_those_before(sentence: Sentence, some: Phrase) -> None:
+    """``12 balls …, if I use only 10 of them``: the ones that are used, of those told before."""
+    lead = {sentence.lower_at(at) for at in range(some.first - 3, some.first)}
+    all_of_them = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= some.first), None)
+    if all_of_them is None or len(all_of_them.value.values) != 1 or not ("only" in lead and lead & word_list("using")):
+        return
+    if all_of_them.value.values[0] >= some.value.values[0]:
+        some.notes = (*some.notes, f"{some.value.values[0]:g} of the {all_of_them.value.values[0]:g}")
+        all_of_them.kind = "one"
 
 
 def what_is_left(sentence: Sentence) -> None:
@@ -435,7 +447,8 @@ def will_so_many_do(sentence: Sentence) -> None:
 
 def one_skein(sentence: Sentence) -> None:
     """``all I have is a skein``, ``I've got one big 150 g cake``: one of them, where what she has is told."""
-    if not sentence.said("ask.enough") or any(phrase.kind in ("count", "mass") for phrase in sentence.phrases):
+    others = (p for p in sentence.phrases if p.kind == "count" or (p.kind == "mass" and not _of_another(sentence, p)))
+    if not sentence.said("ask.enough") or any(others):
         return
     ends = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
     starts = {phrase.first for phrase in sentence.phrases if _of_a_skein(sentence, phrase)}
@@ -472,6 +485,12 @@ def one_beside_others(sentence: Sentence) -> None:
             sentence.phrases.append(Phrase("count", one.first - 1, one.first, Series((1.0,), "skein")))
             sentence.phrases.sort(key=lambda phrase: phrase.first)
             return
+
+
+def _of_another(sentence: Sentence, mass: Phrase) -> bool:
+    """``30 g left of another``: what there is of a second skein, beside a whole one."""
+    behind = {sentence.lower_at(at) for at in range(mass.last, mass.last + 4) if not sentence.parted(mass.last, at)}
+    return "another" in behind and bool(behind & word_list("still_there"))
 
 
 def _of_a_skein(sentence: Sentence, phrase: Phrase) -> bool:

@@ -186,7 +186,8 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
         return True
     if phrase.kind == "weight" and group.only_need and _turned_to(sentence, phrase):
         return True
-    of_the_pattern = phrase.kind in ("length", "dual") and group.features
+    apart = phrase.kind == "weight" and "weight" not in group.features and phrase.first > group.last
+    of_the_pattern = (phrase.kind in ("length", "dual") or apart) and group.features
     if of_the_pattern and any(cue.kind in SAYS_PATTERN and cue.first == phrase.last for cue in sentence.cues):
         return True  # mine is 20 sts to 10 cm, 1000 yd pattern
     return after is not None and (

@@ -187,11 +187,12 @@ def _cut_and_weighed(sentence: Sentence, one: Phrase, two: Phrase) -> tuple[Quan
 
 
 def _strands_at_once(sentence: Sentence) -> None:
-    """``running two worsteds at once``: so many strands of it held together."""
+    """``running two worsteds at once``, ``hold two aran together``: so many strands of it held together."""
     for number, weight in itertools.pairwise(sentence.phrases):
         after = [sentence.lower_at(at) for at in range(weight.last, weight.last + 2)]
         beside = number.last == weight.first and number.kind in ("num", "count") and weight.kind == "weight"
-        if beside and len(number.value.values) == 1 and number.value.values[0] in (2, 3, 4) and after == ["at", "once"]:
+        held = after == ["at", "once"] or after[0] == "together" or after == ["held", "together"]
+        if beside and held and len(number.value.values) == 1 and number.value.values[0] in (2, 3, 4):
             number.kind, number.value = "strands", int(number.value.values[0])
 
 
