@@ -105,8 +105,10 @@ def _to_make(sentence: Sentence, left: int, right: int) -> bool:
 
 
 def _next_yarn(sentence: Sentence, yarns: list[Group], cue: Cue) -> Group | None:
-    """The yarn named next after a cue, in its sentence."""
-    return next((g for g in yarns if g.first >= cue.last and not sentence.parted(cue.last, g.first)), None)
+    """The yarn named next after a cue, in its sentence, and before that turns to what there is instead."""
+    found = next((g for g in yarns if g.first >= cue.last and not sentence.parted(cue.last, g.first)), None)
+    turned = found and any(sentence.lower_at(at) in word_list("turns") for at in range(cue.last, found.first))
+    return None if turned else found  # to buy 9 skeins of worsted for this coat but I want DK
 
 
 _JOINTS = frozenset({"exchange.for", "exchange.with", "exchange.to"})

@@ -421,8 +421,8 @@ def _verb(sentence: Sentence) -> str | None:
             continue
         if kind == "list" and sentence.said("ask.ratios"):
             continue
-        if sentence.lower_at(cue.first) == "add" and any(phrase.kind == "percent" for phrase in sentence.phrases):
-            continue  # add a safety margin of 15%
+        if sentence.lower_at(cue.first) == "add" and _adds_to_the_need(sentence, cue):
+            continue
         if kind == "set" and not _is_setting(sentence):
             continue
         if kind == "forget" and sentence.said("follow.afresh"):
@@ -442,6 +442,19 @@ def _verb(sentence: Sentence) -> str | None:
         ):
             return "remember"
     return None
+
+
+def _adds_to_the_need(sentence: Sentence, cue: Cue) -> bool:
+    """``add a safety margin of 15%``, ``add a tenth to 1000 yards``, ``add a ball for luck``: more of it to buy."""
+    if any(phrase.kind == "percent" for phrase in sentence.phrases):
+        return True
+    kept = sentence.said("ask.in_stash", "ask.swatch") or any(phrase.kind == "name" for phrase in sentence.phrases)
+    ordinal = sentence.kind_at(cue.last + 1) == "ORDINAL" or sentence.lower_at(cue.last + 1) in word_list(
+        "parts_of_one"
+    )
+    return (
+        not kept and sentence.kind_at(cue.last) == "ARTICLE" and (ordinal or sentence.kind_at(cue.last + 1) == "SKEIN")
+    )
 
 
 def _a_shop(sentence: Sentence, cue: Cue) -> bool:
