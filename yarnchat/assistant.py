@@ -15,7 +15,15 @@ from yarnchat.abilities.swatch_counts import counted
 from yarnchat.answers import Answer
 from yarnchat.choosing import asked, asking, choose, talk_of
 from yarnchat.corrections import corrected
-from yarnchat.followups import counted_over_as_before, follows, in_unit, merged, piece_of_the_swatch, to_remember
+from yarnchat.followups import (
+    another_need,
+    counted_over_as_before,
+    follows,
+    in_unit,
+    merged,
+    piece_of_the_swatch,
+    to_remember,
+)
 from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
 from yarnchat.language.names import class_hint
@@ -347,9 +355,13 @@ class Assistant:
 
     def _for_the_same_yarn(self, last: Query, reading: Reading) -> _Meant | None:
         """``Pattern: 900 yds of bulky``, after a question of another need: for the yarn told before."""
-        slots = reading.query.slots()
-        told = "need.length" in slots and not slots - _ANOTHER_NEED
-        if not told or not last.yarns or not last.colours or last.stash or "follow.afresh" in reading.cues:
+        if (
+            not another_need(reading.query)
+            or not last.yarns
+            or not last.colours
+            or last.stash
+            or "follow.afresh" in reading.cues
+        ):
             return None
         return self._laid_over(last, self._together(last, reading), reading)
 
@@ -671,8 +683,6 @@ _OF_A_YARN_AGAIN = frozenset({"want", "yarn"}) | {
 }
 """What may be told of the yarn to go back to; one weight alone may be read as the pattern's."""
 _SAYS_WHOSE = frozenset({"pattern.noun", "pattern.in", "pattern.after", "pattern.label", "pattern.verb"})
-_ANOTHER_NEED = frozenset({"want", "need", "need.length", "pattern.weight_class"})
-"""What a text tells that is another pattern and nothing besides."""
 _A_COMMAND = 60
 """A text that asks of the one before as it stands is no longer than this, in characters."""
 _AND_MORE = re.compile(r"\s*(?:and|also|plus|then)\s+(?:this one(?: as well| too)?\s*[:,-]?\s*)?", re.IGNORECASE)

@@ -70,12 +70,13 @@ def _asks_of_what_she_has(before: Query, reading: Reading) -> bool:
 
 def _tells_what_hers_is_for(before: Query, now: Query) -> bool:
     """``my pattern needs 650 m of DK``, after what she has of another yarn: told alone, it is what that may be for."""
+    return bool(before.stash) and another_need(now) and "pattern.weight_class" in now.slots()
+
+
+def another_need(now: Query) -> bool:
+    """``900 yds of bulky``: whether a text tells what another pattern takes, and nothing besides."""
     slots = now.slots()
-    told = "need.length" in slots and "pattern.weight_class" in slots
-    return bool(before.stash) and told and not slots - _OF_A_NEED
-
-
-_OF_A_NEED = frozenset({"want", "need", "need.length", "pattern.weight_class"})
+    return "need.length" in slots and slots <= {"want", "need", "need.length", "pattern.weight_class"}
 
 
 def _puts_right(before: Query, reading: Reading) -> bool:

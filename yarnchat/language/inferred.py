@@ -42,11 +42,13 @@ def infer(sentence: Sentence) -> None:
 
 def _near_enough(sentence: Sentence) -> None:
     """``how many yards, near enough?``: set off by a comma, it asks for no more than a round figure."""
-    for cue in [cue for cue in sentence.cues if cue.kind == "ask.enough" and sentence.lower_at(cue.first) == "enough"]:
+
+    def set_off(cue: Cue) -> bool:
+        enough = cue.kind == "ask.enough" and sentence.lower_at(cue.first) == "enough"
         near = sentence.lower_at(cue.first - 1) in ("near", "nearly", "close")
-        if near and sentence.kind_at(cue.first - 2) == "COMMA":
-            sentence.cues.remove(cue)
-    sentence.kinds = {cue.kind for cue in sentence.cues}
+        return enough and near and sentence.kind_at(cue.first - 2) == "COMMA"
+
+    sentence.unsay_where(set_off)
 
 
 def _asked_besides(sentence: Sentence) -> None:
@@ -99,18 +101,13 @@ def _shaped(sentence: Sentence) -> bool:
 def _of_the_same_weight(sentence: Sentence) -> None:
     """``same weight of yarn``: no weight is asked for where it is said to be the same."""
     same = {at for cue in sentence.cues if cue.kind == "same.class" for at in range(cue.first, cue.last)}
-    for cue in [cue for cue in sentence.cues if cue.kind == "ask.measure"]:
-        if same & set(range(cue.first, cue.last)):
-            sentence.cues.remove(cue)
-    sentence.kinds = {cue.kind for cue in sentence.cues}
+    sentence.unsay_where(lambda cue: cue.kind == "ask.measure" and bool(same & set(range(cue.first, cue.last))))
 
 
 def _of_an_amount(sentence: Sentence) -> None:
     """``and 4 skeins?``: the word for skeins of an amount told asks for no number of them."""
     told = {at for p in sentence.phrases if p.kind in ("count", "times") for at in range(p.first, p.last)}
-    for cue in [cue for cue in sentence.cues if cue.kind == "ask.how_many" and cue.first in told]:
-        sentence.cues.remove(cue)
-    sentence.kinds = {cue.kind for cue in sentence.cues}
+    sentence.unsay_where(lambda cue: cue.kind == "ask.how_many" and cue.first in told)
 
 
 def _asks_how_long_it_gets(sentence: Sentence) -> bool:
@@ -156,17 +153,18 @@ def _asked_for(sentence: Sentence, at: int) -> bool:
 
 def _down_to_what_is_left(sentence: Sentence) -> None:
     """``2 balls down`` are used; ``I'm down to 350 m`` tells of what is left."""
-    for cue in [cue for cue in sentence.cues if cue.kind == "used.after" and sentence.kind_at(cue.last) == "TO"]:
-        sentence.cues.remove(cue)
-    sentence.kinds = {cue.kind for cue in sentence.cues}
+    sentence.unsay_where(lambda cue: cue.kind == "used.after" and sentence.kind_at(cue.last) == "TO")
 
 
 def _of_the_question(sentence: Sentence) -> None:
     """``what would I be needing``: the verb of a question says nothing of what the pattern takes."""
     mine = ("i", "we", "you", "she", "he")
-    for cue in [cue for cue in sentence.cues if cue.kind == "pattern.verb"]:
-        if sentence.lower_at(cue.first - 1) == "be" and sentence.lower_at(cue.first - 2) in mine:
-            sentence.cues.remove(cue)
+
+    def of_hers(cue: Cue) -> bool:
+        led = [sentence.lower_at(cue.first - 2), sentence.lower_at(cue.first - 1)]
+        return cue.kind == "pattern.verb" and led[1] == "be" and led[0] in mine
+
+    sentence.unsay_where(of_hers)
 
 
 def _wants_enough(sentence: Sentence) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import bisect
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cache
 from operator import itemgetter
@@ -58,6 +59,11 @@ class Sentence:
         """Take away the cues of one kind, where the rest says that they are none."""
         self.cues[:] = [cue for cue in self.cues if cue.kind != kind]
         self.kinds.discard(kind)
+
+    def unsay_where(self, wrong: Callable[[Cue], bool]) -> None:
+        """Take away the cues that are none, one by one."""
+        self.cues[:] = [cue for cue in self.cues if not wrong(cue)]
+        self.kinds = {cue.kind for cue in self.cues}
 
     def cue_kinds(self) -> frozenset[str]:
         """The kinds of all cues said."""
