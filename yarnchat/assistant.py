@@ -127,6 +127,7 @@ class Assistant:
             self._remember_labels(reading)
             self._remember_spoken(reading)
             self._go_back(reading)
+            self._size_by_its_name(text, reading)
             return self._answered(text, reading, missing)
         except Refusal as refusal:
             if whole := self._told_in_parts(text, reading, refusal):
@@ -343,6 +344,17 @@ class Assistant:
                 self._last = together  # I'm the middle one, and then: my yarn is DK
             raise _not_read(reading)
         return alone
+
+    def _size_by_its_name(self, text: str, reading: Reading) -> None:
+        """``medium in DK``, ``C, please``, ``L/XL in aran``: one of the sizes that the last question was told of."""
+        of_a_yarn = any(yarn.weight_class for yarn in reading.query.both_sides)
+        if self._last is None or reading.query.pick or (reading.query.amounts and not of_a_yarn):
+            return
+        found = [name for name in self._last.sizes if _names_a_size(text, name)]
+        longest = max(found, key=len, default="")
+        if longest and all(name in longest for name in found) and not longest.isdigit():
+            reading.query = replace(reading.query, pick=longest, sizes=())
+            reading.unused = [piece for piece in reading.unused if piece.lower() != longest.lower()]
 
     def _size_by_its_measure(self, reading: Reading) -> None:
         """``for the 38 in, how many yards?``, after ``bust 34 (36, 38)``: a size of the last question."""
@@ -588,6 +600,15 @@ class Assistant:
             unused=[printable(piece) for piece in (*refusal.unused, *(reading.unused if not refusal.unused else ()))],
             suggestions=list(refusal.suggestions or _offered(query, refusal)),
         )
+
+
+def _names_a_size(text: str, name: str) -> bool:
+    """Whether a text names a size: led by a word for it, or set off before what it is to be knit in."""
+    said = rf"(?<![\w/]){re.escape(name)}(?![\w/])"
+    led = rf"\b(?:size|sizes|the|only|just|for)\s+{said}(?!\s+(?:weight|yarn|skeins?|balls?|of))"
+    opens = rf"^\W*(?:and\s+|ok(?:ay)?,?\s+|so\s+)?{said}(?=\s*(?:,|\?|$)|\s+(?:in|only|please|pls|with|at|size)\b)"
+    flags = re.IGNORECASE if len(name) > 1 else 0
+    return bool(re.search(led, text, flags) or re.search(opens, text, flags))
 
 
 def _stands_alone(query: Query, ability: Ability, rank: int, reading: Reading) -> bool:
