@@ -105,8 +105,10 @@ def _listed(sentence: Sentence) -> list[Label]:
         if phrase.kind not in ("length", "count", "mass") or at < 0 or at in asking:
             continue
         token = sentence.tokens[at]
+        lettered = token.text == "A" and sentence.lower_at(phrase.last + 1) == "b"  # A 60 m, B 45 m
         named = token.kind == "WORD" and token.lower not in load("openers.toml")["openers"]
-        if named and sentence.kind_at(at - 1) in _OPENS_AN_ITEM:
+        opens = sentence.kind_at(at - 1) in _OPENS_AN_ITEM or sentence.lower_at(at - 1) in word_list("comes_next")
+        if (named or lettered) and opens:
             found.append(Label(token.text, token.start, token.end, False))
     return found
 

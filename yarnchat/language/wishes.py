@@ -47,7 +47,7 @@ def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
             and isinstance(token.value, int)
             and at not in listed
             and (
-                sentence.lower_at(at + 1) in ("one", "size")
+                (sentence.lower_at(at + 1) in ("one", "size") and sentence.kind_at(at - 1) != "ARTICLE")
                 or (sentence.lower_at(at - 1) == "the" and token.text[0].isdigit())
                 or (sentence.lower_at(at - 1) == "the" and _over_sizes(sentence) and _ends(sentence, at + 1))
                 or (
