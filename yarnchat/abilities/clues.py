@@ -8,8 +8,8 @@ from yarnchat.abilities.sanity import positive
 from yarnchat.fabric import grist, identify
 from yarnchat.fabric.identify import Candidate
 from yarnchat.knowledge import needles
-from yarnchat.quantity import IMPERIAL, Quantity, number
-from yarnchat.queries import Gauge, Measured, Needle, PutUp, Query, Swatch, Yarn
+from yarnchat.quantity import IMPERIAL, LENGTHS, MASSES, Quantity, number
+from yarnchat.queries import Gauge, Measured, Needle, PutUp, Query, Series, Swatch, Yarn
 from yarnchat.refusals import unclear
 
 
@@ -32,7 +32,9 @@ def known(query: Query) -> Yarn:
     swatched = [_swatched(query.swatch)] if query.swatch else []
     yarns = [*query.yarns, query.pattern, *(held.yarn for held in (*query.stash, *query.used)), *swatched]
     return Yarn(
-        put_up=next((yarn.put_up for yarn in yarns if _rated(yarn.put_up)), None) or _counted(measured),
+        put_up=next((yarn.put_up for yarn in yarns if _rated(yarn.put_up)), None)
+        or _counted(measured)
+        or _weighed(query.amounts),
         gauge=next((yarn.gauge for yarn in yarns if yarn.gauge), measured.gauge),
         needle=next((yarn.needle for yarn in yarns if yarn.needle), _needle(measured)),
         wpi=next((yarn.wpi for yarn in yarns if yarn.wpi is not None), None),
@@ -71,6 +73,16 @@ def _counted(measured: Measured) -> PutUp | None:
     except KeyError:
         return None
     return PutUp(Quantity(metres, "m"), Quantity(100, "g"))
+
+
+def _weighed(amounts: tuple[Series, ...]) -> PutUp | None:
+    """One length and one mass of the yarn: what was measured and weighed."""
+    told = [Quantity(series.values[0], series.unit) for series in amounts if len(series.values) == 1]
+    lengths = [amount for amount in told if amount.unit in LENGTHS]
+    masses = [amount for amount in told if amount.unit in MASSES]
+    if len(told) != len(amounts) or (len(lengths), len(masses)) != (1, 1):
+        return None
+    return PutUp(lengths[0], masses[0])
 
 
 def clues_of(yarn: Yarn) -> list[Clue]:

@@ -190,6 +190,7 @@ def _without_those_inside(found: list[Cue]) -> list[Cue]:
 _OVERRULES = {
     "need.before": {"have.before"},
     "have.before": {"need.before"},
+    "have.must": {"have.before"},
     "ask.cost": {"ask.check"},
     "ask.strands": {"ask.check"},
     "harmless.any": {"ask.enough", "ask.check"},
