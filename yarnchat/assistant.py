@@ -38,6 +38,7 @@ from yarnchat.replies import Parts, completes, of_the_one_told, replied, unsaid
 from yarnchat.safeguards import (
     account_for,
     all_or_the_rest,
+    each_of_what,
     lists_left,
     nothing_besides,
     nothing_lost,
@@ -388,6 +389,7 @@ class Assistant:
         all_or_the_rest(self._answer, reading, asked=self._of_the_rest)
         nothing_lost(reading.query, together)
         something_changed(reading, last, together)
+        each_of_what(reading, together)
         unit = _unit_wanted(reading)
         if unit is None:
             return together

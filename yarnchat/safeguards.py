@@ -38,6 +38,17 @@ def something_changed(reading: Reading, before: Query, together: Query) -> None:
         raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
 
 
+def each_of_what(reading: Reading, together: Query) -> None:
+    """A Refusal where so many of each are asked for and only one thing is told."""
+    one = len(together.amounts) == 1 and len(together.amounts[0].values) == 1 and len(together.yarns) < 2
+    named = one and together.colours[0].name
+    if named and "follow.each" in reading.cues and not together.sizes:
+        told = f"{named} {together.amounts[0]}"
+        raise unclear(
+            f"Of each what? I have {told} and nothing beside it. Tell them in one text: {told}, and the next."
+        )
+
+
 def nothing_besides(before: Query, reading: Reading) -> None:
     """A Refusal where a text tells what another thing takes as well: ``and the hat as well, 90 yds``."""
     besides = "pattern.thing" in reading.cues and "same.class" in reading.cues
