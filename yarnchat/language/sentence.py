@@ -194,6 +194,7 @@ _OVERRULES = {
     "ask.cost": {"ask.check"},
     "ask.strands": {"ask.check"},
     "harmless.any": {"ask.enough", "ask.check"},
+    "yarn.in": {"exchange.in_for"},
     "yarn.use": {"used.before", "used.after", "progress.weak", "ask.progress"},
 }
 
