@@ -353,7 +353,8 @@ class Assistant:
             return
         found = [name for name in self._last.sizes if _names_a_size(text, name)]
         longest = max(found, key=len, default="")
-        if longest and all(name in longest for name in found) and not longest.isdigit():
+        listed = len(reading.query.sizes) > 1 and "/".join(reading.query.sizes) != longest  # sizes S (L)
+        if longest and not listed and all(name in longest for name in found) and not longest.isdigit():
             reading.query = replace(reading.query, pick=longest, sizes=())
             reading.unused = [piece for piece in reading.unused if piece.lower() != longest.lower()]
 

@@ -68,6 +68,21 @@ def test_longer_is_refused_with_the_limit_named(text: str) -> None:
     assert "8,000" in answer.headline
 
 
+@pytest.mark.parametrize("text", ["1 m\n" * 201, "1 " * 900, "A 60 m, " * 250])
+def test_more_amounts_than_any_pattern_are_refused_with_the_limit_named(text: str) -> None:
+    answer = Assistant(notebook=":memory:").ask(text)
+    hold(answer, text)
+    assert (answer.status, "up to 200 at a time" in answer.headline) == ("not_understood", True)
+
+
+def test_a_long_table_of_sizes_is_read() -> None:
+    rows = "\n".join(f"size {size}: {900 + size} m" for size in range(1, 60))
+    text = f"{rows}\nin DK, 120 m a ball, the pattern is worsted"
+    answer = Assistant(notebook=":memory:").ask(text)
+    hold(answer, text)
+    assert "at a time" not in answer.headline
+
+
 @pytest.mark.parametrize(
     "text",
     [

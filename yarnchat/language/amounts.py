@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import bisect
 from dataclasses import dataclass, field
 
 from yarnchat.language.labels import LABEL
@@ -260,9 +261,7 @@ def _asks_the_total(sentence: Sentence, out: Amounts) -> bool:
 
 def of_notions(sentence: Sentence, phrase: Phrase) -> bool:
     """Ribbon and elastic are no yarn: ``Notions: 1 m of 3 mm ribbon``."""
-    index = phrase.first
-    while index > 0 and sentence.tokens[index - 1].kind != "NEWLINE":
-        index -= 1
+    index = sentence.line_of(phrase.first)
     behind = {sentence.lower_at(at) for at in range(phrase.last, phrase.last + 2)}
     return sentence.lower_at(index) in word_list("notions_headings") or bool(behind & word_list("notions"))
 
@@ -283,27 +282,35 @@ def _continues(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:
 def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tuple[str, ...]) -> float:
     """How near a cue of these kinds stands: 1 beside it, less further off, 0 past a full stop or another amount."""
     best = 0.0
+    if not sentence.said(*before, *after):
+        return best
     ends = {other.last for other in sentence.phrases if other.kind in AMOUNTS or other.kind in ("percent", "putup")}
-    starts = {other.first for other in sentence.phrases if other.kind in AMOUNTS}
+    starts = sorted(other.first for other in sentence.phrases if other.kind in AMOUNTS)
     for cue in sentence.cues:
-        of_part = cue.first in ends or sentence.kind_at(cue.first - 1) == "PERCENT"
-        if cue.kind in ("progress.weak", "used.before") and of_part and cue.first < phrase.first:
-            continue  # 95 g used and 120 g to go; 80% done, bought 550 g
-        if cue.kind == "have.before" and cue.first in ends and _closed_behind(sentence, cue):
-            continue  # two skeins on the shelf, the shawl is 1100 yds
-        if cue.kind == "have.before" and _has_a_thing(sentence, cue, phrase):
-            continue  # I've got this cardi that's 11 balls
-        if cue.kind == "have.before" and _labelled_between(sentence, cue.last, phrase.first):
-            continue  # the pattern I have on my desk: Yarn: 5 (6, 7) skeins
-        if cue.kind == "used.after" and cue.last in starts and cue.first > phrase.last:
-            continue  # started with 400 g and used 260 g
-        if cue.kind in before and cue.last <= phrase.first and _clear(sentence, cue.last, phrase.first):
+        told = cue.kind in before and cue.last <= phrase.first and _clear(sentence, starts, cue.last, phrase.first)
+        if told and not _of_another_amount(sentence, cue, phrase, ends):
             best = max(best, _closeness(sentence, cue, _past_a_weight(sentence, cue), phrase.first))
-        if cue.kind in after and cue.first >= phrase.last and _clear(sentence, phrase.last, cue.first):
+        if cue.kind in after and cue.first >= phrase.last and _clear(sentence, starts, phrase.last, cue.first):
+            if cue.kind == "used.after" and cue.last in starts and cue.first > phrase.last:
+                continue  # started with 400 g and used 260 g
             left = cue.first == phrase.last and sentence.lower_at(cue.first) == "left"
             best = max(best, _weights()["left"] if left else 0.0)
             best = max(best, _closeness(sentence, cue, phrase.last, cue.first))
     return best
+
+
+def _of_another_amount(sentence: Sentence, cue: Cue, phrase: Phrase, ends: set[int]) -> bool:
+    """Whether a cue before an amount says something of the amount before it, or of a thing told between them."""
+    if cue.kind in ("progress.weak", "used.before"):
+        # 95 g used and 120 g to go; 80% done, bought 550 g
+        return cue.first in ends or sentence.kind_at(cue.first - 1) == "PERCENT"
+    if cue.kind != "have.before":
+        return False
+    if cue.first in ends and _closed_behind(sentence, cue):
+        return True  # two skeins on the shelf, the shawl is 1100 yds
+    if _has_a_thing(sentence, cue, phrase):
+        return True  # I've got this cardi that's 11 balls
+    return _labelled_between(sentence, cue.last, phrase.first)  # the pattern I have on my desk: Yarn: 5 (6, 7) skeins
 
 
 def _labelled_between(sentence: Sentence, left: int, right: int) -> bool:
@@ -341,10 +348,10 @@ def _closed_behind(sentence: Sentence, cue: Cue) -> bool:
     return behind and sentence.kind_at(cue.last) in ("COMMA", "AND", "SEMI")
 
 
-def _clear(sentence: Sentence, left: int, right: int) -> bool:
-    return not sentence.parted(left, right) and not any(
-        other.kind in AMOUNTS and left <= other.first < right for other in sentence.phrases
-    )
+def _clear(sentence: Sentence, starts: list[int], left: int, right: int) -> bool:
+    """Whether no sentence ends between two places and none of the amounts that start at ``starts`` does there."""
+    at = bisect.bisect_left(starts, left)
+    return (at == len(starts) or starts[at] >= right) and not sentence.parted(left, right)
 
 
 def _closeness(sentence: Sentence, cue: Cue, left: int, right: int) -> float:

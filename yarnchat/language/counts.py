@@ -527,9 +527,11 @@ def one_besides(sentence: Sentence) -> None:
     """``half a skein left plus a brand new one``, ``3 balls and another full one``: a whole skein more."""
     for at, token in enumerate(sentence.tokens):
         whole = sentence.lower_at(at - 1) in word_list("whole")
+        if token.lower != "one" or not whole:
+            continue
         count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= at), None)
         ends = sentence.kind_at(at + 1) in ("", "STOP", "COMMA", "SEMI", "AND", "RPAR")
-        if token.lower != "one" or not whole or not ends or count is None or len(count.value.values) != 1:
+        if not ends or count is None or len(count.value.values) != 1:
             continue
         between = {sentence.lower_at(on) for on in range(count.last, at)}
         if between & {"plus", "and", "+"} and between & {"a", "another"} and not sentence.parted(count.last, at):
@@ -550,6 +552,8 @@ def and_a_half(sentence: Sentence) -> None:
             part.first = whole.first
             sentence.phrases.remove(whole)
     for phrase in sentence.phrases:
+        if phrase.kind != "count" or len(phrase.value.values) != 1:
+            continue
         at = phrase.last
         while sentence.kind_at(at) == "SKEIN" or sentence.lower_at(at) in word_list("whole"):
             at += 1
@@ -558,7 +562,7 @@ def and_a_half(sentence: Sentence) -> None:
         and_half = words == ["and", "a", "half"] or (
             words == ["and", "half", "of"] and sentence.lower_at(at + 3) != "it"
         )
-        if phrase.kind == "count" and and_half and len(phrase.value.values) == 1:
+        if and_half:
             phrase.value = Series((phrase.value.values[0] + 0.5,), "skein")
             phrase.last = at + 3
 

@@ -250,8 +250,7 @@ def _by_skein_before(sentence: Sentence, phrase: Phrase) -> bool:
     """``a ball of 210 m``, ``balls of aran with 80 m``: whether a skein before it says so."""
     for index in range(phrase.first - 1, max(phrase.first - 7, -1), -1):
         kind = sentence.tokens[index].kind
-        priced = any(other.kind == "price" and other.first <= index < other.last for other in sentence.phrases)
-        if kind in ENDS_A_LINK and not priced:
+        if kind in ENDS_A_LINK and not _in_a_price(sentence, index):
             return False  # but: each hank costs 28 dollars and has 420 yards
         covered = any(other.first <= index < other.last for other in sentence.phrases if other.kind != "price")
         if kind == "SKEIN" and index == phrase.first - 1 and phrase.kind == "length":
@@ -261,6 +260,10 @@ def _by_skein_before(sentence: Sentence, phrase: Phrase) -> bool:
         if covered and kind not in ("CLASS", "NAME"):
             return False
     return False
+
+
+def _in_a_price(sentence: Sentence, at: int) -> bool:
+    return any(other.kind == "price" and other.first <= at < other.last for other in sentence.phrases)
 
 
 def _asks(sentence: Sentence, at: int) -> bool:
@@ -347,9 +350,10 @@ def _of_a_thing_to_knit(sentence: Sentence, length: Phrase) -> bool:
 def _of_a_count(sentence: Sentence, phrase: Phrase) -> bool:
     """``2 skeins of laceweight 800 m``, where another length is needed: what is on each of them."""
     kinds = [sentence.kind_at(at) for at in range(phrase.first - 2, phrase.first)]
+    if kinds != ["OF", "CLASS"]:
+        return False
     counted = any(other.kind == "count" and other.last == phrase.first - 2 for other in sentence.phrases)
-    others = any(other.kind == "length" and other is not phrase for other in sentence.phrases)
-    return kinds == ["OF", "CLASS"] and counted and others
+    return counted and any(other.kind == "length" and other is not phrase for other in sentence.phrases)
 
 
 def priced_lengths(sentence: Sentence) -> None:

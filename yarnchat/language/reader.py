@@ -58,6 +58,8 @@ from yarnchat.queries import PutUp, Query, Yarn
 from yarnchat.refusals import Refusal, not_understood
 
 MAX_CHARACTERS = 8000
+MAX_PHRASES = 200
+"""How many amounts, sizes, weights and names are sorted at a time: ten times what a long materials line holds."""
 
 
 def read(text: str, names: Names = NO_NAMES) -> Reading:
@@ -70,6 +72,13 @@ def read(text: str, names: Names = NO_NAMES) -> Reading:
             )
         )
     sentence, notes, doubtful = prepared(text, names)
+    if len(sentence.phrases) > MAX_PHRASES:
+        return _declined(
+            not_understood(
+                f"That tells {len(sentence.phrases):,} amounts and names; I read up to {MAX_PHRASES} at a time. "
+                "Paste the materials line alone."
+            )
+        )
     reading = _fill(sentence)
     if doubtful and reading.refusal is None:
         reading.refusal = unknown_weight(doubtful)

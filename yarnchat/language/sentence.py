@@ -37,9 +37,12 @@ class Sentence:
     commas: list[int] = field(default_factory=list)
     kinds: set[str] = field(init=False)
     """The kinds of the cues; ``mark`` and ``unmark`` keep it true."""
+    lines: list[int] = field(init=False)
+    """The first token of every line."""
 
     def __post_init__(self) -> None:
         self.kinds = {cue.kind for cue in self.cues}
+        self.lines = [0, *(at + 1 for at, token in enumerate(self.tokens) if token.kind == "NEWLINE")]
 
     def said(self, *kinds: str) -> bool:
         """Whether a cue of one of these kinds was said."""
@@ -85,6 +88,10 @@ class Sentence:
     def needle_systems(self) -> set[str]:
         """The needle systems told anywhere: ``us``, ``uk``."""
         return {token.kind.lower() for token in self.tokens if token.kind in ("US", "UK")}
+
+    def line_of(self, at: int) -> int:
+        """The first token of the line a token stands in."""
+        return self.lines[bisect.bisect_right(self.lines, at) - 1]
 
     def sentence_of(self, at: int) -> int:
         """The number of the sentence a token stands in."""
