@@ -465,10 +465,14 @@ def _at_gauge(yarn: Yarn, reading: Reading) -> Yarn:
     return replace(yarn, gauge=replace(yarn.gauge, stitches=count))
 
 
+_SKEINS_OF_HERS = frozenset({"ask.in_stash", "have.after"})
+"""What is told so is not her gauge: ``three of them are in my stash``."""
+
+
 def _other_gauge(before: Query, reading: Reading) -> bool:
     """``and at 23?``: a lone number where her gauge was the last thing told."""
     lone = reading.bare_count is not None and not reading.query.slots()
-    lone = lone and (len(reading.unknown) <= 2 or "gauge.does" in reading.cues)
+    lone = lone and reading.cues.isdisjoint(_SKEINS_OF_HERS) and (len(reading.unknown) <= 2 or "gauge.does" in reading.cues)
     gauged = (before.yarns[0] if before.yarns else before.pattern).gauge
     return lone and 3 <= (reading.bare_count or 0) <= 45 and gauged is not None
 
