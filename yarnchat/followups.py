@@ -472,9 +472,17 @@ _SKEINS_OF_HERS = frozenset({"ask.in_stash", "have.after"})
 def _other_gauge(before: Query, reading: Reading) -> bool:
     """``and at 23?``: a lone number where her gauge was the last thing told."""
     lone = reading.bare_count is not None and not reading.query.slots()
-    lone = lone and reading.cues.isdisjoint(_SKEINS_OF_HERS) and (len(reading.unknown) <= 2 or "gauge.does" in reading.cues)
+    lone = (
+        lone
+        and reading.cues.isdisjoint(_SKEINS_OF_HERS)
+        and (len(reading.unknown) <= 2 or "gauge.does" in reading.cues)
+    )
     gauged = (before.yarns[0] if before.yarns else before.pattern).gauge
-    return lone and 3 <= (reading.bare_count or 0) <= 45 and gauged is not None
+    count = reading.bare_count or 0
+    if not lone or gauged is None or not 3 <= count <= 45:
+        return False
+    owned = "have.before" in reading.cues  # I have 4, where the gauge was 18 sts
+    return not owned or gauged.stitches / 2 < count < 2 * gauged.stitches
 
 
 def _of_the_stash(before: Query, now: Query, reading: Reading) -> bool:

@@ -115,7 +115,7 @@ _OF_SEVERAL = (["of", "them"], ["of", "these"], ["of", "those"], ["of", "which"]
 def some_are_gone(sentence: Sentence) -> None:
     """``8 balls, 2 of them are promised``, ``one is damaged``: so many less."""
     for cue in (cue for cue in sentence.cues if cue.kind == "have.gone"):
-        some = next((p for p in reversed(sentence.phrases) if 0 <= cue.first - p.last <= _OF_THEM), None)
+        some = next((p for p in reversed(sentence.phrases) if 0 <= cue.first - p.last <= _reach(sentence, p)), None)
         lone = some is not None and some.kind in ("num", "count") and may_be_skeins(some)
         told = lone or sentence.lower_at(cue.first - 1) == "one"
         if not told:
@@ -130,6 +130,24 @@ def some_are_gone(sentence: Sentence) -> None:
             _take_off(count, gone)
             if some and lone:
                 some.kind = "one"
+
+
+def _reach(sentence: Sentence, some: Phrase) -> int:
+    """How far behind a number what becomes of so many may stand: further past ``2 of them are``."""
+    said = [sentence.lower_at(at) for at in range(some.last, some.last + 3)]
+    return 3 if said[:2] in _OF_SEVERAL and said[2] in ("is", "are", "were") else 2
+
+
+def told_of_some(sentence: Sentence) -> None:
+    """``8 skeins, and 2 of them are blue``: what is said of some of the skeins told of is no skein more."""
+    hers = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
+    for some in sentence.phrases:
+        of_them = [sentence.lower_at(some.last), sentence.lower_at(some.last + 1)] in _OF_SEVERAL
+        if some.kind != "count" or not of_them or some.first in hers:
+            continue
+        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= some.first), None)
+        if count and max(count.value.values) > max(some.value.values) and not sentence.parted(count.last, some.first):
+            some.kind = "num"
 
 
 def _all_are_kept(sentence: Sentence, cue: Cue) -> None:
@@ -149,9 +167,6 @@ def _she_has(sentence: Sentence) -> bool:
     """Whether it is she herself who has the skeins: ``I have 6``."""
     owners = [cue for cue in sentence.cues if cue.kind == "have.before"]
     return bool(owners) and sentence.lower_at(owners[0].first).split("'")[0] in ("i", "we")
-
-
-_OF_THEM = 2
 
 
 def one_is_half(sentence: Sentence) -> None:

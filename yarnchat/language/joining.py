@@ -30,7 +30,7 @@ from yarnchat.language.counts import (
 )
 from yarnchat.language.denied import strands_denied
 from yarnchat.language.garment_words import kinds_of_garments
-from yarnchat.language.gone import one_is_half, some_are_gone, some_are_half, some_were_given
+from yarnchat.language.gone import one_is_half, some_are_gone, some_are_half, some_were_given, told_of_some
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.made import (
     a_pair,
@@ -315,6 +315,7 @@ _STEPS = (
     added_up,
     and_a_half,
     some_are_gone,
+    told_of_some,
     one_is_half,
     will_so_many_do,
     one_beside_others,
