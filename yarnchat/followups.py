@@ -465,18 +465,11 @@ def _at_gauge(yarn: Yarn, reading: Reading) -> Yarn:
     return replace(yarn, gauge=replace(yarn.gauge, stitches=count))
 
 
-_SKEINS_OF_HERS = frozenset({"ask.in_stash", "have.after"})
-"""What is told so is not her gauge: ``three of them are in my stash``."""
-
-
 def _other_gauge(before: Query, reading: Reading) -> bool:
     """``and at 23?``: a lone number where her gauge was the last thing told."""
     lone = reading.bare_count is not None and not reading.query.slots()
-    lone = (
-        lone
-        and reading.cues.isdisjoint(_SKEINS_OF_HERS)
-        and (len(reading.unknown) <= 2 or "gauge.does" in reading.cues)
-    )
+    lone = lone and "have.after" not in reading.cues  # three of them are on my shelf
+    lone = lone and (len(reading.unknown) <= 2 or "gauge.does" in reading.cues)
     gauged = (before.yarns[0] if before.yarns else before.pattern).gauge
     count = reading.bare_count or 0
     if not lone or gauged is None or not 3 <= count <= 45:

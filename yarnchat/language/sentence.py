@@ -199,6 +199,7 @@ _OVERRULES = {
     "have.before": {"need.before"},
     "have.must": {"have.before"},
     "ask.cost": {"ask.check"},
+    "ask.enough": {"ask.ratios"},
     "ask.strands": {"ask.check"},
     "harmless.any": {"ask.enough", "ask.check"},
     "yarn.in": {"exchange.in_for"},
