@@ -52,6 +52,25 @@ def held_with(sentence: Sentence, query: Query) -> Refusal | None:
     )
 
 
+def doubled_with(sentence: Sentence) -> Refusal | None:
+    """``DK held double with lace``: one strand of each, or two of the DK with lace in its place."""
+    yarns = [phrase for phrase in sentence.phrases if phrase.kind in ("weight", "name")]
+    for strands in (phrase for phrase in sentence.phrases if phrase.kind == "strands" and phrase.value > 1):
+        before = strands.first - (sentence.kind_at(strands.first - 1) == "COMMA")
+        one = next((yarn for yarn in yarns if yarn.last == before), None)
+        two = next((yarn for yarn in yarns if 0 < yarn.first - strands.last <= _A_YARN_OFF), None)
+        if one and two and sentence.kind_at(strands.last) == "WITH":
+            first, second = sentence.words(one), sentence.words(two)
+            return unclear(
+                f"Is the {second} knitted along with the {first}, or in its place? "
+                f"Of two yarns held together I work out one at a time. Type for example: 900 m of {first} in {second} held double.",
+                sentence.words(strands),
+            )
+    return None
+
+
+_A_YARN_OFF = 4
+"""How far behind the strands a yarn may be told that is held with them, in words: ``with a mohair lace``."""
 _A_LABEL_OFF = 13
 """How far a second yarn held along may be told behind the first and its label, in words."""
 

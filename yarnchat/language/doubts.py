@@ -7,7 +7,15 @@ import itertools
 from yarnchat.language.amounts import Amounts
 from yarnchat.language.clean import printable
 from yarnchat.language.colours import certain_labels, joined_before
-from yarnchat.language.contradictions import contradiction, denied_weight, doubled, held_along, held_with, lace_or_lace
+from yarnchat.language.contradictions import (
+    contradiction,
+    denied_weight,
+    doubled,
+    doubled_with,
+    held_along,
+    held_with,
+    lace_or_lace,
+)
 from yarnchat.language.denied import denied_before, done_all_the_same
 from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.phrases import Phrase
@@ -119,6 +127,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _needle_besides(sentence, query)
         or held_along(sentence, query)
         or held_with(sentence, query)
+        or doubled_with(sentence)
         or denied_weight(sentence, query)
         or _budget(sentence)
         or _each_thing(sentence, amounts)
