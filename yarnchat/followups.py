@@ -478,6 +478,10 @@ def _other_gauge(before: Query, reading: Reading) -> bool:
     return not owned or gauged.stitches / 2 < count < 2 * gauged.stitches
 
 
+_NEEDED_FOR = frozenset({"pattern.noun", "pattern.thing", "size.named"})
+"""What skeins told beside it are for: ``what about the medium, 10 balls?``."""
+
+
 def _of_the_stash(before: Query, now: Query, reading: Reading) -> bool:
     """``what if there's only 65 g?``, ``and 9 balls?``: an amount told as the stash was, and not said to be needed."""
     said = now.amounts
@@ -488,7 +492,7 @@ def _of_the_stash(before: Query, now: Query, reading: Reading) -> bool:
     need = {series.unit for series in before.amounts}
     if not need and said[0].unit in MASSES and before.stash[0].unit in MASSES:
         return True  # 60 g left: how many metres? and 2 ounces?
-    skeins = said[0].unit == "skein" and not reading.cues & {"pattern.noun", "pattern.thing"}
+    skeins = said[0].unit == "skein" and reading.cues.isdisjoint(_NEEDED_FOR)
     return said[0].unit == before.stash[0].unit and (skeins or said[0].unit not in need)
 
 

@@ -63,7 +63,8 @@ def doubled_with(sentence: Sentence) -> Refusal | None:
             first, second = sentence.words(one), sentence.words(two)
             return unclear(
                 f"Is the {second} knitted along with the {first}, or in its place? "
-                f"Of two yarns held together I work out one at a time. Type for example: 900 m of {first} in {second} held double.",
+                "Of two yarns held together I work out one at a time. "
+                f"Type for example: 900 m of {first} in {second} held double.",
                 sentence.words(strands),
             )
     return None
