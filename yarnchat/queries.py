@@ -505,14 +505,14 @@ def _wanted_told(query: Query) -> str:
 
 def _size_told(query: Query) -> str:
     sizes = f"sizes {', '.join(query.sizes)}" if query.sizes else ""
-    pick = _pick_told(query.pick) if query.pick else ""
+    pick = f"{one_size(query.pick)} only" if query.pick else ""
     return "; ".join(part for part in (sizes, pick) if part)
 
 
-def _pick_told(pick: str) -> str:
+def one_size(pick: str) -> str:
     """One size of several, as it is said back."""
     placed = pick in ("first", "middle", "last") or (pick[:1].isdigit() and pick[-2:] in ("st", "nd", "rd", "th"))
-    return f"the {pick} size only" if placed else f"size {pick} only"
+    return f"the {pick} size" if placed else f"size {pick}"
 
 
 def _piece_told(piece: Piece) -> str:

@@ -11,7 +11,7 @@ from yarnchat.language.clean import printable
 from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.reading import Reading
 from yarnchat.quantity import MASSES, Quantity
-from yarnchat.queries import Query, Yarn
+from yarnchat.queries import Query, Yarn, one_size
 from yarnchat.refusals import unclear
 
 _NUMBER = re.compile(r"\d[\d,]*(?:\.\d+)?")
@@ -30,8 +30,9 @@ def something_changed(reading: Reading, before: Query, together: Query) -> None:
     listed = any(len(series.values) > 1 for series in together.amounts) or together.sizes
     pick = reading.query.pick
     told = bool(reading.query.amounts)
-    if pick and pick not in _RANKS and not before.pick and together.colours and not listed and not told:
-        raise unclear(f"I read one amount, not one for each size. How much does size {pick} take?")
+    ranked = pick in _RANKS and reading.query.slots() != {"pick"}
+    if pick and not ranked and not before.pick and together.colours and not listed and not told:
+        raise unclear(f"I read one amount, not one for each size. How much does {one_size(pick)} take?")
     anew = together == replace(before, want=together.want) and reading.cues & asking("anew")
     of_the_answer = together.want in ("mass", *MASSES)  # what would the wool for it weigh?
     if anew and not of_the_answer and not talk_of(before).again:

@@ -39,6 +39,8 @@ def _listed(tokens: list[Token]) -> bool:
     return commas or any(kinds[at : at + 4] == ["NUM", "SLASH", "NUM", "SLASH"] for at in range(len(kinds)))
 
 
+A_FEW_WORDS = 6
+"""A text no longer than this that ends with a place in a row asks for that one."""
 _ENDINGS = frozenset({"st", "nd", "rd", "th"})
 
 
@@ -52,7 +54,8 @@ def ordinals(tokens: list[Token]) -> list[Token]:
         number = out[-1] if out else None
         ending = token.lower != "st" or (number and number.text == "1")
         sized = at + 1 < len(tokens) and tokens[at + 1].lower in word_list("in_places")
-        sized = sized or (at > 1 and tokens[at - 2].kind == "THE" and _listed(tokens))
+        alone = len(tokens) <= A_FEW_WORDS  # and the 4th?
+        sized = sized or (at > 1 and tokens[at - 2].kind == "THE" and (alone or _listed(tokens)))
         whole = number and number.kind == "NUM" and number.text.isdecimal() and number.end == token.start
         if number and whole and ending and sized:
             out[-1] = Token("ORDINAL", number.text + token.text, number.start, token.end, value=int(number.text))

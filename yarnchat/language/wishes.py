@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from yarnchat.language.builders import ordinal
 from yarnchat.language.colours import certain_labels, colour_words
 from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.number_words import A_FEW_WORDS
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.queries import Colour
@@ -49,7 +50,7 @@ def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
             and (
                 (sentence.lower_at(at + 1) in ("one", "size") and sentence.kind_at(at - 1) != "ARTICLE")
                 or (sentence.lower_at(at - 1) == "the" and token.text[0].isdigit())
-                or (sentence.lower_at(at - 1) == "the" and _over_sizes(sentence) and _ends(sentence, at + 1))
+                or (sentence.lower_at(at - 1) == "the" and _of_sizes(sentence) and _ends(sentence, at + 1))
                 or (
                     sentence.lower_at(at - 1) == "the"
                     and "size" in (sentence.lower_at(at - 3), sentence.lower_at(at - 4))
@@ -90,6 +91,11 @@ def _worn(sentence: Sentence, phrase: Phrase) -> bool:
         sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first) if not sentence.parted(at, phrase.first)
     }
     return bool(lead & word_list("pictured"))
+
+
+def _of_sizes(sentence: Sentence) -> bool:
+    """Whether an amount is told for every size, or nothing but which is asked: ``and the third?``."""
+    return _over_sizes(sentence) or (len(sentence.tokens) <= A_FEW_WORDS and not sentence.phrases)
 
 
 def _over_sizes(sentence: Sentence) -> bool:
