@@ -424,9 +424,13 @@ class Assistant:
         """
         query = reading.query
         told = query.slots() - {"want"} and "follow.origin" not in reading.cues
-        if query.want not in ("why", "sure") or self._answer is None or told:
+        if query.want not in ("why", "sure") or told:
             return None
         last = self._answer
+        if last is None and self._last is not None:
+            raise unclear(f"I read {self._last} and have worked nothing out yet. Ask it whole.")
+        if last is None:
+            return None
         lead = "How this came about:" if query.want == "why" else "How sure this is:"
         ratio = last.figures.get("ratio")
         detail = ""
