@@ -30,6 +30,7 @@ from yarnchat.language.names import class_hint
 from yarnchat.language.reader import read
 from yarnchat.language.reading import Reading
 from yarnchat.language.scan import NO_NAMES, Names
+from yarnchat.language.wishes import names_a_size
 from yarnchat.notebook import Notebook, NotebookError
 from yarnchat.quantity import LENGTHS, MASSES
 from yarnchat.queries import Holding, Note, Query, Yarn, slots_told
@@ -351,7 +352,7 @@ class Assistant:
         of_a_yarn = any(yarn.weight_class for yarn in reading.query.both_sides)
         if self._last is None or reading.query.pick or (reading.query.amounts and not of_a_yarn):
             return
-        found = [name for name in self._last.sizes if _names_a_size(text, name)]
+        found = [name for name in self._last.sizes if names_a_size(text, name)]
         longest = max(found, key=len, default="")
         listed = len(reading.query.sizes) > 1 and "/".join(reading.query.sizes) != longest  # sizes S (L)
         if longest and not listed and all(name in longest for name in found) and not longest.isdigit():
@@ -607,15 +608,6 @@ class Assistant:
             unused=[printable(piece) for piece in (*refusal.unused, *(reading.unused if not refusal.unused else ()))],
             suggestions=list(refusal.suggestions or _offered(query, refusal)),
         )
-
-
-def _names_a_size(text: str, name: str) -> bool:
-    """Whether a text names a size: led by a word for it, or set off before what it is to be knit in."""
-    said = rf"(?<![\w/]){re.escape(name)}(?![\w/])"
-    led = rf"\b(?:size|sizes|the|only|just|for)\s+{said}(?!\s+(?:weight|yarn|skeins?|balls?|of))"
-    opens = rf"^\W*(?:and\s+|ok(?:ay)?,?\s+|so\s+)?{said}(?=\s*(?:,|\?|$)|\s+(?:in|only|please|pls|with|at|size)\b)"
-    flags = re.IGNORECASE if len(name) > 1 else 0
-    return bool(re.search(led, text, flags) or re.search(opens, text, flags))
 
 
 def _stands_alone(query: Query, ability: Ability, rank: int, reading: Reading) -> bool:

@@ -144,11 +144,10 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
     """The phrases that say nothing of the yarn, by their kind and by what stands around them."""
     needles = [phrase for phrase in phrases if phrase.kind == "needle"]
     openings = [0, *(at + 1 for at, token in enumerate(sentence.tokens) if token.kind in ("NEWLINE", "STOP"))]
-    lines = [0, *(at + 1 for at, token in enumerate(sentence.tokens) if token.kind == "NEWLINE")]
     words = {word for token in sentence.tokens for word in token.lower.split()}
     sized = bool(needles) or not words.isdisjoint(_OF_A_MEASURE | word_list("measure_lines"))
     amounts = any(phrase.kind in ("count", "times", "length", "named") for phrase in phrases)
-    markers = _list_markers(sentence, lines)
+    markers = _list_markers(sentence)
     for phrase in phrases:
         kind = phrase.kind
         if (
@@ -162,9 +161,9 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
                 and kind in _MEASURES
                 and not _too_long(phrase)
                 and not _of_the_work(sentence, phrase)
-                and _on_measure_line(sentence, phrase, needles, lines)
+                and _on_measure_line(sentence, phrase, needles)
             )
-            or (kind in ("num", "count", "gauge") and _heading(sentence, phrase.first, lines) in _OTHER_HEADINGS)
+            or (kind in ("num", "count", "gauge") and _heading(sentence, phrase.first) in _OTHER_HEADINGS)
             or (kind in ("num", "nums", "fraction", "rows") and _counts_nothing(sentence, phrase))
             or (kind in _OF_SIZES and _of_age_or_size(sentence, phrase, openings))
             or (kind == "fraction" and _blend(sentence, phrase))
@@ -172,9 +171,11 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
             yield phrase
 
 
-def _list_markers(sentence: Sentence, lines: Sequence[int]) -> set[int]:
+def _list_markers(sentence: Sentence) -> set[int]:
     """``1. Yarn: …``, ``2. Needles: …``: the numbers of a numbered list, one a line from 1 on."""
-    opens = [at for at in lines if sentence.kind_at(at) == "NUM" and sentence.kind_at(at + 1) in ("STOP", "RPAR")]
+    opens = [
+        at for at in sentence.lines if sentence.kind_at(at) == "NUM" and sentence.kind_at(at + 1) in ("STOP", "RPAR")
+    ]
     counted = [at for want, at in enumerate(opens, 1) if sentence.tokens[at].text == f"{want}"]
     return set(counted) if len(counted) == len(opens) > 1 else set()
 
@@ -286,7 +287,7 @@ def _ends_a_colour(sentence: Sentence, at: int) -> bool:
 _OF_A_MEASURE = frozenset({"sizes", "size"})
 
 
-def _on_measure_line(sentence: Sentence, phrase: Phrase, needles: Sequence[Phrase], lines: Sequence[int]) -> bool:
+def _on_measure_line(sentence: Sentence, phrase: Phrase, needles: Sequence[Phrase]) -> bool:
     """A measure in a line or clause that speaks of the garment's or the needle's size."""
     number = sentence.sentence_of(phrase.first)
     line = {
@@ -301,7 +302,7 @@ def _on_measure_line(sentence: Sentence, phrase: Phrase, needles: Sequence[Phras
     if phrase.kind == "num":
         after_needle, before_needle = False, _of_a_needle(sentence, phrase, needles)
         line = _words_beside(sentence, phrase)
-    first = _heading(sentence, phrase.first, lines)
+    first = _heading(sentence, phrase.first)
     heading = next((word for word in first.split() if word in word_list("measure_lines")), first)
     return (
         after_needle
@@ -332,15 +333,12 @@ def _words_beside(sentence: Sentence, phrase: Phrase) -> set[str]:
     return {sentence.lower_at(at) for at in near if sentence.kind_at(at) not in ("SHORT", "NUM")}
 
 
-def _heading(sentence: Sentence, at: int, lines: Sequence[int]) -> str:
-    """The first word of the line a token stands in, or of the line above where that is a heading alone.
-
-    ``lines``: the places of the tokens that open a line, in order.
-    """
-    line = bisect_right(lines, at) - 1
-    if lines[line] < at:
-        return sentence.lower_at(lines[line])
-    return sentence.lower_at(lines[line - 1]) if line else ""
+def _heading(sentence: Sentence, at: int) -> str:
+    """The first word of the line a token stands in, or of the line above where that is a heading alone."""
+    line = sentence.line_of(at)
+    if line < at:
+        return sentence.lower_at(line)
+    return sentence.lower_at(sentence.line_of(line - 1)) if line else ""
 
 
 def _numbered(sentence: Sentence, phrase: Phrase) -> bool:

@@ -36,14 +36,17 @@ class Label:
 
 def certain_labels(sentence: Sentence) -> list[Label]:
     """The colour labels of a text that are so by their form."""
-    lettered = any("letter" in phrase.flags for phrase in sentence.phrases)
-    return [] if lettered else _certain(sentence.text)
+    return [] if _lettered(sentence) else _certain(sentence.text)
+
+
+def _lettered(sentence: Sentence) -> bool:
+    """Whether letters name the yarns to choose from, and so no colours."""
+    return any("letter" in phrase.flags for phrase in sentence.phrases)
 
 
 def _labels(sentence: Sentence) -> list[Label]:
     """The colour labels of a text; plain colour names only where several stand beside amounts."""
-    lettered = any("letter" in phrase.flags for phrase in sentence.phrases)
-    if lettered:
+    if _lettered(sentence):
         return []
     certain, named = _certain(sentence.text), colour_words(sentence.text)
     if certain or named or any(token.lower in word_list("of_colours") for token in sentence.tokens):
@@ -219,9 +222,7 @@ def _skeins_by_line(sentence: Sentence) -> None:
 
 def _led_by_a_shade(sentence: Sentence, phrase: Phrase) -> bool:
     """``Heather 7 (8, 9)``, ``Shade 101: 5``, ``A – Flint 3``: whether a line holds a shade and a list alone."""
-    begin = phrase.first
-    while sentence.kind_at(begin - 1) not in ("", "NEWLINE"):
-        begin -= 1
+    begin = sentence.line_of(phrase.first)
     lead = range(begin, phrase.first)
     kinds = {at: sentence.kind_at(at) for at in lead}
     told = all(kind in _IN_A_SHADE or (kind == "NUM" and numbers_a_shade(sentence, at)) for at, kind in kinds.items())

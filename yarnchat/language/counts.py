@@ -221,12 +221,18 @@ def _set_off(sentence: Sentence, mass: Phrase, length: Phrase) -> bool:
     return alone and wound is not None and ball(length.value.first().to("m").value, wound.to("g").value)
 
 
+def _mass_alone(phrase: Phrase) -> Quantity | None:
+    """What a skein weighs, where a put-up tells that and no length."""
+    mass: Quantity | None = phrase.value.mass if phrase.kind == "putup" and phrase.value.length is None else None
+    return mass
+
+
 def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
     """``40 g left of a 100 g ball``: the rest of it is what is used."""
     says = "of" in between and between & {"left", "remaining"}
     if not says or not between <= {"left", "remaining", "of", "out", "a", "an", "the", "my", "one"}:
         return False
-    whole = two.value.mass if two.kind == "putup" and two.value.length is None else None
+    whole = _mass_alone(two)
     if whole is None or len(one.value.values) != 1:
         return False
     rest = whole.to(one.value.unit).value - one.value.values[0]
@@ -239,7 +245,7 @@ def _left_of(one: Phrase, two: Phrase, between: set[str]) -> bool:
 
 def _off(one: Phrase, two: Phrase, between: set[str], *, used: bool) -> bool:
     """``48 g gone off a 100 g hank``, ``used 60 g of a 120 g ball``: what is used, of a skein that was whole."""
-    whole = two.value.mass if two.kind == "putup" and two.value.length is None else None
+    whole = _mass_alone(two)
     says = ("off" in between or (used and "of" in between)) and between <= {
         "gone",
         "used",
@@ -349,7 +355,7 @@ def of_these(sentence: Sentence) -> None:
 def _of_those_before(sentence: Sentence, some: Phrase) -> None:
     """``12 balls …, if I use only 10 of them``: the ones that are used, of those told before."""
     lead = {sentence.lower_at(at) for at in range(some.first - 3, some.first)}
-    all_of_them = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= some.first), None)
+    all_of_them = sentence.last_before(some.first, "count")
     if all_of_them is None or len(all_of_them.value.values) != 1 or not ("only" in lead and lead & word_list("using")):
         return
     if all_of_them.value.values[0] >= some.value.values[0]:
@@ -365,7 +371,7 @@ def what_is_left(sentence: Sentence) -> None:
     enough = sentence.said("ask.enough")
     had = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
     still_there = {cue.first for cue in sentence.cues if cue.kind == "have.after" and cue.last - cue.first > 1}
-    wound = any(sentence.kind_at(at) in ("EACH", "SKEIN") for at in range(len(sentence.tokens)))
+    wound = any(token.kind in ("EACH", "SKEIN") for token in sentence.tokens)
     for phrase in sentence.phrases:
         more = "more" in sentence.words(phrase).split() or sentence.lower_at(phrase.last) == "more"
         left = more or sentence.lower_at(phrase.last) in word_list("left_over") or phrase.last in still_there
@@ -529,7 +535,7 @@ def one_besides(sentence: Sentence) -> None:
         whole = sentence.lower_at(at - 1) in word_list("whole")
         if token.lower != "one" or not whole:
             continue
-        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= at), None)
+        count = sentence.last_before(at, "count")
         ends = sentence.kind_at(at + 1) in ("", "STOP", "COMMA", "SEMI", "AND", "RPAR")
         if not ends or count is None or len(count.value.values) != 1:
             continue

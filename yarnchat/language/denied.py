@@ -108,9 +108,10 @@ def denied_before(sentence: Sentence, at: int) -> bool:
     ``I don't mind holding it double``, ``I don't want to lose the pattern's gauge``.
     """
     between: set[str] = set()
+    turned = word_list("turns") | word_list("follows")
     for before in range(at - 1, max(-1, at - 1 - _A_CLAUSE), -1):
         word = sentence.lower_at(before)
-        if sentence.kind_at(before) in _CLAUSE_ENDS or word in word_list("turns") | word_list("follows"):
+        if sentence.kind_at(before) in _CLAUSE_ENDS or word in turned:
             return False
         if word in word_list("denying"):
             between.add(sentence.lower_at(before - 1))

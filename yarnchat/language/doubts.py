@@ -38,9 +38,9 @@ def unknown_weight(doubtful: Doubt) -> Refusal:
 
 def _count_asked_for(sentence: Sentence) -> Refusal | None:
     """``how many 200 200 yd skeins``: a count where the count is what is asked for."""
+    asked = _many_asked(sentence)
     for phrase in sentence.phrases:
-        asked = [sentence.lower_at(phrase.first - 2), sentence.lower_at(phrase.first - 1)] == ["how", "many"]
-        if asked and phrase.kind in ("times", "count"):
+        if phrase.first in asked and phrase.kind in ("times", "count"):
             count = f"{(phrase.value[0] if phrase.kind == 'times' else phrase.value).values[0]:g}"
             return unclear(f"I can't tell what “{count}” stands for, where how many is asked.", count)
     return None
@@ -524,10 +524,9 @@ def _part_held(sentence: Sentence, query: Query) -> Refusal | None:
     for phrase in sentence.phrases:
         if phrase.kind != "strands" or phrase.value < 2 or not query.colours:
             continue
-        own = [
-            at for at in range(len(sentence.tokens)) if sentence.sentence_of(at) == sentence.sentence_of(phrase.first)
-        ]
-        part = next((at for at in own if sentence.lower_at(at) in word_list("small_parts")), None)
+        parts = (at for at, token in enumerate(sentence.tokens) if token.lower in word_list("small_parts"))
+        own = sentence.sentence_of(phrase.first)
+        part = next((at for at in parts if sentence.sentence_of(at) == own), None)
         if part is not None:
             word = printable(sentence.tokens[part].text)
             return unclear(

@@ -44,7 +44,7 @@ def some_were_given(sentence: Sentence) -> None:
 
 def _by_her(sentence: Sentence, cue: Cue) -> bool:
     """Whether it is she who gave them away, and of these: not a friend, nor another time."""
-    opens = sentence.lower_at(cue.first).split("'")[0]
+    opens = _who(sentence, cue)
     before = sentence.lower_at(cue.first - 1)
     clause = [at for at in range(max(0, cue.first - _A_CLAUSE), cue.first) if not sentence.parted(at, cue.first)]
     another_time = "last" in {sentence.lower_at(at) for at in clause}
@@ -60,7 +60,7 @@ def _what_is_left(sentence: Sentence, count: Phrase) -> bool:
 def _what_there_was(sentence: Sentence, count: Phrase, cue: Cue) -> bool:
     """Whether a count is told before some of it is gone, as of it, or as what she had: and not as what is left."""
     before = count.last <= cue.first
-    end = min(cue.first if before else count.last + _A_CLAUSE, count.last + _A_CLAUSE)
+    end = min(cue.first, count.last + _A_CLAUSE) if before else count.last + _A_CLAUSE
     behind = {sentence.lower_at(at) for at in range(count.last, end) if not sentence.parted(count.last, at)}
     lead = {sentence.lower_at(at) for at in range(count.first - 2, count.first)}
     if "of" in lead:
@@ -99,17 +99,21 @@ def some_are_half(sentence: Sentence) -> None:
     """``5 skeins, two of them are only half full``: half of so many less."""
     for at in [at for at, token in enumerate(sentence.tokens) if token.kind == "HALF"]:
         some = next((p for p in sentence.phrases if p.kind in ("num", "count") and 2 < at - p.last <= _A_FEW), None)
-        of_them = some and [sentence.lower_at(some.last), sentence.lower_at(some.last + 1)] in _OF_SEVERAL
-        if not some or not of_them or len(some.value.values) != 1 or sentence.parted(some.last, at):
+        if not some or not _of_several(sentence, some) or len(some.value.values) != 1 or sentence.parted(some.last, at):
             continue
-        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= some.first), None)
+        count = sentence.last_before(some.first, "count")
         if count and len(count.value.values) == 1 and some.value.values[0] <= count.value.values[0]:
             _take_off(count, some.value.values[0] / 2)
             some.kind, some.last = "one", at + 1
 
 
 _A_FEW = 5
-_OF_SEVERAL = (["of", "them"], ["of", "these"], ["of", "those"], ["of", "which"])
+_SEVERAL = frozenset({"them", "these", "those", "which"})
+
+
+def _of_several(sentence: Sentence, some: Phrase) -> bool:
+    """``two of them``: whether a number is one of those told before it."""
+    return sentence.lower_at(some.last) == "of" and sentence.lower_at(some.last + 1) in _SEVERAL
 
 
 def some_are_gone(sentence: Sentence) -> None:
@@ -123,7 +127,7 @@ def some_are_gone(sentence: Sentence) -> None:
             continue
         begin = some.first if some and lone else cue.first - 1
         gone: float = some.value.values[0] if some and lone else 1
-        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= begin), None)
+        count = sentence.last_before(begin, "count")
         if count is None or len(count.value.values) != 1 or sentence.parted(count.last, cue.first):
             continue
         if gone < count.value.values[0]:
@@ -134,26 +138,24 @@ def some_are_gone(sentence: Sentence) -> None:
 
 def _reach(sentence: Sentence, some: Phrase) -> int:
     """How far behind a number what becomes of so many may stand: further past ``2 of them are``."""
-    said = [sentence.lower_at(at) for at in range(some.last, some.last + 3)]
-    return 3 if said[:2] in _OF_SEVERAL and said[2] in ("is", "are", "were") else 2
+    are = sentence.lower_at(some.last + 2) in ("is", "are", "were")
+    return 3 if are and _of_several(sentence, some) else 2
 
 
 def told_of_some(sentence: Sentence) -> None:
     """``8 skeins, and 2 of them are blue``: what is said of some of the skeins told of is no skein more."""
     hers = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
     for some in sentence.phrases:
-        of_them = [sentence.lower_at(some.last), sentence.lower_at(some.last + 1)] in _OF_SEVERAL
-        if some.kind != "count" or not of_them or some.first in hers:
+        if some.kind != "count" or not _of_several(sentence, some) or some.first in hers:
             continue
-        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= some.first), None)
+        count = sentence.last_before(some.first, "count")
         if count and max(count.value.values) > max(some.value.values) and not sentence.parted(count.last, some.first):
             some.kind = "num"
 
 
 def _all_are_kept(sentence: Sentence, cue: Cue) -> None:
     """``my sister has three balls but she's keeping them``: skeins that are nobody's to use."""
-    amounts = ("count", "length", "mass")
-    count = next((p for p in reversed(sentence.phrases) if p.kind in amounts and p.last <= cue.first), None)
+    count = sentence.last_before(cue.first, "count", "length", "mass")
     said = {sentence.lower_at(at) for at in range(cue.first, cue.last)}
     pointed = said & word_list("them_all")
     if said & word_list("keeping") and sentence.said("have.before") and _she_has(sentence):
@@ -166,7 +168,12 @@ def _all_are_kept(sentence: Sentence, cue: Cue) -> None:
 def _she_has(sentence: Sentence) -> bool:
     """Whether it is she herself who has the skeins: ``I have 6``."""
     owners = [cue for cue in sentence.cues if cue.kind == "have.before"]
-    return bool(owners) and sentence.lower_at(owners[0].first).split("'")[0] in ("i", "we")
+    return bool(owners) and _who(sentence, owners[0]) in ("i", "we")
+
+
+def _who(sentence: Sentence, cue: Cue) -> str:
+    """The first word of a cue, without what is joined to it: the i of ``i've got``."""
+    return sentence.lower_at(cue.first).split("'")[0]
 
 
 def one_is_half(sentence: Sentence) -> None:
@@ -175,7 +182,7 @@ def one_is_half(sentence: Sentence) -> None:
         about = [at for at in range(cue.last - 1, cue.last + 2) if sentence.kind_at(at) == "HALF"]
         if cue.kind != "have.part" or not about:
             continue
-        count = next((p for p in reversed(sentence.phrases) if p.kind == "count" and p.last <= cue.first), None)
+        count = sentence.last_before(cue.first, "count")
         whole = count is not None and len(count.value.values) == 1 and count.value.values[0] % 1 == 0
         if count and whole and count.value.values[0] > 1 and not sentence.parted(count.last, cue.first):
             some = count.value.values[0]

@@ -156,9 +156,10 @@ def lesser_is_a_skeins(sentence: Sentence, amounts: Amounts) -> None:
     classes = {phrase.value[0] for phrase in sentence.phrases if phrase.kind == "weight"}
     things = sum(cue.kind == "pattern.thing" for cue in sentence.cues)
     others = len(amounts.need) > 2 or amounts.have or amounts.used
-    coloured = bool(certain_labels(sentence)) or _coloured(sentence, needs)
     asked = sentence.said("ask.check", "ask.enough", "ask.compare")
-    if len(needs) != 2 or len(classes) != 2 or things > 1 or others or coloured or asked:
+    if len(needs) != 2 or len(classes) != 2 or things > 1 or others or asked:
+        return
+    if certain_labels(sentence) or _coloured(sentence, needs):
         return
     lesser, greater = sorted(needs, key=lambda phrase: phrase.value.first().to("m").value)
     own, whole = lesser.value.first().to("m").value, greater.value.first().to("m").value

@@ -320,6 +320,7 @@ def _take(sentence: Sentence, start: int, end: int) -> None:
         sentence.tokens[at] = replace(sentence.tokens[at], kind="WORD", value=None, readings=(), note=None)
     sentence.phrases[:] = [p for p in sentence.phrases if not inside & set(range(p.first, p.last))]
     sentence.unmark(inside)
+    sentence.find_lines()
 
 
 _NO_NAME = frozenset(

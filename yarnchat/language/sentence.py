@@ -42,6 +42,10 @@ class Sentence:
 
     def __post_init__(self) -> None:
         self.kinds = {cue.kind for cue in self.cues}
+        self.find_lines()
+
+    def find_lines(self) -> None:
+        """Where the lines begin: again, where tokens were made plain words and a line break was one of them."""
         self.lines = [0, *(at + 1 for at, token in enumerate(self.tokens) if token.kind == "NEWLINE")]
 
     def said(self, *kinds: str) -> bool:
@@ -93,6 +97,10 @@ class Sentence:
         """The first token of the line a token stands in."""
         return self.lines[bisect.bisect_right(self.lines, at) - 1]
 
+    def last_before(self, at: int, *kinds: str) -> Phrase | None:
+        """The last phrase of these kinds that ends before a token."""
+        return next((phrase for phrase in reversed(self.phrases) if phrase.kind in kinds and phrase.last <= at), None)
+
     def sentence_of(self, at: int) -> int:
         """The number of the sentence a token stands in."""
         return bisect.bisect_right(self.stops, at)
@@ -130,7 +138,7 @@ def lay_out(text: str, names: Names = NO_NAMES) -> Sentence:
         depth = 0 if token.kind == "NEWLINE" else depth + (token.kind == "LPAR") - (token.kind == "RPAR" and depth > 0)
         if at in covered:
             continue
-        if token.kind == "SEMI" and (depth or _headed(tokens, at)):
+        if token.kind == "SEMI" and (depth or _headed(sentence, at)):
             sentence.commas.append(at)
         elif token.kind in ("STOP", "SEMI", "NEWLINE") and not _abbreviation(tokens, at):
             sentence.stops.append(at)
@@ -139,12 +147,10 @@ def lay_out(text: str, names: Names = NO_NAMES) -> Sentence:
     return sentence
 
 
-def _headed(tokens: list[Token], at: int) -> bool:
+def _headed(sentence: Sentence, at: int) -> bool:
     """Whether a line opens with a heading: there a semicolon parts the pieces of one label."""
-    start = at
-    while start > 0 and tokens[start - 1].kind != "NEWLINE":
-        start -= 1
-    return any(token.kind == "COLON" for token in tokens[start + 1 : start + 4])
+    start = sentence.line_of(at)
+    return any(token.kind == "COLON" for token in sentence.tokens[start + 1 : start + 4])
 
 
 _UNITS = frozenset({"LEN", "MASS", "SHORT", "STS", "SKEIN", "ROWS"})

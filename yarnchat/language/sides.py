@@ -130,9 +130,7 @@ _MINE = frozenset({"i", "i'd", "i'll", "i'm", "we"})
 
 def _on_gauge_line(sentence: Sentence, at: int) -> bool:
     """Whether a line of a pasted pattern opens with Gauge or Tension: the pattern's, unless she says it is hers."""
-    begin = at
-    while begin > 0 and sentence.tokens[begin - 1].kind != "NEWLINE":
-        begin -= 1
+    begin = sentence.line_of(at)
     if begin == 0 or sentence.kind_at(begin) != "GAUGE":
         return False
     end = next((i for i in range(at, len(sentence.tokens)) if sentence.tokens[i].kind == "NEWLINE"), at)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import cache
 
 from yarnchat.language.builders import ordinal
 from yarnchat.language.colours import certain_labels, colour_words
@@ -91,6 +92,22 @@ def _worn(sentence: Sentence, phrase: Phrase) -> bool:
         sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first) if not sentence.parted(at, phrase.first)
     }
     return bool(lead & word_list("pictured"))
+
+
+def names_a_size(text: str, name: str) -> bool:
+    """Whether a text names one of the sizes told before: led by a word for it, or set off: ``medium in DK``."""
+    said = rf"(?<![\w/]){re.escape(name)}(?![\w/])"
+    led = rf"\b(?:{_any_of('before_a_size')})\s+{said}(?!\s+(?:{_any_of('of_no_size')}))"
+    lead = rf"^\W*(?:(?:{_any_of('before_a_size_alone')})\s+)?"
+    opens = rf"{lead}{said}(?=\s*(?:,|\?|$)|\s+(?:{_any_of('behind_a_size')})\b)"
+    flags = re.IGNORECASE if len(name) > 1 else 0
+    return bool(re.search(led, text, flags) or re.search(opens, text, flags))
+
+
+@cache
+def _any_of(words: str) -> str:
+    """The words of a list, for any of them to be found."""
+    return "|".join(map(re.escape, sorted(word_list(words))))
 
 
 def _of_sizes(sentence: Sentence) -> bool:
