@@ -202,6 +202,7 @@ def test_a_label_of_another_mass_is_said() -> None:
     ("text", "aside"),
     [
         ("1200 yd of worsted in DK, 230 yd a skein, 80% wool, 7 buttons", "left aside: 80%, 7 buttons"),
+        ("a cardi, bust 40 takes 1200 yd of worsted, in DK, 230 yd a skein", "left aside: bust 40"),
         ("page 34: 1200 yd of worsted in DK, 230 yd a skein", "left aside: page 34"),
         ("not 1000 yd but 1200 yd of worsted, in DK of 230 yd a skein", "left aside: not 1000 yd"),
     ],

@@ -85,6 +85,7 @@ def _in_labels(sentence: Sentence) -> set[int]:
 def _named(sentence: Sentence, indices: set[int]) -> list[str]:
     """Numbers with the word before or after them that says what they count; of many, the first few."""
     said: list[str] = []
+    sizes = {cue.last for cue in sentence.cues if cue.kind == "measure.chest"}
     for at in sorted(indices):
         if sentence.tokens[at].kind not in _NUMBERS:
             continue
@@ -92,6 +93,8 @@ def _named(sentence: Sentence, indices: set[int]) -> list[str]:
         number = sentence.tokens[at].text
         if after and after.text == "%":
             said.append(f"{number}%")
+        elif lead and at in sizes:
+            said.append(f"{lead.text} {number}")  # bust 40 takes 1350 yds
         elif after and after.text.isalpha() and after.kind not in ("AND", "OR", "TO"):
             said.append(f"{number} {after.text}")
         elif lead and lead.kind == "WORD" and lead.text.isalpha():
