@@ -12,6 +12,7 @@ from yarnchat.knowledge.classes import ambiguous_names
 from yarnchat.language.conversions import yarn_number
 from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.lexicon import shape_cue
+from yarnchat.language.names import class_hint
 from yarnchat.language.pieces import called_in, sides_in_order
 from yarnchat.language.reading import Reading
 from yarnchat.language.skein_limits import MOST_STITCHES, SKEIN_M
@@ -547,9 +548,14 @@ def _other_amount(before: Measured, now: Query) -> Quantity | None:
     if held:
         return Quantity(held[0].amount, held[0].unit)
     yarn = now.yarns[0] if now.yarns else now.pattern
-    weighed = yarn.put_up.mass if yarn.put_up and yarn == Yarn(put_up=PutUp(mass=yarn.put_up.mass)) else None
-    by_mass = before.amount is not None and before.amount.unit in MASSES
-    return weighed if by_mass else None  # and an 85 gram one
+    label = yarn.put_up
+    if label is None or before.amount is None or yarn != Yarn(put_up=label):
+        return None
+    if label == PutUp(mass=label.mass) and before.amount.unit in MASSES:
+        return label.mass  # and an 85 gram one
+    return (
+        label.length if label == PutUp(label.length) and before.amount.unit in LENGTHS else None
+    )  # and a ball of 85 m
 
 
 def _of_a_yarn(before: Measured, now: Query) -> Measured:
@@ -690,9 +696,18 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
         query = replace(query, pattern=_changed(query.pattern, now.pattern))
         told_pattern = False
     wanted = _joined([*([now.pattern] if told_pattern else []), *now.yarns])
+    if len(wanted) > 1:
+        wanted = [_as_labelled_before(yarn, query.yarns) for yarn in wanted]
     if len(wanted) == 1:
         return _with_yarn(query, _with_bare_length(query, wanted[0], reading), now, reading)
     return replace(query, yarns=tuple(wanted)) if wanted else query
+
+
+def _as_labelled_before(yarn: Yarn, before: tuple[Yarn, ...]) -> Yarn:
+    """``two strands of the lace and one of the fingering``: of the one yarn told before that is of that weight."""
+    alike = [old for old in before if yarn.weight_class in (old.weight_class, class_hint(old.name or ""))]
+    bare = not (yarn.put_up or yarn.name or yarn.gauge)
+    return yarn.filled_from(alike[0]) if bare and len(alike) == 1 and yarn.weight_class else yarn
 
 
 def _which_was_meant(query: Query, now: Query) -> Query | None:
@@ -715,7 +730,7 @@ def _each_its_own(now: Query, reading: Reading) -> bool:
     if len(now.yarns) != 1:
         return False
     weights = bool(now.pattern.weight_class and now.yarns[0].weight_class)
-    named = bool(reading.cues & {"pattern.in", "pattern.noun", "pattern.label", "pattern.after"})
+    named = bool(reading.cues & {"pattern.in", "pattern.noun", "pattern.label", "pattern.after", "exchange.to"})
     return bool(now.pattern.gauge and now.yarns[0].gauge) or (weights and named)
 
 

@@ -19,11 +19,14 @@ LEAST_ON_A_SKEIN = 20
 def replied(before: Query, missing: str, reading: Reading, *, asked: bool) -> Query | None:
     """The question asked back about, with the put-up of ``missing`` that this text tells and nothing else; or None.
 
-    ``missing``: "pattern.put_up", "yarn.put_up", "stash.put_up" or "stash.left", as the refusal that asked named it;
+    ``missing``: "pattern.put_up", "yarn.put_up", "stash.put_up", "stash.left" or, where
+    one yarn was told as two, "yarn.weight_class", as the refusal that asked named it;
     ``asked``: whether one did, and it is not just what the answer before could have used.
     """
     if missing == "stash.left":
         return _with_what_it_was(before, reading)
+    if missing == "yarn.weight_class":
+        return _of_the_weight_meant(before, reading)
     told = _label_told(before, reading)
     a_gauge = not asked and reading.bare_count is not None and reading.bare_count <= MOST_STITCHES
     if told is None or a_gauge or "follow.no" in reading.cues:
@@ -49,6 +52,21 @@ def _with_what_it_was(before: Query, reading: Reading) -> Query | None:
         return None
     stash = tuple(replace(held, left=left, presumed=False) for held in before.stash)
     return replace(before, stash=stash)
+
+
+def _of_the_weight_meant(before: Query, reading: Reading) -> Query | None:
+    """``it's DK``, of a yarn that was told as DK and as bulky: with what else was told of the one yarn."""
+    [*told] = (yarn for yarn in reading.query.both_sides if yarn != Yarn())
+    if len(told) != 1 or told[0] != Yarn(weight_class=told[0].weight_class, class_as_said=told[0].class_as_said):
+        return None
+    meant = [yarn for yarn in before.yarns if yarn.weight_class == told[0].weight_class]
+    if len(meant) != 1:
+        return None
+    others = (yarn for yarn in before.yarns if yarn is not meant[0])
+    whole = meant[0]
+    for other in others:
+        whole = whole.filled_from(replace(other, weight_class=None, class_as_said=None))
+    return replace(before, yarns=(whole,))
 
 
 _SAY_LEFT = frozenset({"have.after", "since.now_after"})

@@ -178,5 +178,12 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
-    talk=Talk(off_thread=True, alone=lambda _, cues: "ask.ratios" in cues, counts=False, starts=True, anew=True),
+    talk=Talk(
+        off_thread=True,
+        alone=lambda _, cues: "ask.ratios" in cues,
+        carries="ask.ratios",
+        counts=False,
+        starts=True,
+        anew=True,
+    ),
 )

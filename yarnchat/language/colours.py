@@ -131,10 +131,13 @@ _NO_COLOUR = frozenset({"need", "pattern", "yarn", "have", "used", "ask", "progr
 @lru_cache(maxsize=64)
 def _certain(text: str) -> list[Label]:
     """Labels by their form: MC, CC 1, main colour, contrast A, else letters before amounts from A on."""
-    certain = [_with_its_name(m, text) for m in LABEL.finditer(text) if _really(m) and not _may_be_a_thousand(m, text)]
+    formed = [m for m in LABEL.finditer(text) if _really(m) and not _may_be_a_thousand(m, text)]
+    certain = [_with_its_name(m, text, _OWN_NAME) for m in formed]
+    if len({label.name for label in certain}) < len(certain):
+        certain = [_with_its_name(m, text, _PLAIN_NAME) for m in formed]  # contrast rust: 260 m, contrast cream: 45 m
     if {"A", "B"} <= {label.name.split()[0] for label in certain}:
         third = re.search(r"\bC\b(?=[ ]?[:=-]|[ ]\([^()\n]{2,24}\)[ ]?[:=-]|[ ][A-Z][a-z]+[ ]?[:=-]?[ ][0-9])", text)
-        certain += [_with_its_name(third, text)] if third else []
+        certain += [_with_its_name(third, text, _OWN_NAME)] if third else []
         certain.sort(key=lambda label: label.start)
     letters = [Label(m.group(), m.start(), m.end(), True) for m in _LETTER.finditer(text)]
     from_a = bool(letters) and letters[0].name == "A"
@@ -156,10 +159,15 @@ _OWN_NAME = re.compile(
 )
 
 
-def _with_its_name(found: re.Match[str], text: str) -> Label:
+_PLAIN_NAME = re.compile(
+    r"[ ]?[:,–-]?[ ]?(?P<open>\()?(?P<own>[^\W\d_]+(?:[ ][^\W\d_]+)?)(?(open)\)(?=[ ]?[:=,–-])|(?=[ ]?[:=–-]))"
+)
+
+
+def _with_its_name(found: re.Match[str], text: str, naming: re.Pattern[str]) -> Label:
     """A label, and the name of the colour where one stands between it and the amount: ``MC: Peat – 4 balls``."""
     label = found.group().strip(" :-")
-    own = _OWN_NAME.match(text, found.end())
+    own = naming.match(text, found.end())
     if own is None or own.group("own").split()[0].lower() in load("openers.toml")["openers"]:
         return Label(label, found.start(), found.end(), True)
     return Label(f"{label} {own.group('own')}", found.start(), own.end(), True)
@@ -294,8 +302,9 @@ def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Ser
         lonely = [phrase for phrase in lonely if not _under_a_label(sentence, phrase, found, given)]
     if len(lonely) == len(needs) == 1 and (asked := _asked_about(sentence, found)):
         given, lonely = {asked.name: needs}, []
-    if len(given) < 2 or (lonely and not found[0].certain):
-        name = next(iter(given), "") if found and found[0].certain and len(given) == 1 and not lonely else ""
+    certain = bool(found) and found[0].certain
+    if len(given) < 2 or (lonely and not certain):
+        name = next(iter(given), "") if certain and len(given) == 1 and not lonely else ""
         given, lonely = {name: needs} if needs else {}, []
     if lonely:
         given[""] = lonely

@@ -240,7 +240,10 @@ def _rate_asked(sentence: Sentence, at: int) -> bool:
 
 
 def _so_much_of_it(sentence: Sentence, at: int, over: int) -> bool:
-    """``how many yards in 50 g of 230 yd/100 g``: the mass whose length is asked for."""
+    """``how many yards in 50 g of 230 yd/100 g``, ``how many yards in 100 g?``: the mass whose length is asked for."""
+    labelled = (rated := _rated(sentence.phrases)) is not None and rated.value.mass.unit in ("g", "oz")
+    if labelled and sentence.kind_at(over) == "IN" and sentence.lower_at(over - 2) == "many":
+        return True
     of_it = next((sentence.kind_at(on) for on in range(at, at + 3) if sentence.kind_at(on) not in ("NUM", "MASS")), "")
     return sentence.kind_at(over) == "IN" and of_it == "OF"
 

@@ -186,6 +186,8 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
         return True
     if phrase.kind == "weight" and group.only_need and _turned_to(sentence, phrase):
         return True
+    if sentence.said("ask.strands") and phrase.kind == "weight" and _held_beside(group, sentence, phrase):
+        return True
     apart = phrase.kind == "weight" and "weight" not in group.features and phrase.first > group.last
     of_the_pattern = (phrase.kind in ("length", "dual") or apart) and group.features
     if of_the_pattern and any(cue.kind in SAYS_PATTERN and cue.first == phrase.last for cue in sentence.cues):
@@ -193,6 +195,12 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     return after is not None and (
         _has_its_own_label(group, sentence, phrase, after) or _is_of_the_next(group, sentence, phrase, after)
     )
+
+
+def _held_beside(group: Group, sentence: Sentence, weight: Phrase) -> bool:
+    """``Hexley Fingering, 400 m/100 g, held with a silk lace``: another yarn, behind one whose label is told."""
+    before = [sentence.kind_at(at) for at in range(group.last, weight.first)]
+    return "putup" in group.features and "WITH" in before
 
 
 def _of_another_name(group: Group, sentence: Sentence, weight: Phrase) -> bool:

@@ -14,7 +14,8 @@ def infer(sentence: Sentence) -> None:
     other = sentence.said("ask.how_many", "ask.skeins", "ask.enough", "ask.identify")
     weights = {phrase.value[0] for phrase in sentence.phrases if phrase.kind == "weight"}
     pieces = {phrase.value for phrase in sentence.phrases if phrase.kind == "dim"}
-    if sentence.said("check.weak") and not other and len(weights) < 2 and len(pieces) < 2:
+    gauges = {phrase.value.stitches for phrase in sentence.phrases if phrase.kind == "gauge"}
+    if sentence.said("check.weak") and not other and all(len(told) < 2 for told in (weights, pieces, gauges)):
         sentence.mark("ask.check")
     prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
     if len(prices) > 1 and any(sentence.kind_at(at) == "OR" for at in range(prices[0].last, prices[-1].first)):

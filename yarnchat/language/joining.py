@@ -50,7 +50,7 @@ from yarnchat.language.mass_and_length import (
 from yarnchat.language.needle_sizes import needle_sizes
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.pricing import besides_the_yarn, for_several, priced_by_mass, taken_off
-from yarnchat.language.put_ups import one_skeins_worth, priced_lengths, put_up_named, to_put_up
+from yarnchat.language.put_ups import one_of_a_label, one_skeins_worth, priced_lengths, put_up_named, to_put_up
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.shares import share_of_hers, shares_of_amounts
 from yarnchat.language.size_amounts import named_in_words, numbered_sizes, one_for_each_size
@@ -336,6 +336,7 @@ _STEPS = (
     across_a_yarn,
     across_a_count,
     listed_skeins,
+    one_of_a_label,
     _whole_cones,
     parts_of_skeins,
     one_besides,

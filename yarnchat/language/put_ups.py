@@ -43,6 +43,16 @@ def one_skeins_worth(sentence: Sentence) -> None:
             phrase.last += sentence.lower_at(phrase.last) in ("one", "ones")
 
 
+def one_of_a_label(sentence: Sentence) -> None:
+    """``one ball 100 g is 110 m``: the one skein that a label is told of, where she does not say that she has it."""
+    for one, label in itertools.pairwise(sentence.phrases):
+        said = one.kind == "count" and label.kind == "putup" and one.last == label.first and one.value.values == (1.0,)
+        is_so = any(sentence.kind_at(at) in ("HOLD", "EQ") for at in range(label.first, label.last))
+        had = any(cue.kind.startswith(("have.", "used.")) and cue.last == one.first for cue in sentence.cues)
+        if said and is_so and not had:
+            one.kind = "one"
+
+
 def _in_brackets_of_a_skein(sentence: Sentence, phrase: Phrase) -> bool:
     """``1 hank (437 yd/400 m)``: one length told twice, in brackets right behind a skein."""
     behind = [sentence.kind_at(phrase.first - 2), sentence.kind_at(phrase.first - 1), sentence.kind_at(phrase.last)]

@@ -317,6 +317,7 @@ def _two_things(one: Yarn, two: Yarn) -> Refusal:
                 f"I read two of one thing, the {what} {first} and {second}. Which is it, and of which yarn? "
                 "One yarn a sentence would settle it.",
                 str(second),
+                missing="yarn.weight_class" if slot == "class_as_said" else "",
             )
     return unclear(
         f"I can't tell whether {one} and {two} are one yarn. Say what each is: the pattern's, or the one to knit with.",
