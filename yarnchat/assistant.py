@@ -499,8 +499,10 @@ class Assistant:
         """Asks where words that mean nothing else are nearly the name of something remembered."""
         if self._held and reading.query.note is None and (slip := self._context.notebook.slip(text, reading.unknown)):
             said, name = slip
-            meant = re.sub(re.escape(said), name, text, count=1, flags=re.IGNORECASE)
-            self._proposed = meant if meant != text else None
+            typed = (text, printable(text))
+            proposed = (re.sub(re.escape(said), name, told, count=1, flags=re.IGNORECASE) for told in typed)
+            self._proposed = next((meant for meant in proposed if meant not in typed), None)
+            meant = printable(self._proposed or text)
             raise unclear(f"I remember no “{said}”. Did you mean {name}?", said, suggestions=(meant,))
 
     def _put_right(self, text: str, reading: Reading) -> None:

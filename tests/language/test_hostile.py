@@ -48,6 +48,16 @@ def test_any_conversation(texts: list[str]) -> None:
         hold(assistant.ask(text), text)
 
 
+def test_a_slip_of_a_name_with_stray_characters() -> None:
+    """What is proposed holds the text as it was typed, but for what steers a terminal."""
+    assistant = Assistant(notebook=":memory:")
+    assistant.ask("remember Hero Tweed, worsted, 180 m/100 g")
+    typed = "Heron\udcff\x07\u202e Tweed in place of 1001 m of chunky"
+    answer = assistant.ask(typed)
+    hold(answer, typed)
+    assert answer.suggestions == ["Hero Tweed in place of 1001 m of chunky"]
+
+
 PIECES = (
     "1200 yd ", "9", "½ yd ", "(", "((", "1,", "DK ", "in ", "22 sts to 4 in ", "\x1b[", "\u202e", "a\n",
     "x ", "/", "'s ",
