@@ -199,7 +199,8 @@ class Assistant:
         query, ability, kept = meant.query, meant.ability, meant.kept
         if not ability.talk.off_thread:
             self._last = query
-            self._offered = [*(self._offered if kept else ()), *query.yarns]
+            bought = _bought(query)
+            self._offered = [*(self._offered if kept else ()), *bought]
         how = "add to my stash" if query.stash else "remember swatch" if query.swatch else ""
         self._keeping = how if ability.talk.off_thread and query.note else ""
         self._answer = answer
@@ -818,6 +819,16 @@ def _told_of(held: Holding, told: list[Yarn]) -> Holding:
 def _agrees(reading: Reading) -> bool:
     """Whether a text says yes and nothing else."""
     return "follow.yes" in reading.cues and not (reading.query.slots() or reading.unknown or reading.unused)
+
+
+def _bought(query: Query) -> tuple[Yarn, ...]:
+    """The yarns a question asked about buying: those to knit with, or the pattern's own, of its weight."""
+    if not query.yarns:
+        return (query.pattern,) if query.pattern.put_up else ()
+    own = Yarn(weight_class=query.pattern.weight_class, class_as_said=query.pattern.class_as_said)
+    plain = (yarn for yarn in query.yarns if yarn.put_up and yarn == Yarn(put_up=yarn.put_up, price=yarn.price))
+    unsaid = set(map(id, plain)) if talk_of(query).of_one_yarn else set()
+    return tuple(yarn.filled_from(own) if id(yarn) in unsaid else yarn for yarn in query.yarns)
 
 
 def _carried(talk: Talk, reading: Reading) -> set[str]:

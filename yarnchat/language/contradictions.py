@@ -52,6 +52,21 @@ def held_with(sentence: Sentence, query: Query) -> Refusal | None:
     )
 
 
+def held_untold(sentence: Sentence, query: Query) -> Refusal | None:
+    """``hold the sock yarn with itself``, ``the two held together give DK``: strands of which no yarn is told to be."""
+    strands = [phrase for phrase in sentence.phrases if phrase.kind in ("strands", "not_meant")]
+    if strands or not query.colours or any((yarn.strands or 1) > 1 for yarn in query.both_sides):
+        return None
+    holding = [at for at, token in enumerate(sentence.tokens) if token.lower in ("hold", "holding", "held")]
+    close = (sentence.lower_at(on) for at in holding for on in range(at, at + _A_FEW + 2))
+    if not holding or not (_together(sentence) or not {"together", "itself"}.isdisjoint(close)):
+        return None
+    return unclear(
+        "How many strands of which yarn are held together? Of two yarns held together I work out one at a time. "
+        "Type for example: 900 m of aran in DK held double."
+    )
+
+
 def doubled_with(sentence: Sentence) -> Refusal | None:
     """``DK held double with lace``: one strand of each, or two of the DK with lace in its place."""
     yarns = [phrase for phrase in sentence.phrases if phrase.kind in ("weight", "name")]

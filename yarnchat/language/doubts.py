@@ -13,6 +13,7 @@ from yarnchat.language.contradictions import (
     doubled,
     doubled_with,
     held_along,
+    held_untold,
     held_with,
     lace_or_lace,
 )
@@ -113,7 +114,8 @@ def _budget(sentence: Sentence) -> Refusal | None:
         return None
     said = str(told[0].value)
     return unclear(
-        f"I reckon what yarn costs, and not what {said} will buy. Ask without it: what does it come to?", said
+        f"I reckon what yarn costs, and not what {said} will buy or take off. Ask without it: what does it come to?",
+        said,
     )
 
 
@@ -127,6 +129,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _needle_besides(sentence, query)
         or held_along(sentence, query)
         or held_with(sentence, query)
+        or held_untold(sentence, query)
         or doubled_with(sentence)
         or denied_weight(sentence, query)
         or _budget(sentence)

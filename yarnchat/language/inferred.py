@@ -23,6 +23,8 @@ def infer(sentence: Sentence) -> None:
     if _asks_of_a_weight(sentence):
         sentence.mark("ask.identify")
     _near_enough(sentence)
+    if _asks_what_is_over(sentence):
+        sentence.mark("ask.enough")
     if sentence.said("ask.enough") and _wants_enough(sentence):
         sentence.unsay("ask.enough")
         sentence.mark("ask.skeins")
@@ -233,7 +235,8 @@ def _asks_in_another(sentence: Sentence) -> bool:
     asked = [cue for cue in sentence.cues if cue.kind == "ask.enough"]
     weights = {phrase.first for phrase in sentence.phrases if phrase.kind in ("weight", "name")}
     ends = {cue: cue.last + (sentence.lower_at(cue.last) in word_list("the_work")) for cue in asked}
-    led = [cue for cue, end in ends.items() if sentence.kind_at(end) == "IN" and end + 1 in weights]
+    starts = {end: end + 1 + (sentence.kind_at(end + 1) == "ARTICLE") for end in ends.values()}
+    led = [cue for cue, end in ends.items() if sentence.kind_at(end) == "IN" and starts[end] in weights]
     counted = [p for p in sentence.phrases if p.kind in ("count", "length", "mass", "times")]
     told = bool(counted) and all(p.last <= cue.first for p in counted for cue in led)
     return bool(led) and len(led) == len(asked) and told and not sentence.said("have.before", "have.after")
@@ -245,6 +248,16 @@ def _asks_its_measure(sentence: Sentence) -> bool:
     asked = [cue for cue in sentence.cues if cue.kind == "ask.enough"]
     of_the_rest = all("left" in [sentence.lower_at(at) for at in range(cue.first, cue.last)] for cue in asked)
     return sentence.said("ask.measure") and told == ["mass", "putup"] and of_the_rest
+
+
+def _asks_what_is_over(sentence: Sentence) -> bool:
+    """``2 skeins of 420 yds. The shawl needs 780 yds. How much is left over?``: of skeins beside what is needed."""
+    if not sentence.said("rest.left") or sentence.said("ask.enough", "ask.progress", "used.before", "used.after"):
+        return False
+    counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "times")]
+    verbs = {cue.last for cue in sentence.cues if cue.kind == "pattern.verb"}
+    needed = [p for p in sentence.phrases if p.kind in ("length", "num") and p.first in verbs]
+    return len(counted) == len(needed) == 1
 
 
 def _either_name(sentence: Sentence) -> bool:

@@ -286,9 +286,10 @@ def _of_a_rate(spelt: _Spelt) -> bool:
 
 
 def _of_a_weight(spelt: _Spelt) -> bool:
-    """``two worsted balls``, ``two worsteds at once``."""
-    at_once = lowers(spelt.tokens, spelt.end + 1, 2) == ["at", "once"]
-    return spelt.kind() == "CLASS" and (spelt.kind(1) in ("SKEIN", "STRAND") or at_once)
+    """``two worsted balls``, ``two worsteds at once``, ``hold two aran together``."""
+    behind = lowers(spelt.tokens, spelt.end + 1, 2)
+    held = behind == ["at", "once"] or behind[:1] == ["together"] or behind == ["held", "together"]
+    return spelt.kind() == "CLASS" and (spelt.kind(1) in ("SKEIN", "STRAND") or held)
 
 
 def _used_or_gone(spelt: _Spelt) -> bool:
