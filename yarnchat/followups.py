@@ -154,7 +154,8 @@ def _with_stash(query: Query, told: _Told) -> Query:
     of_skeins = reading.bare_count is not None and reading.beside_a_thing is None and not reading.cues & _NOT_OF_HERS
     counted = of_skeins and reading.cues & {"have.before", "have.after", "have.gone", "have.given"}
     few = bool(told.before.stash) or (reading.bare_count or 0) <= MOST_SKEINS
-    bare = (counted or _adds_to_the_stash(told.before, reading)) and few and not told.now.slots() - {"want"}
+    added = not reading.cues & {"gauge.does"} and _adds_to_the_stash(told.before, reading)
+    bare = (counted or added) and few and not told.now.slots() - {"want"}
     if told.before.stash and not told.now.stash and _hers_is_another(told.before, told.now):
         return replace(query, stash=())  # and in sport? what she has is not of it
     return replace(query, stash=_stash(told.before, told.now, reading)) if told.now.stash or bare else query
@@ -269,8 +270,9 @@ def _swatch_weighed(before: Query, now: Query) -> dict[str, Any]:
 
 def _with_lone_number(query: Query, before: Query, reading: Reading) -> Query:
     """The question with a number of which nothing is said in the place of the one before that it is near."""
-    of_the_stash = query.stash != before.stash
-    if not of_the_stash and (need := _other_need(before, reading)):
+    if query.stash != before.stash:
+        return query  # I've got 12, is that enough? of skeins, and of nothing else
+    if need := _other_need(before, reading):
         query = replace(query, colours=need)
     elif _other_gauge(before, reading) and reading.cues & _HER_GAUGE and before.pattern.gauge and not before.yarns:
         hers = replace(before.pattern.gauge, stitches=reading.bare_count or 0.0, rows=None)
@@ -469,7 +471,7 @@ def _at_gauge(yarn: Yarn, reading: Reading) -> Yarn:
 def _other_gauge(before: Query, reading: Reading) -> bool:
     """``and at 23?``: a lone number where her gauge was the last thing told."""
     lone = reading.bare_count is not None and not reading.query.slots()
-    lone = lone and "have.after" not in reading.cues  # three of them are on my shelf
+    lone = lone and reading.cues.isdisjoint(("have.after", "yarn.would"))  # 3 are on my shelf; would 5 be ok?
     lone = lone and (len(reading.unknown) <= 2 or "gauge.does" in reading.cues)
     gauged = (before.yarns[0] if before.yarns else before.pattern).gauge
     count = reading.bare_count or 0

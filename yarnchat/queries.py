@@ -509,8 +509,20 @@ def _size_told(query: Query) -> str:
     return "; ".join(part for part in (sizes, pick) if part)
 
 
+AND_SIZE = " and "
+"""Between the sizes of a pick of several."""
+
+
+def picks(pick: str) -> list[str]:
+    """The sizes picked, one or several: ``3``, ``2nd and 4th``."""
+    return pick.split(AND_SIZE)
+
+
 def one_size(pick: str) -> str:
-    """One size of several, as it is said back."""
+    """One size of several, or some of them, as it is said back."""
+    if AND_SIZE in pick:
+        placed = picks(pick)[0][-2:] in ("st", "nd", "rd", "th")
+        return f"the {pick} sizes" if placed else f"sizes {pick}"
     placed = pick in ("first", "middle", "last") or (pick[:1].isdigit() and pick[-2:] in ("st", "nd", "rd", "th"))
     return f"the {pick} size" if placed else f"size {pick}"
 

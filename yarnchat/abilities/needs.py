@@ -11,7 +11,7 @@ from yarnchat.answers import Amount
 from yarnchat.fabric.identify import by_grist
 from yarnchat.knowledge.classes import weight_class
 from yarnchat.quantity import Quantity, factor, is_length, number
-from yarnchat.queries import Colour, PutUp, Query, Series, Yarn, size_list
+from yarnchat.queries import Colour, PutUp, Query, Series, Yarn, picks, size_list
 from yarnchat.refusals import refused, unclear
 
 AGREE = 0.03
@@ -99,8 +99,9 @@ def needs(query: Query) -> Needs:
     count = max(len(row.values) for row in read)
     if picked is not None:
         read = [row.picked(picked) for row in read]
-    found = [Need(row.name, row.values if picked is not None else row.spread(count)) for row in read]
-    working = [f"size {picked + 1} of {count}: {names[picked]}"] if picked is not None and query.sizes else []
+    count = count if picked is None else len(picked)
+    found = [Need(row.name, row.spread(count)) for row in read]
+    working = [f"size {at + 1} of {len(names)}: {names[at]}" for at in picked or () if query.sizes]
     working += _steps(read, label, unit)
     if query.extra is not None:
         found, step = _with_extra(found, query.extra)
@@ -108,8 +109,13 @@ def needs(query: Query) -> Needs:
     for need in found:
         for size in need.sizes:
             sanity.total(Quantity(size.value, unit))
-    several = names if picked is None and count > 1 else ()
-    return Needs(unit, several, _named(found), tuple(working))
+    return Needs(unit, _several(names, picked, count), _named(found), tuple(working))
+
+
+def _several(names: tuple[str, ...], picked: tuple[int, ...] | None, count: int) -> tuple[str, ...]:
+    """The names of the sizes asked for; none where that is one."""
+    asked = names if picked is None else tuple(names[place] for place in picked)
+    return asked if count > 1 else ()
 
 
 def _asked_for(query: Query) -> list[Colour]:
@@ -132,12 +138,12 @@ def masses(query: Query) -> Needs | None:
     for colour, row in zip(colours, series, strict=True):
         values = tuple(exactly(value * factor(row.unit, unit)) for value in row.values)
         every = values * count if len(values) == 1 else values
-        found.append(Need(colour.name, every if picked is None else (every[picked],)))
+        found.append(Need(colour.name, every if picked is None else tuple(every[place] for place in picked)))
     working: list[str] = []
     if query.extra is not None:
         found, step = _with_extra(found, query.extra)
         working.append(step)
-    return Needs(unit, names if picked is None and count > 1 else (), _named(found), tuple(working))
+    return Needs(unit, _several(names, picked, len(found[0].sizes)), _named(found), tuple(working))
 
 
 def _with_extra(found: list[Need], percent: float) -> tuple[list[Need], str]:
@@ -176,8 +182,8 @@ def _unit(colours: Sequence[Colour], pattern: Yarn) -> str:
     )
 
 
-def _sizes(query: Query, colours: Sequence[Colour]) -> tuple[tuple[str, ...], int | None]:
-    """Names of the sizes and the place of the one picked; a Refusal where the lists do not match."""
+def _sizes(query: Query, colours: Sequence[Colour]) -> tuple[tuple[str, ...], tuple[int, ...] | None]:
+    """Names of the sizes and the places of those picked; a Refusal where the lists do not match."""
     counts = {len(series.values) for colour in colours for series in colour.amounts} - {1}
     if len(counts) > 1:
         lists = " and ".join(str(series) for colour in colours for series in colour.amounts if len(series.values) > 1)
@@ -195,7 +201,7 @@ def _sizes(query: Query, colours: Sequence[Colour]) -> tuple[tuple[str, ...], in
         names = tuple(f"size {place}" for place in range(1, count + 1))
     if query.pick is None or count == 1:
         return names, None
-    return names, place_of(query.pick, query.sizes, count)
+    return names, tuple(place_of(pick, query.sizes, count) for pick in picks(query.pick))
 
 
 def place_of(pick: str, sizes: Sequence[str], count: int) -> int:
@@ -241,12 +247,12 @@ class _Read:
         """One value a size, the same for all where one was said."""
         return self.values * count if len(self.values) == 1 else self.values
 
-    def picked(self, place: int) -> _Read:
-        """The one size at a place."""
+    def picked(self, places: Sequence[int]) -> _Read:
+        """The sizes at those places."""
         if len(self.values) == 1:
             return self
-        series = Series((self.series.values[place],), self.series.unit)
-        return _Read(self.name, series, (self.values[place],), self.left_out)
+        series = Series(tuple(self.series.values[place] for place in places), self.series.unit)
+        return _Read(self.name, series, tuple(self.values[place] for place in places), self.left_out)
 
 
 def _lengths(colour: Colour, yarn: Yarn, unit: str) -> _Read:

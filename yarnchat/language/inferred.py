@@ -204,7 +204,9 @@ def _asks_how_many(sentence: Sentence) -> bool:
     asks = [cue for cue in sentence.cues if cue.kind == "ask.how_many"]
     asked = [cue for cue in sentence.cues if cue.kind == "ask.enough" and sentence.lower_at(cue.first) == "cover"]
     covers = any(one.last <= two.first and not sentence.parted(one.last, two.first) for one in asks for two in asked)
-    told = bool(counted) and not covers
+    ends = {cue.first for cue in sentence.cues if cue.kind == "ask.enough"}
+    asked_of = any(p.kind == "num" and not ends.isdisjoint((p.last, p.last + 1)) for p in sentence.phrases)
+    told = bool(counted or asked_of) and not covers
     more = any(token.lower in ("more", "short", "left") for token in sentence.tokens)
     return not told and not more and not sentence.said("have.before", "have.after", "have.more", "ask.progress")
 

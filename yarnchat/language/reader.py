@@ -50,6 +50,7 @@ from yarnchat.language.wishes import (
     picked_again,
     size_names,
     size_picked,
+    sizes_picked,
     spares,
     topic,
 )
@@ -265,7 +266,8 @@ def _with_slots(
     parted = colours(sentence, amounts.need, lots.series)
     by_chest = chest_sizes(sentence, parted, used)
     names = query.sizes or size_names(sentence, used) or by_chest
-    pick = query.pick or double_named(sentence, names, used) or size_picked(sentence, used)
+    pick = query.pick or double_named(sentence, names, used) or sizes_picked(sentence, parted, used)
+    pick = pick or size_picked(sentence, used)
     query = replace(
         query,
         pattern=pattern if query.swatch is None else query.pattern,

@@ -12,7 +12,7 @@ from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.number_words import A_FEW_WORDS
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
-from yarnchat.queries import Colour
+from yarnchat.queries import AND_SIZE, Colour
 
 
 def size_names(sentence: Sentence, used: list[Phrase]) -> tuple[str, ...]:
@@ -30,6 +30,35 @@ _SIZE_WORD = re.compile(
     r"(?P<size>(?:extra\s+)?(?:small|large)|medium)\b(?!\s+(?:ball|skein|hank|weight|yarn|project|amount|quantity|one|shawl|blanket))",
     re.IGNORECASE,
 )
+
+
+def sizes_picked(sentence: Sentence, parted: list[Colour], used: list[Phrase]) -> str | None:
+    """``sizes 2 and 3``, ``the 2nd and 4th sizes``: some of more, or None; what says them is added to ``used``."""
+    said = next((found for form in _SEVERAL_SIZES if (found := form.search(sentence.text))), None)
+    if said is None:
+        return None
+    names = _EACH_SIZE.findall(said.group("sizes"))
+    listed = max((len(series.values) for colour in parted for series in colour.amounts), default=0)
+    if 0 < listed <= len(names) or len(set(names)) < len(names):
+        return None
+    inside = [p for p in sentence.phrases if said.start() <= sentence.tokens[p.first].start < said.end()]
+    used += [phrase for phrase in inside if phrase not in used]
+    return AND_SIZE.join(name.lower() if name[0].isdigit() else name.upper() for name in names)
+
+
+_A_SIZE = r"(?:[1-9][0-9]?(?:st|nd|rd|th)|[1-9][0-9]?|[2-5]?x{0,3}[sl]|m)"
+_SEVERAL_SIZES = (
+    re.compile(
+        rf"\bsizes[ ]+(?P<sizes>{_A_SIZE}(?:[ ]?,[ ]?{_A_SIZE})*[ ]?,?[ ]?(?:and|&)[ ]{_A_SIZE})(?![\w(/])",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        r"\bthe[ ]+(?P<sizes>[1-9](?:st|nd|rd|th)(?:[ ]?,[ ]?[1-9](?:st|nd|rd|th))*"
+        r"[ ]?,?[ ]?(?:and|&)[ ](?:the[ ])?[1-9](?:st|nd|rd|th))[ ]+sizes?\b",
+        re.IGNORECASE,
+    ),
+)
+_EACH_SIZE = re.compile(rf"\b{_A_SIZE}\b", re.IGNORECASE)
 
 
 def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
