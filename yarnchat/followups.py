@@ -683,6 +683,8 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     """The query with the yarns told now: the pattern's where that is meant, else the ones to knit with."""
     if settled := _which_was_meant(query, now):
         return settled
+    if held := _held_otherwise(query, now, reading):
+        return held
     told_pattern = now.pattern != Yarn()
     if told_pattern and not now.yarns:
         if now.colours and now.pattern.weight_class == query.pattern.weight_class:
@@ -703,6 +705,20 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     if len(wanted) == 1:
         return _with_yarn(query, _with_bare_length(query, wanted[0], reading), now, reading)
     return replace(query, yarns=tuple(wanted)) if wanted else query
+
+
+def _held_otherwise(query: Query, now: Query, reading: Reading) -> Query | None:
+    """``and held double?``, where only the pattern's yarn was told: so many strands of it where there was one."""
+    told = [yarn for yarn in now.both_sides if yarn != Yarn()]
+    strands = told[0].strands if len(told) == 1 else None
+    if (strands or 1) < 2 or told != [Yarn(strands=strands)] or now.colours or reading.cues & _PATTERN_TOLD:
+        return None
+    if query.yarns or not query.pattern.put_up or query.pattern.strands or not query.amounts:
+        return None
+    return replace(query, yarns=(replace(query.pattern, strands=strands),), ability="")
+
+
+_PATTERN_TOLD = frozenset({"pattern.noun", "pattern.label", "pattern.in", "pattern.verb"})
 
 
 def _as_labelled_before(yarn: Yarn, before: tuple[Yarn, ...]) -> Yarn:

@@ -14,7 +14,7 @@ def denied_amounts(sentence: Sentence, taken: list[Phrase]) -> list[Phrase]:
     """Amounts said not to be so beside one of their kind that is: ``not 900 yards, 1900 yards``."""
     told = [p for p in sentence.phrases if p not in taken and p.kind in ("length", "mass", "count", "gauge", "putup")]
     denied = [phrase for phrase in told if _after_not(sentence, phrase)]
-    denied += _put_right(sentence, told) + _once_so(sentence, told) + _only_so_many(sentence, told)
+    denied += _once_so(sentence, told) + _only_so_many(sentence, told)
     kept = {kind for p in told if p not in denied for kind in _kinds_told(p)}
     return [phrase for phrase in denied if phrase.kind in kept]
 
@@ -64,22 +64,6 @@ def _once_so(sentence: Sentence, told: list[Phrase]) -> list[Phrase]:
     were = [phrase for phrase in told if phrase.first in once]
     are = {phrase.kind for phrase in told if phrase not in were and has & {phrase.first, phrase.first - 1}}
     return [phrase for phrase in were if phrase.kind in are]
-
-
-def _put_right(sentence: Sentence, told: list[Phrase]) -> list[Phrase]:
-    """``5 balls, no 6 balls``, ``900 yd, sorry, 950``: an amount taken back in the same breath."""
-    taken_back: list[Phrase] = []
-    for one, two in itertools.pairwise(sentence.phrases):
-        if one not in told or one.kind not in ("length", "mass", "count") or two.kind not in (one.kind, "num"):
-            continue
-        gap = {sentence.lower_at(at) for at in range(one.last, two.first)} - {",", "-", ".", ":", "…"}
-        if not gap & word_list("taking_back") or not gap <= word_list("taking_back") | word_list("taking_back_with"):
-            continue
-        if two.kind == "num":
-            two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
-            told.append(two)
-        taken_back.append(one)
-    return taken_back
 
 
 def guessed_needs(sentence: Sentence) -> list[Phrase]:

@@ -26,7 +26,7 @@ from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Sides
 from yarnchat.language.stitch_counts import gauges_apart
 from yarnchat.language.wishes import sizes_meant
-from yarnchat.queries import Query
+from yarnchat.queries import AND_SIZE, Query
 from yarnchat.refusals import Refusal, not_understood, unclear
 
 
@@ -271,7 +271,7 @@ def _several_for_a_price(sentence: Sentence) -> Refusal | None:
 
 def _which_size(sentence: Sentence, query: Query) -> Refusal | None:
     """``M and L``, ``all but XL``, ``one size up from M``: more than one size named, or one told by another."""
-    if sentence.said("ask.check") or query.grading:
+    if sentence.said("ask.check") or query.grading or AND_SIZE in (query.pick or ""):
         return None
     named = sizes_meant(sentence)
     if len({str(phrase.value) for phrase in named}) > 1:

@@ -56,6 +56,7 @@ from yarnchat.language.shares import share_of_hers, shares_of_amounts
 from yarnchat.language.size_amounts import named_in_words, numbered_sizes, one_for_each_size
 from yarnchat.language.skein_limits import SKEIN_M
 from yarnchat.language.sums import added_behind, taken_from
+from yarnchat.language.taken_back import take_back
 from yarnchat.language.unitless import gauge_likewise, headed_yardage, hers_without_a_unit, need_without_a_unit
 from yarnchat.quantity import IMPERIAL, Quantity
 from yarnchat.queries import PutUp, Series
@@ -276,6 +277,7 @@ _TRADE_LENGTHS = frozenset({Quantity(10, "cm"), Quantity(4, "in")})
 
 
 _STEPS = (
+    take_back,
     _row_of_a_place,
     needle_sizes,
     besides_the_yarn,

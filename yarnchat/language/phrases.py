@@ -53,7 +53,7 @@ class Phrase:
     spares (so many to be bought besides)       Series
     cost (of what is no yarn)                   Price
     open (what it is of is open: asked about)   Series | Price
-    not_meant (a weight or strands)             tuple[tuple[str, ...], str] | int
+    not_meant (taken back, or denied)           Series | PutUp | Gauge | Price | int | str | tuple[tuple[str, ...], str]
     ==========================================  ==============================================
 
     Where the questions of a make of their own are read, a gauge may become "stitches": a count of the work.

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import cache
+from itertools import pairwise
 
 from yarnchat.language.builders import ordinal
 from yarnchat.language.colours import certain_labels, colour_words
@@ -35,13 +36,18 @@ _SIZE_WORD = re.compile(
 def sizes_picked(sentence: Sentence, parted: list[Colour], used: list[Phrase]) -> str | None:
     """``sizes 2 and 3``, ``the 2nd and 4th sizes``: some of more, or None; what says them is added to ``used``."""
     said = next((found for form in _SEVERAL_SIZES if (found := form.search(sentence.text))), None)
-    if said is None:
-        return None
-    names = _EACH_SIZE.findall(said.group("sizes"))
+    if said:
+        names = _EACH_SIZE.findall(said.group("sizes"))
+        inside = [p for p in sentence.phrases if said.start() <= sentence.tokens[p.first].start < said.end()]
+    else:
+        inside = sizes_meant(sentence)
+        names = [str(phrase.value) for phrase in inside]
+        gaps = [sentence.kind_at(at) for one, two in pairwise(inside) for at in range(one.last, two.first)]
+        if "AND" not in gaps or not set(gaps) <= {"AND", "COMMA"}:
+            return None
     listed = max((len(series.values) for colour in parted for series in colour.amounts), default=0)
     if 0 < listed <= len(names) or len(set(names)) < len(names):
         return None
-    inside = [p for p in sentence.phrases if said.start() <= sentence.tokens[p.first].start < said.end()]
     used += [phrase for phrase in inside if phrase not in used]
     return AND_SIZE.join(name.lower() if name[0].isdigit() else name.upper() for name in names)
 

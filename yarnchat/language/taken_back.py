@@ -1,0 +1,67 @@
+"""What is taken back in the same breath: ``5 balls, no, 6``, ``of sport, sorry, I mean DK``."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from yarnchat.language.lexicon import word_list
+from yarnchat.language.phrases import Phrase
+from yarnchat.language.sentence import Sentence
+
+_AMOUNTS = frozenset({"length", "mass", "count"})
+_TOLD_ONCE = _AMOUNTS | {"weight", "putup", "gauge", "price", "name"}
+_FAR = 4
+"""How many phrases before the one that puts it right a thing may be told: ``1200 yds DK, sorry, 1200 metres``."""
+_LIKE = 2.0
+"""A number without a unit is put right by one no more than so many times as large (common practice, no source)."""
+
+
+def take_back(sentence: Sentence) -> None:
+    """Leaves out what is put right by what follows it, and says so; the number that puts it right has its unit."""
+    for at in range(1, len(sentence.phrases)):
+        two = sentence.phrases[at]
+        if not _put_right_by(sentence, sentence.phrases[at - 1], two):
+            continue
+        before = reversed(sentence.phrases[max(0, at - _FAR) : at])
+        one = next((phrase for phrase in before if _is_of(phrase, two)), None)
+        if one is None or sentence.parted(one.last, sentence.phrases[at - 1].first):
+            continue
+        said = f"{sentence.words(two)}, and not {sentence.words(one)}"
+        if one.kind == "times":
+            one.value, two.kind = (two.value, one.value[1]), "one"  # three 50 g balls, no wait, 4 balls
+            one.notes = (*one.notes, said)
+            continue
+        if two.kind == "num":
+            two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
+        one.kind, two.notes = "not_meant", (*two.notes, said)
+
+
+def _put_right_by(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
+    """Whether nothing stands between two phrases but words that take the first back."""
+    gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
+    words = [word for word in gap if word not in _MARKS]
+    takes = word_list("taking_back")
+    if takes.isdisjoint(words) or not takes | word_list("taking_back_with") >= set(words):
+        return False
+    return two.kind != "num" or gap[-1] != "no"  # Peat no 24
+
+
+_MARKS = frozenset({",", "-", ".", "..", "...", ":", ";", "…"})
+
+
+def _is_of(one: Phrase, two: Phrase) -> bool:
+    """Whether two phrases tell the same thing, so that the second may put the first right."""
+    if one.kind == two.kind:
+        return one.kind in _TOLD_ONCE and one.value != two.value
+    if one.kind in _AMOUNTS and two.kind == "num":
+        return len(one.value.values) == len(two.value.values)
+    if one.kind == "times":
+        return two.kind == "count"
+    return one.kind == "num" and _alike(one, two)
+
+
+def _alike(one: Phrase, two: Phrase) -> bool:
+    """``my skeins are 200, no, 220 yds each``: a lone number of about the size of the amount that puts it right."""
+    told = two.value.length if two.kind == "putup" else two.value.first() if two.kind in _AMOUNTS else None
+    lone = one.value.values[0] if len(one.value.values) == 1 else 0.0
+    return bool(told and told.value > 0 and lone > 0) and 1 / _LIKE <= lone / told.value <= _LIKE
