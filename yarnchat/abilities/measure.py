@@ -304,7 +304,7 @@ ABILITY = Ability(
         Frame(
             45,
             slots=("need.count", "pattern.put_up"),
-            without=("need.length", "need.mass", "yarn", "stash", "stash.changed"),
+            without=("need.length", "need.mass", "yarn", "stash", "stash.changed", "pattern.price"),
         ),
         Frame(82, slots=("rest",)),
         Frame(40, slots=("stash|used|need.mass|measured", ANY_LABEL), without=("several_yarns", "stash.changed")),

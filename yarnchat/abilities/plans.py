@@ -14,9 +14,9 @@ from yarnchat.abilities.conversion_ratio import Conversion, conversion
 from yarnchat.abilities.known_densities import called
 from yarnchat.abilities.needs import Estimate, Needs
 from yarnchat.abilities.remembered import Memory
-from yarnchat.answers import Figures, Part
+from yarnchat.answers import Amount, Figures, Part
 from yarnchat.quantity import Quantity, factor, is_length, number, to_figures
-from yarnchat.queries import Query, Yarn, size_list
+from yarnchat.queries import Price, Query, Yarn, size_list
 from yarnchat.refusals import unclear
 
 MOST_CAUTIONS = 4
@@ -122,7 +122,20 @@ def fill(draft: Draft, made: Plan, with_ratio: bool) -> None:
         if sizes:
             draft.headline = _over_sizes(colours, sizes, made.baskets)
     draft.working += working(made)
+    if made.need.colours[1:] and not sizes:
+        _add_up_costs(draft, [row[0].cost for row in made.baskets])
     draft.cautions += cautions(made)
+
+
+def _add_up_costs(draft: Draft, costs: Sequence[Price | None]) -> None:
+    """What the colours cost together, where each has a price."""
+    told = [cost for cost in costs if cost]
+    if len(told) < len(costs):
+        return
+    whole = Price(sum(cost.value for cost in told), told[0].sign)
+    draft.figures["cost"] = Amount(value=whole.value, unit=whole.sign)
+    draft.headline = f"{draft.headline.removesuffix('.')}; {whole} in all."
+    draft.working.append(f"{' + '.join(map(str, told))} = {whole} in all")
 
 
 def add_up(draft: Draft, made: Plan) -> None:

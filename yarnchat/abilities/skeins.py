@@ -10,7 +10,7 @@ from yarnchat.abilities.needs import Needs, masses, needs
 from yarnchat.abilities.remembered import memory
 from yarnchat.answers import Amount
 from yarnchat.fabric.skeins import whole_skeins
-from yarnchat.quantity import is_length, number
+from yarnchat.quantity import Quantity, is_length, number
 from yarnchat.queries import Price, PutUp, Query, Yarn
 from yarnchat.refusals import unclear
 
@@ -50,11 +50,16 @@ def _of_a_count(count: float, yarn: Yarn, spares: int) -> Draft:
     whole = whole_skeins(count, 1)
     bought = f"{buying.count_said(whole)}{buying.and_spares(spares)}"
     draft = Draft(f"Buy {bought}.", {"skeins": whole, "spare": spares})
+    one = yarn.put_up.length if yarn.put_up and whole == count else None
+    length = Quantity(count * one.value, one.unit) if one else None
+    if length:
+        draft.figures["length"] = Amount(value=length.value, unit=length.unit)
+        draft.working.append(f"{buying.count_said(whole)} × {one} = {length}")
     if whole != count:
         draft.working.append(f"{number(count)} skeins: {buying.count_said(whole)}, always rounded up")
     if yarn.price:
         cost = Price(yarn.price.value * (whole + spares), yarn.price.sign)
-        draft.headline = f"{bought}: {cost}."
+        draft.headline = f"{bought}{f', {length}' if length else ''}: {cost}."
         draft.figures["cost"] = Amount(value=cost.value, unit=cost.sign)
         draft.working.append(f"{bought} × {yarn.price} = {cost}")
     if not spares:
@@ -67,7 +72,7 @@ def _lengths(query: Query, yarn: Yarn) -> Needs:
     if not any(colour.amounts for colour in query.colours):
         raise unclear("Skeins for how much? Type for example: how many 210 yd skeins for 1200 yd?")
     picked = query.pick is not None and query.pattern.put_up  # how many in size 3: those of the list, and their length
-    if not query.yarns and not picked and all(row.unit == "skein" for row in query.amounts):
+    if not (query.yarns or picked or yarn.price) and all(row.unit == "skein" for row in query.amounts):
         raise unclear("That is in skeins already. In which yarn? Type for example: in DK, 230 yd a skein.")
     if not yarn.put_up:
         buying.ask_for_put_up(yarn, "skeins", "m")
@@ -120,6 +125,13 @@ ABILITY = Ability(
         Frame(45, slots=("need.mass", "yarn.put_up|pattern.put_up"), cues=("how_many", "cost")),
         Frame(45, slots=("need.count", "yarn.put_up"), without=("measure",)),
         Frame(43, slots=("by_mass",), without=("measure", "stash", "used")),
+        Frame(
+            49,
+            slots=("need.count", "yarn.put_up|pattern.put_up", "yarn.price|pattern.price"),
+            cues=("cost",),
+            without=("stash",),
+        ),
+        Frame(45, slots=("need.count", "pattern.put_up", "pattern.price"), without=("measure", "yarn", "stash")),
         Frame(42, slots=("need.count", "yarn.price|pattern.price"), without=("yarn.weight_class", "stash")),
         Frame(44, slots=("need",), cues=("how_many", "cost"), without=("measure",)),
         Frame(

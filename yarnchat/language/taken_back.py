@@ -7,6 +7,7 @@ from dataclasses import replace
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import Quantity
 
 _AMOUNTS = frozenset({"length", "mass", "count"})
 _TOLD_ONCE = _AMOUNTS | {"weight", "putup", "gauge", "price", "name"}
@@ -62,6 +63,8 @@ def _is_of(one: Phrase, two: Phrase) -> bool:
 
 def _alike(one: Phrase, two: Phrase) -> bool:
     """``my skeins are 200, no, 220 yds each``: a lone number of about the size of the amount that puts it right."""
-    told = two.value.length if two.kind == "putup" else two.value.first() if two.kind in _AMOUNTS else None
+    told: Quantity | None = (
+        two.value.length if two.kind == "putup" else two.value.first() if two.kind in _AMOUNTS else None
+    )
     lone = one.value.values[0] if len(one.value.values) == 1 else 0.0
-    return bool(told and told.value > 0 and lone > 0) and 1 / _LIKE <= lone / told.value <= _LIKE
+    return told is not None and told.value > 0 and told.value / _LIKE <= lone <= told.value * _LIKE

@@ -194,7 +194,7 @@ def in_hand(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> T
     pattern, yarns = _one_yarn(pattern, yarns, amounts, given.several)
     of_one = all("of several" not in phrase.flags for phrase in sentence.phrases if phrase.kind == "price")
     if sentence.said("ask.cost") and of_one:
-        pattern, yarns = _bought_as_counted(pattern, yarns, amounts)
+        pattern, yarns = _bought_as_counted(sentence, pattern, yarns, amounts)
     return Told(pattern, yarns, told.owners, told.refusal)
 
 
@@ -292,12 +292,20 @@ def _one_yarn(pattern: Yarn, yarns: list[Yarn], amounts: Amounts, several: bool)
     return (both, []) if halves else (pattern, yarns)
 
 
-def _bought_as_counted(pattern: Yarn, yarns: list[Yarn], amounts: Amounts) -> tuple[Yarn, list[Yarn]]:
-    """``5 (6, 7) skeins of worsted, 210 yd/100 g at $14.50``: what is bought is the pattern's own yarn."""
+def _bought_as_counted(
+    sentence: Sentence, pattern: Yarn, yarns: list[Yarn], amounts: Amounts
+) -> tuple[Yarn, list[Yarn]]:
+    """``5 (6, 7) skeins of worsted, 210 yd/100 g at $14.50``: what is bought is the pattern's own yarn.
+
+    ``7 skeins of DK at $19, 231 yds each: how much is that?``: so many of it, where no pattern is spoken of.
+    """
     counted = bool(amounts.need) and all(phrase.kind == "count" for phrase in amounts.need)
     both = merge_yarns(pattern, yarns[0]) if counted and len(yarns) == 1 else None
     if both is None or not both.put_up or not both.price:
         return pattern, yarns
+    single = len(amounts.need) == 1 and len(amounts.need[0].value.values) == 1
+    if single and not sentence.said("pattern.noun", "pattern.label", "pattern.verb", "pattern.thing"):
+        return Yarn(), [both]
     return replace(both, price=None), [both]
 
 
