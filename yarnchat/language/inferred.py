@@ -23,7 +23,7 @@ def infer(sentence: Sentence) -> None:
     if _asks_of_a_weight(sentence):
         sentence.mark("ask.identify")
     _near_enough(sentence)
-    if _asks_what_is_over(sentence):
+    if _asks_what_is_over(sentence) or _asks_if_it_fits(sentence):
         sentence.mark("ask.enough")
     if sentence.said("ask.enough") and _wants_enough(sentence):
         sentence.unsay("ask.enough")
@@ -260,6 +260,24 @@ def _asks_what_is_over(sentence: Sentence) -> bool:
     verbs = {cue.last for cue in sentence.cues if cue.kind == "pattern.verb"}
     needed = [p for p in sentence.phrases if p.kind in ("length", "num") and p.first in verbs]
     return len(counted) == len(needed) == 1
+
+
+def _asks_if_it_fits(sentence: Sentence) -> bool:
+    """``does a 1400 yd shawl fit in 3 skeins?``, ``can I do a 1000 yd shawl with 4 skeins?``: a need, and skeins."""
+    opens = sentence.lower_at(0) in _ASKS_YES_OR_NO and sentence.text.rstrip().endswith("?")
+    if not opens or sentence.said("ask.how_many", "ask.skeins", "ask.measure", "ask.enough", "ask.compare"):
+        return False
+    lengths = [phrase for phrase in sentence.phrases if phrase.kind == "length"]
+    counted = [phrase for phrase in sentence.phrases if phrase.kind in ("count", "times")]
+    if len(lengths) != 1 or len(counted) != 1 or counted[0].first < lengths[0].last:
+        return False
+    things = (cue.first for cue in sentence.cues if cue.kind in ("pattern.thing", "pattern.noun"))
+    between = range(lengths[0].last, counted[0].first)
+    link = sentence.lower_at(counted[0].first - 1)
+    return link in ("in", "with", "from", "of") and any(at in between for at in things)
+
+
+_ASKS_YES_OR_NO = frozenset({"does", "do", "can", "could", "will", "would"})
 
 
 def _either_name(sentence: Sentence) -> bool:

@@ -223,6 +223,7 @@ def sum_of_parts(sentence: Sentence) -> None:
     if asked_of_each(sentence):
         return
     hers = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
+    _as_the_other_parts(sentence)
     for kind in ("length", "mass"):
         amounts = [p for p in sentence.phrases if p.kind == kind and len(p.value.values) == 1 and p.value.low is None]
         amounts = [phrase for phrase in amounts if phrase.first not in hers]
@@ -249,6 +250,21 @@ def sum_of_parts(sentence: Sentence) -> None:
         first.notes = (*first.notes, f"{said} = {first.value}")
         for phrase in others:
             phrase.kind = "one"
+
+
+def _as_the_other_parts(sentence: Sentence) -> None:
+    """``700 yds for the body, 320 for the sleeves``, ``sleeves 2 x 160 m``: a length, beside that of another part."""
+    told = [phrase for phrase in sentence.phrases if phrase.kind == "length"]
+    units = {phrase.value.unit for phrase in told if part_before(sentence, phrase) or _part_behind(sentence, phrase)}
+    if len(units) != 1:
+        return
+    [unit] = units
+    for phrase in sentence.phrases:
+        if phrase.kind == "num" and _part_behind(sentence, phrase) and sentence.kind_at(phrase.last) == "FOR":
+            phrase.kind, phrase.value = "length", replace(phrase.value, unit=unit)
+        if phrase.kind == "times" and part_before(sentence, phrase) and not phrase.value[1].mass:
+            each = phrase.value[1].length
+            phrase.kind, phrase.value = "length", Series((phrase.value[0].values[0] * each.value,), each.unit)
 
 
 def _each_takes(sentence: Sentence, amounts: list[Phrase]) -> bool:
@@ -298,7 +314,8 @@ def things_listed(sentence: Sentence) -> list[tuple[Phrase, int]]:
 def _of_two_weights(sentence: Sentence, amounts: list[Phrase]) -> bool:
     """``a hat at 180 yd of worsted plus a sweater at 1100 yd of DK``: what is not of one yarn."""
     near = range(amounts[0].first, amounts[-1].last + 6)  # 300 m for a hat in lace
-    return len({p.value[0] for p in sentence.phrases if p.kind == "weight" and p.first in near}) > 1
+    weights = [p for p in sentence.phrases if p.kind == "weight" and p.first in near]
+    return len({p.value[0] for p in weights if not sentence.parted(amounts[-1].last, p.first)}) > 1
 
 
 def part_before(sentence: Sentence, phrase: Phrase) -> str | None:
