@@ -841,7 +841,8 @@ def _of_another_weight(query: Query, first: Yarn, yarn: Yarn) -> bool:
 
 def _with_bare_length(before: Query, yarn: Yarn, reading: Reading) -> Yarn:
     """``and in aran at 150?``: a lone number near the last skein's length is this yarn's, in its unit."""
-    wound = next((old.put_up.length for old in before.yarns if old.put_up and old.put_up.length), None)
+    labels = [old.put_up for old in (before.yarns or (before.pattern,)) if old.put_up]
+    wound = next((label.length for label in labels if label.length), None)
     bare = reading.bare_count
     other = yarn.weight_class or yarn.name
     if not (wound and bare and other) or yarn.put_up or not wound.value / 4 <= bare <= wound.value * 4:

@@ -93,6 +93,22 @@ def _whole_cones(sentence: Sentence) -> None:
             one.kind, one.value = "mass", Series((wound.value,), wound.unit)
 
 
+def _weighed_and_measured(sentence: Sentence) -> None:
+    """``3 x 50 g (3 x 180 m)``: the same skeins, told by what each weighs and by how long each is."""
+    for one, two in itertools.pairwise(sentence.phrases):
+        if one.kind != "times" or two.kind != "times" or one.value[0] != two.value[0]:
+            continue
+        label, other = one.value[1], two.value[1]
+        if (
+            sentence.kind_at(two.first - 1) == "LPAR"
+            and label.mass
+            and other.length
+            and not (label.length or other.mass)
+        ):
+            one.value, two.kind = (one.value[0], replace(label, length=other.length)), "one"
+            two.value = one.value[0]
+
+
 def _mass_of_one(phrase: Phrase) -> Quantity | None:
     """The mass of one skein that a phrase tells without a length: ``250 g cones``, ``3 x 200 g``."""
     put_up = phrase.value[1] if phrase.kind == "times" else phrase.value if phrase.kind == "putup" else None
@@ -339,6 +355,7 @@ _STEPS = (
     across_a_count,
     listed_skeins,
     one_of_a_label,
+    _weighed_and_measured,
     _whole_cones,
     parts_of_skeins,
     one_besides,

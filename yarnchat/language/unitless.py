@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from yarnchat.language.counts import (
+    MOST_SKEINS,
     YARDAGE,
 )
 from yarnchat.language.denied import like_the_pattern
@@ -44,8 +45,17 @@ def hers_without_a_unit(sentence: Sentence) -> None:
     for phrase in sentence.phrases:
         ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI")
         lone = phrase.kind == "num" and len(phrase.value.values) == 1 and phrase.first in had and ends
+        if phrase.kind == "num" and phrase.first in had and _skeins_already(sentence, phrase):
+            phrase.kind, phrase.value = "count", replace(phrase.value, unit="skein")
         if lone and len(told) == 1 and _LEAST_NEED <= phrase.value.values[0] <= _MOST_NEED:
             phrase.kind, phrase.value = "length", replace(phrase.value, unit=next(iter(told)))
+
+
+def _skeins_already(sentence: Sentence, phrase: Phrase) -> bool:
+    """``it comes in 250-yard skeins and I have three already``: a few, where skeins are spoken of."""
+    few = len(phrase.value.values) == 1 and 0 < phrase.value.values[0] <= MOST_SKEINS
+    already = any(cue.kind == "have.after" and cue.first == phrase.last for cue in sentence.cues)
+    return few and already and any(token.kind == "SKEIN" for token in sentence.tokens)
 
 
 def need_without_a_unit(sentence: Sentence) -> None:
