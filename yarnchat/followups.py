@@ -111,6 +111,7 @@ def merged(before: Query, reading: Reading) -> Query:
     for step in _STEPS:
         query = step(query, told)
     own_gauge = any(yarn.gauge for yarn in told.now.both_sides)
+    own_gauge = own_gauge or "same.own" in reading.cues  # and at the usual DK gauge?
     kept_gauge = told.now.same_gauge or (query.same_gauge and not own_gauge)
     return replace(query, same_gauge=kept_gauge, want=_wanted(before, told.now), note=None, topic=None)
 

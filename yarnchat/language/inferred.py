@@ -186,14 +186,16 @@ def _only_sizes(sentence: Sentence) -> bool:
 
 
 def _asks_of_a_weight(sentence: Sentence) -> bool:
-    """``is 437 yd in 100 g fingering?``: a label, and a weight that it may be of."""
+    """``is 437 yd in 100 g fingering?``, ``28 sts to 4 in. What's that, fingering?``: what may be of a weight."""
     told = sorted(phrase.kind for phrase in sentence.phrases)
     weight = next((phrase for phrase in sentence.phrases if phrase.kind == "weight"), None)
     lead = [sentence.lower_at(at) for at in range(weight.first - 2, weight.first)] if weight else []
     pointed = lead[:1] == ["is"] and lead[1:] in (["that"], ["it"], ["this"])  # 50 g = 125 m, is that dk?
     opens = sentence.lower_at(0) in ("is", "are", "would", "does")
-    asks = (opens or pointed) and sentence.text.rstrip().endswith("?")
-    return asks and told == ["putup", "weight"] and not sentence.said("ask.enough", "ask.measure", "ask.how_many")
+    named = lead in (["that", ","], ["it", ","], ["this", ","])
+    asks = (opens or pointed or named) and sentence.text.rstrip().endswith("?")
+    clue = told in (["putup", "weight"], ["gauge", "weight"])
+    return asks and clue and not sentence.said("ask.enough", "ask.measure", "ask.how_many")
 
 
 def _asks_how_many(sentence: Sentence) -> bool:

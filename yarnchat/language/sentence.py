@@ -207,6 +207,8 @@ _OVERRULES = {
     "ask.cost": {"ask.check"},
     "ask.enough": {"ask.ratios"},
     "ask.strands": {"ask.check"},
+    "ask.swatch": {"shape.square"},
+    "pattern.in": {"have.before"},
     "harmless.any": {"ask.enough", "ask.check"},
     "yarn.in": {"exchange.in_for"},
     "yarn.use": {"used.before", "used.after", "progress.weak", "ask.progress"},

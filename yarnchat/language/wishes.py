@@ -228,7 +228,7 @@ def chest_sizes(sentence: Sentence, parted: list[Colour], used: list[Phrase]) ->
         return ()
     for phrase in sentence.phrases:
         if phrase.kind in ("smalls", "nums") and len(phrase.value.values) == count:
-            lead = (*range(max(0, phrase.first - 5), phrase.first), phrase.last)
+            lead = (*range(max(0, phrase.first - 5), phrase.first), phrase.last, phrase.last + 1)
             if any(
                 sentence.kind_at(i) == "CHEST" or sentence.lower_at(i) in ("fit", "bust", "chest", "size", "sizes")
                 for i in lead
