@@ -129,7 +129,8 @@ def cues() -> Branch:
     entries = []
     for kind, rows in data.items():
         for name, spellings in rows.items():
-            entries += [Entry(words, f"{kind}.{name}", None) for say in spellings for words in _inflected(say)]
+            said = (words for say in spellings for form in _inflected(say) for words in _as_scanned(form))
+            entries += [Entry(words, f"{kind}.{name}", None) for words in said]
     root = Branch()
     for entry in entries:
         branch = root
@@ -143,6 +144,12 @@ def cues() -> Branch:
             branch = branch.after[word]
         branch.ends.append(entry)
     return root
+
+
+def _as_scanned(words: tuple[str, ...]) -> list[tuple[str, ...]]:
+    """The words as they are, and with each ``'s`` apart: a text parts it from some words and not from others."""
+    parted = tuple(part for word in words for part in ((word[:-2], "'", "s") if word.endswith("'s") else (word,)))
+    return [words, parted] if len(parted) > len(words) and all(parted) else [words]
 
 
 def _inflected(say: str) -> list[tuple[str, ...]]:
