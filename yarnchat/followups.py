@@ -701,6 +701,9 @@ def _with_yarns(query: Query, now: Query, reading: Reading) -> Query:
         query = replace(query, pattern=_changed(query.pattern, now.pattern))
         told_pattern = False
     wanted = _joined([*([now.pattern] if told_pattern else []), *now.yarns])
+    if len(wanted) == 1 and "follow.patterns" in reading.cues and not wanted[0].weight_class:
+        own = Yarn(weight_class=query.pattern.weight_class, class_as_said=query.pattern.class_as_said)
+        wanted = [wanted[0].filled_from(replace(own, name=query.pattern.name))]
     if len(wanted) > 1:
         wanted = [_as_labelled_before(yarn, query.yarns) for yarn in wanted]
     if len(wanted) == 1:

@@ -235,6 +235,19 @@ _WHOSE = frozenset({"my", "your", "our", "this", "that"})
 _DOUBLES = frozenset({"double", "doubling"})
 
 
+def _gauge_of_a_weight(sentence: Sentence) -> None:
+    """``knit the DK at the aran gauge``, beside both weights: no third yarn, but the gauge of one of them."""
+    weights = [phrase for phrase in sentence.phrases if phrase.kind == "weight"]
+    for phrase in weights:
+        led = sentence.kind_at(phrase.first - 1) in ("THE", "ARTICLE") and sentence.kind_at(phrase.first - 2) in (
+            "AT",
+            "TO",
+        )
+        others = {other.value[0] for other in weights if other is not phrase}
+        if led and sentence.kind_at(phrase.last) == "GAUGE" and phrase.value[0] in others and len(others) > 1:
+            phrase.kind, phrase.flags = "not_meant", frozenset({"gauge"})
+
+
 def _row_of_a_place(sentence: Sentence) -> None:
     """``in row 5 of the shop``: a row that is not knitted."""
     for phrase in [phrase for phrase in sentence.phrases if phrase.kind == "rows" and phrase.value[1] is None]:
@@ -294,6 +307,7 @@ _TRADE_LENGTHS = frozenset({Quantity(10, "cm"), Quantity(4, "in")})
 
 _STEPS = (
     take_back,
+    _gauge_of_a_weight,
     _row_of_a_place,
     needle_sizes,
     besides_the_yarn,

@@ -275,7 +275,7 @@ def _with_slots(
         colours=tuple(parted),
         stash=query.stash or holdings(sentence, amounts.have, lots, told, left=bool(amounts.used)),
         used=query.used or holdings(sentence, amounts.used, lots, told),
-        same_gauge=query.same_gauge or _same_gauge(sentence),
+        same_gauge=query.same_gauge or _same_gauge(sentence) or _at_its_gauge(sentence, pattern),
         sizes=names,
         pick=picked_again(sentence, names, pick, used) or pick_by_name(sentence, names, used),
         want=query.want or figure_wanted(sentence),
@@ -354,6 +354,12 @@ def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
             sentence.mark("ask.identify", one.first, two.last)
             return [one, two]
     return []
+
+
+def _at_its_gauge(sentence: Sentence, pattern: Yarn) -> bool:
+    """``knit the DK at the aran gauge``, of an aran pattern."""
+    told = [phrase.value[0] for phrase in sentence.phrases if phrase.kind == "not_meant" and "gauge" in phrase.flags]
+    return any(pattern.weight_class in classes for classes in told)
 
 
 def _same_gauge(sentence: Sentence) -> bool:

@@ -280,7 +280,7 @@ def _one_yarn(pattern: Yarn, yarns: list[Yarn], amounts: Amounts, several: bool)
     if len(yarns) != 1 or several or pattern == _NONE_TOLD:
         return pattern, yarns
     both = merge_yarns(pattern, yarns[0])
-    if both is None:
+    if both is None or (pattern.gauge and yarns[0].gauge):
         return pattern, yarns
     if not amounts.need:
         return Yarn(), [both]
