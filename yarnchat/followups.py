@@ -379,8 +379,12 @@ def _now(before: Query, reading: Reading) -> Query:
     now = reading.query if firm else _small_length_is_put_up(before, reading)
     if not before.stash or now.stash or not _of_the_stash(before, now, reading):
         return now
-    held = now.colours[0].amounts[0]
-    return replace(now, colours=(), stash=(replace(before.stash[0], amount=held.values[0], unit=held.unit),))
+    told = now.colours[0].amounts[0]
+    alike = [held for held in before.stash if held.unit == told.unit]
+    meant = alike[0] if len(alike) == 1 else before.stash[0]
+    changed = replace(meant, amount=told.values[0], unit=told.unit)
+    stash = before.stash if len(alike) == 1 else (meant,)  # 30 g of another: what if it's only 10 g?
+    return replace(now, colours=(), stash=tuple(changed if held is meant else held for held in stash))
 
 
 def counted_over_as_before(before: Query, now: Query) -> Query:
@@ -497,7 +501,8 @@ def _of_the_stash(before: Query, now: Query, reading: Reading) -> bool:
     if not need and said[0].unit in MASSES and before.stash[0].unit in MASSES:
         return True  # 60 g left: how many metres? and 2 ounces?
     skeins = said[0].unit == "skein" and reading.cues.isdisjoint(_NEEDED_FOR)
-    return said[0].unit == before.stash[0].unit and (skeins or said[0].unit not in need)
+    held = {held.unit for held in before.stash}
+    return said[0].unit in held and (skeins or said[0].unit not in need)
 
 
 def _measured(before: Measured, now: Query, reading: Reading) -> Measured:

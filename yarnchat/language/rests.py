@@ -35,6 +35,26 @@ def rest_asked(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
 _OF_A = 2
 
 
+def used_of_so_many(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """``8 balls of 50 g/120 m and 1.5 left: how many metres did I use?``: those that are not left."""
+    counts = [phrase for phrase in phrases if phrase.kind == "count" and len(phrase.value.values) == 1]
+    labels = [phrase for phrase in phrases if phrase.kind == "putup"]
+    if not sentence.said("rest.used") or query != NOTHING_TOLD or len(counts) != 2 or len(labels) != 1:
+        return query, []
+    ends = [cue.first for cue in sentence.cues if cue.kind in _TOLD["left"]]
+    left = [phrase for phrase in counts if any(0 <= end - phrase.last < _NEAR for end in ends)]
+    if len(left) != 1:
+        return query, []
+    [rest], [whole] = left, [phrase for phrase in counts if phrase is not left[0]]
+    had, remain = whole.value.values[0], rest.value.values[0]
+    if remain > had:
+        return query, []
+    whole.value, whole.flags, rest.kind = Series((had - remain,), "skein"), frozenset({"in all"}), "one"
+    whole.notes = (*whole.notes, f"{had:g} less {remain:g} left: {had - remain:g} skeins used")
+    sentence.mark("ask.measure")
+    return query, []
+
+
 def _of_one_skein(amount: Phrase, label: PutUp) -> tuple[str, Series] | None:
     """The part of one skein told, as a mass or a length; ``1/3 of a 437 yd skein`` by what is on a whole one."""
     whole = {"mass": label.mass, "length": label.length}.get(amount.kind)
