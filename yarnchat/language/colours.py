@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -290,8 +291,7 @@ def colours(sentence: Sentence, needs: list[Phrase], series: dict[int, tuple[Ser
     given: dict[str, list[Phrase]] = {}
     lonely: list[Phrase] = []
     place = itertools.count(1)
-    for phrase in needs:
-        label = _label_for(sentence, phrase, found, needs) if found else None
+    for phrase, label in zip(needs, _labels_of(sentence, found, needs), strict=True):
         if "alike" in phrase.flags:
             given[f"{_called_alike(sentence, phrase)} {next(place)}"] = [phrase]
         elif label is None:
@@ -374,15 +374,16 @@ def _asked_about(sentence: Sentence, found: list[Label]) -> Label | None:
     return found[0] if asked else None
 
 
-def _label_for(sentence: Sentence, phrase: Phrase, found: list[Label], needs: list[Phrase]) -> Label | None:
-    """The label of an amount: labels stand before their amounts or after, whichever is nearer over them all."""
-    ahead, behind = ([_beside(sentence, need, found, needs, after=after) for need in needs] for after in (False, True))
-    reached = [sum(label is not None for label in row) for row in (ahead, behind)]
-    far = [
-        sum(_gap(sentence, n, label) for n, label in zip(needs, row, strict=True) if label) for row in (ahead, behind)
-    ]
+def _labels_of(sentence: Sentence, found: list[Label], needs: list[Phrase]) -> list[Label | None]:
+    """The label of each amount: labels stand before their amounts or after, whichever is nearer over them all."""
+    starts = [sentence.tokens[need.first].start for need in needs]
+    ahead = [_label_before(sentence, start, found, starts) for start in starts]
+    behind = [_label_behind(sentence, sentence.tokens[need.last - 1].end, found, starts) for need in needs]
+    rows = (ahead, behind)
+    reached = [sum(label is not None for label in row) for row in rows]
+    far = [sum(_gap(sentence, n, label) for n, label in zip(needs, row, strict=True) if label) for row in rows]
     trailing = reached[1] > reached[0] or (reached[1] == reached[0] and far[1] < far[0])
-    return (behind if trailing else ahead)[needs.index(phrase)]
+    return behind if trailing else ahead
 
 
 def _gap(sentence: Sentence, need: Phrase, label: Label) -> int:
@@ -390,23 +391,28 @@ def _gap(sentence: Sentence, need: Phrase, label: Label) -> int:
     return label.start - end if label.start >= end else start - label.end
 
 
-def _beside(sentence: Sentence, need: Phrase, found: list[Label], needs: list[Phrase], *, after: bool) -> Label | None:
-    """The nearest label before (or after) an amount, in its line and with no other amount between."""
-    start, end = sentence.tokens[need.first].start, sentence.tokens[need.last - 1].end
-    if after:
-        row = [label for label in found if label.start >= end and label.start - end < 24]
-        row = [
-            x for x in row if _same_line(sentence, end, x.start) and not _need_between(sentence, needs, end, x.start)
-        ]
-        return row[0] if row else None
-    row = [label for label in found if label.end <= start and _same_line(sentence, label.end, start)]
-    row = [label for label in row if not _need_between(sentence, needs, label.end, start)]
-    return row[-1] if row else None
+def _label_before(sentence: Sentence, start: int, found: list[Label], needs: list[int]) -> Label | None:
+    """The nearest label before an amount, in its line, with no other amount between; ``needs``: where each starts."""
+    at = bisect_right(found, start, key=lambda label: label.end)
+    label = found[at - 1] if at else None
+    return label if label and _next_to(sentence, label.end, start, needs) else None
+
+
+def _label_behind(sentence: Sentence, end: int, found: list[Label], needs: list[int]) -> Label | None:
+    """The nearest label a little behind an amount, in its line and with no other amount between."""
+    at = bisect_left(found, end, key=lambda label: label.start)
+    label = found[at] if at < len(found) and found[at].start - end < _BEHIND else None
+    return label if label and _next_to(sentence, end, label.start, needs) else None
+
+
+_BEHIND = 24
+"""So many characters behind an amount its label may begin."""
+
+
+def _next_to(sentence: Sentence, start: int, end: int, needs: list[int]) -> bool:
+    """Whether two places stand in one line, with no amount that starts between them."""
+    return bisect_left(needs, start) == bisect_left(needs, end) and _same_line(sentence, start, end)
 
 
 def _same_line(sentence: Sentence, start: int, end: int) -> bool:
     return not re.search(r"\n|(?<!\bno)[.;?!](?:\s|$)", sentence.text[start:end])
-
-
-def _need_between(sentence: Sentence, needs: list[Phrase], start: int, end: int) -> bool:
-    return any(start <= sentence.tokens[p.first].start < end for p in needs)

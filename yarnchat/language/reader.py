@@ -88,8 +88,13 @@ def read(text: str, names: Names = NO_NAMES) -> Reading:
 
 
 def prepared(text: str, names: Names = NO_NAMES) -> tuple[Sentence, list[str], Doubt | None]:
-    """The sentence before anything is sorted, what was put right in it, and a word that may be a weight misspelt."""
+    """The sentence before anything is sorted, what was put right in it, and a word that may be a weight misspelt.
+
+    More phrases than are sorted at a time are left as they stand.
+    """
     sentence, notes, doubtful = repaired(lay_out(in_lists(text), names), names)
+    if len(sentence.phrases) > MAX_PHRASES:
+        return sentence, notes, doubtful
     mark_names(sentence)
     mark_candidates(sentence)
     join_phrases(sentence)
