@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -78,8 +78,9 @@ def _spelt_out(sentence: Sentence, spent: set[int]) -> list[str]:
 
 def _in_labels(sentence: Sentence) -> set[int]:
     """The tokens of the labels of colours: the 2 of ``contrast 2`` counts nothing."""
-    labels = certain_labels(sentence)
-    return {at for x in labels for at, token in enumerate(sentence.tokens) if x.start <= token.start < x.end}
+    starts = [token.start for token in sentence.tokens]
+    spans = ((bisect_left(starts, x.start), bisect_left(starts, x.end)) for x in certain_labels(sentence))
+    return {at for first, last in spans for at in range(first, last)}
 
 
 def _named(sentence: Sentence, indices: set[int]) -> list[str]:

@@ -320,7 +320,7 @@ def _shared(sentence: Sentence, found: list[Label], given: dict[str, list[Phrase
     """``CC1 and CC2 2 balls each``: so much of every one of the colours joined before an amount that is of each."""
     out: dict[str, list[Phrase]] = {}
     for label in found:
-        under = given.get(label.name, [])
+        under = given.get(label.name, []) if label.name not in out else []
         each = any(sentence.kind_at(at) == "EACH" for p in under for at in range(p.first - 1, p.last + 1))
         alike = [other.name for other in joined_before(sentence, label, found) if other.name not in given]
         for name in [*(alike if each else []), *([label.name] if under else [])]:

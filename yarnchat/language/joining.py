@@ -281,6 +281,24 @@ def _wraps_over_a_length(sentence: Sentence) -> None:
         return
 
 
+def _wraps_behind(sentence: Sentence) -> None:
+    """``the wraps per inch come out at 17``: the number a little behind them."""
+    if any(phrase.kind == "wpi" for phrase in sentence.phrases):
+        return
+    for phrase in sentence.phrases:
+        lone = phrase.kind == "num" and len(phrase.value.values) == 1 and phrase.value.values[0] in _WRAPS
+        kinds = [sentence.kind_at(at) for at in range(phrase.first - _A_VERB, phrase.first)]
+        behind = kinds[kinds.index("WPI") + 1 :] if lone and "WPI" in kinds else ["STOP"]
+        if set(behind) <= {"WORD", "AT", "TO", "ON", "HOLD"}:
+            phrase.kind, phrase.value = "wpi", phrase.value.values[0]
+            return
+
+
+_WRAPS = range(3, 61)
+"""Wraps to the inch of a yarn for knitting (common practice, no source)."""
+_A_VERB = 5
+
+
 def _measures_in_metres(sentence: Sentence) -> None:
     """``a scarf 2 m long, 25 cm wide``: a side of what is to be knitted, and no amount of yarn."""
     shaped = any(cue.kind.startswith("shape.") or cue.kind == "pattern.thing" for cue in sentence.cues)
@@ -313,6 +331,7 @@ _STEPS = (
     besides_the_yarn,
     gauge_likewise,
     _wraps_over_a_length,
+    _wraps_behind,
     _measures_in_metres,
     headed_yardage,
     named_in_words,

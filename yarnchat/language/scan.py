@@ -197,7 +197,7 @@ def _negative(tokens: list[Token], number: Token, text: str) -> bool:
         return False
     before = tokens[-2] if len(tokens) > 1 else None
     apart = before is None or (
-        before.end < sign.start and before.kind not in ("NUM", "NEWLINE", "COLON", "RPAR", "NAME", "SIGN")
+        before.end < sign.start and before.kind not in ("NUM", "NEWLINE", "RPAR", "NAME", "SIGN")
     )
     return apart and not (
         before is not None and before.kind == "WORD" and before.text[0].isupper() and before.lower not in ("i",)
