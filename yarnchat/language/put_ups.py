@@ -408,14 +408,15 @@ def put_up_named(sentence: Sentence) -> None:
 
 def _at_so_many(sentence: Sentence, phrase: Phrase) -> bool:
     """``how many skeins for 1600 yards at 250 yards?``: the smaller length, after at."""
-    longer = any(
+    lead = [sentence.kind_at(at) for at in (phrase.first - 2, phrase.first - 1)]
+    if phrase.kind != "length" or lead not in (["LEN", "SLASH"], ["LEN", "AT"]):
+        return False
+    divided = lead[1] == "SLASH" and len(sentence.phrases) == 2 and not sentence.said("ask.check")
+    asked = lead[1] == "AT" and sentence.said("ask.skeins") and all(p.kind != "putup" for p in sentence.phrases)
+    return (divided or asked) and any(
         other.kind == "length" and other is not phrase and max(other.value.values) >= 2 * max(phrase.value.values)
         for other in sentence.phrases
     )
-    asked = sentence.said("ask.skeins") and not any(other.kind == "putup" for other in sentence.phrases)
-    lead = [sentence.kind_at(at) for at in (phrase.first - 2, phrase.first - 1)]
-    divided = lead == ["LEN", "SLASH"] and len(sentence.phrases) == 2 and not sentence.said("ask.check")
-    return phrase.kind == "length" and longer and (divided or (lead == ["LEN", "AT"] and asked))
 
 
 def _in_an_aside(sentence: Sentence, phrase: Phrase) -> bool:
