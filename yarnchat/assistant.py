@@ -15,15 +15,8 @@ from yarnchat.abilities.swatch_counts import counted
 from yarnchat.answers import Answer
 from yarnchat.choosing import asked, asking, choose, talk_of
 from yarnchat.corrections import corrected
-from yarnchat.followups import (
-    another_need,
-    counted_over_as_before,
-    follows,
-    in_unit,
-    merged,
-    piece_of_the_swatch,
-    to_remember,
-)
+from yarnchat.followups.leaning import another_need, follows, piece_of_the_swatch, to_remember
+from yarnchat.followups.merging import counted_over_as_before, in_unit, merged
 from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
 from yarnchat.language.names import class_hint

@@ -15,7 +15,7 @@ from unittest.mock import patch
 from yarnchat import Assistant
 from yarnchat.abilities import abilities
 from yarnchat.choosing import condition
-from yarnchat.followups import follows
+from yarnchat.followups.leaning import follows
 from yarnchat.language import reader
 from yarnchat.language.names import mark_names
 from yarnchat.language.phrases import Phrase

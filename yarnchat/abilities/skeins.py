@@ -129,7 +129,7 @@ ABILITY = Ability(
             49,
             slots=("need.count", "yarn.put_up|pattern.put_up", "yarn.price|pattern.price"),
             cues=("cost",),
-            without=("stash",),
+            without=("stash", "enough"),
         ),
         Frame(45, slots=("need.count", "pattern.put_up", "pattern.price"), without=("measure", "yarn", "stash")),
         Frame(42, slots=("need.count", "yarn.price|pattern.price"), without=("yarn.weight_class", "stash")),

@@ -1,0 +1,1 @@
+"""A question read against the last one: what it changes, and what is kept from before."""

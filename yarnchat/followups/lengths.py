@@ -1,0 +1,82 @@
+"""A length told next that is a skein's, and no need."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import log
+
+from yarnchat.choosing import talk_of
+from yarnchat.language.reading import Reading
+from yarnchat.language.skein_limits import SKEIN_M
+from yarnchat.quantity import LENGTHS
+from yarnchat.queries import PutUp, Query, Series, Yarn
+
+
+def small_length_is_put_up(before: Query, reading: Reading) -> Query:
+    """``the sport over there, 328 yds``: beside a yarn, a length well under the need is one skein's worth."""
+    now = reading.query
+    lengths = [
+        series
+        for colour in now.colours
+        for series in colour.amounts
+        if series.unit in LENGTHS and len(series.values) == 1
+    ]
+    yarn = now.yarns[0] if len(now.yarns) == 1 else now.pattern if not now.yarns and now.pattern != Yarn() else None
+    both_sides = bool(now.yarns) and now.pattern.weight_class is not None
+    asked = bool(before.colours or before.piece)
+    if both_sides and len(lengths) == 1 and asked and (other := _in_place_of_hers(before, now, lengths[0])):
+        return other
+    if len(lengths) != 1 or now.colours[0].name or (yarn and yarn.put_up) or not asked or both_sides:
+        return now
+    if "pattern.noun" in reading.cues and now.pattern.weight_class:
+        return now  # 500 yd worsted pattern
+    if yarn is None and _offered_smaller(before, reading, lengths[0]):
+        return replace(now, colours=(), yarns=(Yarn(put_up=PutUp(lengths[0].first())),))
+    priced = yarn is not None and yarn.price is not None  # 200 yds, $12 a skein
+    if yarn is None or not (yarn.weight_class or yarn.name or priced):
+        return now
+    own = lengths[0].first()
+    needed = {value for series in before.amounts for value in series.values}
+    if own.to("m").value > SKEIN_M or own.value in needed:
+        return now
+    told = replace(yarn, put_up=PutUp(length=own), price=yarn.price or now.pattern.price)
+    return replace(now, colours=(), yarns=(told,), pattern=Yarn())
+
+
+def _in_place_of_hers(before: Query, now: Query, length: Series) -> Query | None:
+    """``sport at 300 yd instead of the DK?``: another yarn with its skein's length, for the one she had in mind."""
+    [yarn, *more], own = now.yarns, length.first()
+    hers = {other.weight_class for other in before.yarns}
+    needed = {value for series in before.amounts for value in series.values}
+    if more or now.pattern.weight_class not in hers or yarn.weight_class in hers or yarn.put_up:
+        return None
+    if own.to("m").value > SKEIN_M or own.value in needed:
+        return None
+    return replace(now, colours=(), pattern=Yarn(), yarns=(replace(yarn, put_up=PutUp(length=own)),))
+
+
+def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:
+    """``they have a smaller one, 170 yards``: a length nearer to a skein's than to the need."""
+    labelled = bool(reading.cues & {"yarn.have", "yarn.here"}) or _near_the_skein(before, length)
+    if talk_of(before).of_lengths or reading.firm_need or ("follow.no" in reading.cues and not labelled):
+        return False
+    need = [s for s in before.amounts if s.unit in LENGTHS]
+    wound = next((y.put_up.length for y in (*before.yarns, before.pattern) if y.put_up and y.put_up.length), None)
+    if not need and labelled and reading.cues & {"follow.no", "follow.again"}:
+        return True  # 8 balls of DK, aran at 85 m, oh wait it's 90 m
+    if not need or wound is None or not (length.values[0] > 0 and wound.value > 0 and max(need[0].values) > 0):
+        return False
+    own = length.first()
+    to_need = own.value / need[0].largest().to(own.unit).value
+    to_skein = own.value / wound.to(own.unit).value
+    offered = bool(reading.cues & {"yarn.have", "yarn.here"}) and 0 < to_need <= 1 / 2  # on cones too, 560 yards
+    return offered or (to_need > 0 and to_skein > 0 and abs(log(to_skein)) < abs(log(to_need)))
+
+
+def _near_the_skein(before: Query, length: Series) -> bool:
+    """``oops, 85 m``: a length that puts the skein's right, and not the need's."""
+    wound = next((y.put_up.length for y in before.yarns if y.put_up and y.put_up.length), None)
+    needs = [series for series in before.amounts if series.unit in LENGTHS]
+    own = length.first()
+    near_a_need = any(v / 2 <= own.to(s.unit).value <= 2 * v for s in needs for v in s.values)
+    return wound is not None and not near_a_need and wound.value / 2 <= own.to(wound.unit).value <= 2 * wound.value
