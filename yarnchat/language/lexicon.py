@@ -118,6 +118,7 @@ def vocabulary() -> Table:
         for name in kind.names
         if name.isalpha()
     ]
+    entries += [Entry((word,), "CLASS", key) for key, words in data["several_of_a_weight"].items() for word in words]
     entries += [Entry(split_words(name), "CLASS", tuple(keys)) for name, keys in ambiguous_names().items()]
     return _table(entries)
 
