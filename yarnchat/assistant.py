@@ -855,7 +855,7 @@ def _says_something(reading: Reading, last: Query) -> bool:
         return True
     if reading.bare_count is not None and reading.cues & {"have.before", "have.after"}:
         return True
-    if last.stash and (reading.bare_count is not None or "have.more" in reading.cues):
+    if last.stash and (reading.bare_count is not None or reading.cues & {"have.more", "have.one_less"}):
         return True
     lone = reading.bare_count is not None and (len(reading.unknown) <= 2 or "gauge.does" in reading.cues)
     if lone and last.piece and reading.measures_named:

@@ -25,6 +25,8 @@ def hers_is_another(before: Query, now: Query) -> bool:
 def adds_to_the_stash(before: Query, reading: Reading) -> bool:
     """``and one more?``, ``with six``: skeins, where a number of them was told before."""
     counted = bool(before.stash) and before.stash[0].unit == "skein"
+    if counted and "have.one_less" in reading.cues:
+        return True  # what if I lose a skein
     if reading.beside_a_thing is not None:
         return False  # four hats?
     lone = reading.bare_count is not None and 0 < reading.bare_count <= MOST_SKEINS and len(reading.unknown) <= 1
@@ -57,12 +59,13 @@ def of_the_stash(before: Query, now: Query, reading: Reading) -> bool:
 def _less(before: Query, now: Query, reading: Reading) -> float | None:
     """How many of the skeins she has are not there: ``one ball is only half``, ``2 of them are promised``."""
     told = [held.amount for held in now.stash if held.unit == "skein"]
+    told = [1.0] if not told and reading.bare_count is None and "have.one_less" in reading.cues else told
     some = told[0] if len(told) == 1 else reading.bare_count
     if some is None or len(before.stash) != 1 or before.stash[0].unit != "skein":
         return None
     if "have.part" in reading.cues and some == 1:
         return 0.5
-    return some if reading.cues & {"have.gone", "have.given"} and some < before.stash[0].amount else None
+    return some if reading.cues & {"have.gone", "have.given", "have.one_less"} and some < before.stash[0].amount else None
 
 
 def stash_told(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:

@@ -181,13 +181,12 @@ def _plain(text: str) -> list[Label]:
         if any(of_colours):  # 640 yds of navy plus 310 yds of chalk
             return [Label(m.group("name"), m.start("name"), m.end("name"), False) for m in made_of]
     named = colour_words(text)
-    if len(named) > 1:
-        return named
-    return [
+    capitals = [
         Label(m.group("name"), m.start("name"), m.end("name"), False)
         for m in _CAPITAL.finditer(text)
         if m.group("name").split()[0].lower() not in load("openers.toml")["openers"]
     ]
+    return named if len(named) > 1 and len(named) >= len(capitals) else capitals
 
 
 def colour_words(text: str) -> list[Label]:

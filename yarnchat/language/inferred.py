@@ -103,7 +103,7 @@ def _shaped(sentence: Sentence) -> bool:
 
 def _of_the_same_weight(sentence: Sentence) -> None:
     """``same weight of yarn``: no weight is asked for where it is said to be the same."""
-    same = {at for cue in sentence.cues if cue.kind == "same.class" for at in range(cue.first, cue.last)}
+    same = {at for cue in sentence.cues if cue.kind in ("same.class", "same.yarn") for at in range(cue.first, cue.last)}
     sentence.unsay_where(lambda cue: cue.kind == "ask.measure" and bool(same & set(range(cue.first, cue.last))))
 
 
