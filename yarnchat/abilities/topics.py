@@ -21,7 +21,7 @@ TOPICS = (
         (
             "brackets, slashes or commas: 5 (6, 7, 8) skeins, 1000/1100/1250 m, 900 [1000, 1100] yd",
             "names: S (M, L, XL), then a list with as many numbers",
-            "one size only: size 3, or only L; counted from 1 where sizes have no names",
+            "one size only: size 3, or only L; some of them: sizes 2 and 4; counted from 1 where sizes have no names",
             "several colours: MC 860 yd and CC 190 yd, each may be a list of sizes",
         ),
     ),
