@@ -65,7 +65,8 @@ def _less(before: Query, now: Query, reading: Reading) -> float | None:
         return None
     if "have.part" in reading.cues and some == 1:
         return 0.5
-    return some if reading.cues & {"have.gone", "have.given", "have.one_less"} and some < before.stash[0].amount else None
+    away = reading.cues & {"have.gone", "have.given", "have.one_less"}
+    return some if away and some < before.stash[0].amount else None
 
 
 def stash_told(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:

@@ -458,7 +458,8 @@ def one_skein(sentence: Sentence) -> None:
         return
     ends = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
     starts = {phrase.first for phrase in sentence.phrases if _of_a_skein(sentence, phrase)}
-    inside = {at for phrase in sentence.phrases for at in range(phrase.first, phrase.last)}
+    told = (phrase for phrase in sentence.phrases if phrase.kind != "one")
+    inside = {at for phrase in told for at in range(phrase.first, phrase.last)}
     for at in range(len(sentence.tokens) - 1):
         single = sentence.kind_at(at) == "ARTICLE" or sentence.lower_at(at) in word_list("just_one")
         asked = sentence.lower_at(at - 1) in ("is", "will", "would", "does") and sentence.kind_at(at - 2) in (

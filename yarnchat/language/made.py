@@ -16,11 +16,12 @@ from yarnchat.queries import Series
 def several_made(sentence: Sentence) -> None:
     """``3 hats, each 120 yd``, ``one pair takes 400 m and I want 3 pairs``: so many times the amount of one."""
     for number in sentence.phrases:
-        thing = _thing_counted(sentence, number.last)
+        place = number.last + _described(sentence, number.last)
+        thing = _thing_counted(sentence, place)
         if number.kind != "num" or len(number.value.values) != 1:
             continue
         things = _is_made(thing) or thing.removesuffix("s") in word_list("people")
-        one = _at_so_much(sentence, number) if things else None
+        one = _at_so_much(sentence, place) if things else None
         one = one or next((p for p in sentence.phrases if things and _of_one(sentence, p, thing)), None)
         if one is None and (_of_them(sentence, number) or (thing == "pairs" and _told_of_a_pair(sentence))):
             one, thing = _lone_need(sentence), thing if thing == "pairs" else "of them"
@@ -61,11 +62,17 @@ def both_made(sentence: Sentence) -> None:
                 _times(one, 2, f"2 {thing}")
 
 
-def _at_so_much(sentence: Sentence, number: Phrase) -> Phrase | None:
-    """``4 hats at 95 yd``: what each of so many things takes, said right behind them."""
-    behind = (p for p in sentence.phrases if p.first == number.last + 2 and p.kind in ("length", "mass"))
+def _described(sentence: Sentence, at: int) -> bool:
+    """``2 adult jumpers``: whether a plain word stands before the things a number counts."""
+    plain = sentence.kind_at(at) == "WORD" and not _is_made(sentence.lower_at(at))
+    return plain and sentence.lower_at(at + 1) in made_several()
+
+
+def _at_so_much(sentence: Sentence, at: int) -> Phrase | None:
+    """``4 hats at 95 yd``: what each of the things told at a place takes, said right behind them."""
+    behind = (p for p in sentence.phrases if p.first == at + 2 and p.kind in ("length", "mass"))
     one = next(behind, None)
-    told = one is not None and sentence.kind_at(number.last + 1) == "AT" and len(one.value.values) == 1
+    told = one is not None and sentence.kind_at(at + 1) == "AT" and len(one.value.values) == 1
     return one if told else None
 
 
