@@ -244,7 +244,8 @@ def _two_lengths(lengths: list[Series], piece: Parsed, notes: tuple[str, ...]) -
 def _nearly(first: Series, second: Series) -> bool:
     """Whether two series could be the same amounts in two units, if one of them may be mistaken."""
     pairs = zip(first.quantities(), second.values, strict=True)
-    return all(b > 0 and 0.5 < a.to(second.unit).value / b < 2 for a, b in pairs)
+    most = 2.2 if {first.unit, second.unit} == {"oz", "g"} else 2  # 1.75 oz / 100 g; 8 oz and 1 lb are two amounts
+    return all(b > 0 and 1 / most < a.to(second.unit).value / b < most for a, b in pairs)
 
 
 def _two_masses(masses: list[Series], notes: tuple[str, ...]) -> Built | None:

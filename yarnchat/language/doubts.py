@@ -26,6 +26,7 @@ from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Sides
 from yarnchat.language.stitch_counts import gauges_apart
 from yarnchat.language.wishes import sizes_meant
+from yarnchat.language.yarns import compatible
 from yarnchat.queries import AND_SIZE, Query
 from yarnchat.refusals import Refusal, not_understood, unclear
 
@@ -133,7 +134,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or doubled_with(sentence)
         or denied_weight(sentence, query)
         or _budget(sentence)
-        or _each_thing(sentence, amounts)
+        or _each_thing(sentence, query, amounts)
         or doubled(sentence)
         or _either_lot(sentence)
         or _someone_elses(sentence)
@@ -314,10 +315,11 @@ def _needle_besides(sentence: Sentence, query: Query) -> Refusal | None:
     return None
 
 
-def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+def _each_thing(sentence: Sentence, query: Query, amounts: Amounts) -> Refusal | None:
     """Amounts that are not one whole: ``210 m a sleeve``, ``100 m longer``, two sizes of skein, a range of a stash."""
     return (
         _two_skeins(sentence, amounts)
+        or _label_of_the_counted(query, amounts)
         or _two_with_labels(sentence, amounts)
         or _several_of_hers(sentence, amounts)
         or _used_twice(sentence, amounts)
@@ -329,6 +331,16 @@ def _each_thing(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         or _of_each_strand(sentence)
         or next((asked for phrase in amounts.need if (asked := _not_the_whole(sentence, phrase))), None)
     )
+
+
+def _label_of_the_counted(query: Query, amounts: Amounts) -> Refusal | None:
+    """``8 x 50 g (82 m)`` and then ``130 m per 100 g``: two labels of the yarn the pattern counts."""
+    told = query.pattern.put_up
+    for phrase in amounts.need if told else ():
+        label = phrase.value[1] if phrase.kind == "times" else None
+        if told and label and label.length and not compatible("putup", label, told):
+            return unclear(f"I read two put-ups of the pattern's yarn, {label} and {told}. Which is whose?", str(told))
+    return None
 
 
 def _two_skeins(sentence: Sentence, amounts: Amounts) -> Refusal | None:

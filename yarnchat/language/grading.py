@@ -298,12 +298,19 @@ def _led_by_a_measure(sentence: Sentence, phrases: Taken, unit: str) -> Taken:
     ends = {cue.last for cue in sentence.cues if cue.kind in _MEASURES}
     starts = {cue.first for cue in sentence.cues if cue.kind in _MEASURES}
     found = [phrase for phrase in phrases if phrase.kind == "num" and (phrase.first in ends or phrase.last in starts)]
+    found += [one for one, two in pairwise(phrases) if one.kind == "num" and _of_its_measure(sentence, one, two)]
     sized = [p for p in phrases if p.kind == "size" and p.value.isdigit() and p.last in starts]
     for phrase in found:
         phrase.kind, phrase.value = "smalls", replace(phrase.value, unit=unit)
     for phrase in sized:
         phrase.kind, phrase.value = "small", Quantity(float(phrase.value), unit)
     return [*found, *sized]
+
+
+def _of_its_measure(sentence: Sentence, number: Phrase, measured: Phrase) -> bool:
+    """``a 96 and a 104 cm chest``: a number in the unit of the measure it is joined to."""
+    between = [sentence.kind_at(at) for at in range(number.last, measured.first)]
+    return measured.kind == "small" and between in (["AND", "ARTICLE"], ["OR", "ARTICLE"], ["AND", "THE"])
 
 
 def _other_chests(sentence: Sentence, phrases: Taken, sample: Quantity) -> Taken:

@@ -322,6 +322,8 @@ def _breakers(sentence: Sentence) -> list[int]:
 def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]) -> bool:
     """Whether a phrase tells of the yarn of the group before it, and opens no group of its own."""
     gap = [sentence.kind_at(at) for at in range(group.last, phrase.first)]
+    if gap in (["STOP"], ["NEWLINE"]) and phrase.kind == "putup":
+        return _only_named(group, sentence)
     if sentence.parted(group.last, phrase.first):
         return False
     if _names_it(group, phrase, sentence) or _is_said_to_be(group, phrase, gap):
@@ -342,6 +344,13 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
     if phrase.kind not in _FEATURES:
         return _amount_joins(group, phrase, sentence, gap)
     return len(gap) <= _SAME_CLAUSE
+
+
+def _only_named(group: Group, sentence: Sentence) -> bool:
+    """``in chunky. 130 m per 100 g ball``: whether a yarn was told by its weight or name, before a label alone."""
+    of_the_pattern = any(cue.kind.startswith("pattern.") and cue.last == group.first for cue in sentence.cues)
+    named = bool(group.features) and group.features.keys() <= {"weight", "name"}
+    return named and not group.amounts and not of_the_pattern
 
 
 def _other_half(group: Group, phrase: Phrase) -> bool:

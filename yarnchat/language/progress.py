@@ -160,6 +160,8 @@ def _row_role(sentence: Sentence, phrase: Phrase, told: dict[str, float]) -> str
         if to_go:
             return "to go"
         role = "total" if "done" in told or _says_total(sentence, phrase) else "done"
+        if role in told and set(told) == {"total"} and _says_worked(sentence, phrase):
+            return "done"  # 250 rows, has done 120 rows
         return role if role not in told else None
     if len(told) != 1:
         return None
