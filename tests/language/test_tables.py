@@ -20,6 +20,10 @@ TABLES = {
         "| Size | Chest (in) | Metres |\n|---|---|---|\n| 34 | 36 | 870 |\n| 36 | 38 | 940 |",
         "Sizes: 34, 36\nChest: 36 (38) in\n870 (940) Metres",
     ),
+    "a colour a line": (
+        "| Colour | Shade | Skeins |\n|---|---|---|\n| A | Chalk | 3 |\n| B | Ink | 1 |\nAll Wick DK",
+        "A Chalk: 3 skeins\nB Ink: 1 skeins\nAll Wick DK",
+    ),
     "commas": ("size,balls\nXS,5\nS,5\nM,6", "Sizes: XS, S, M\n5 (5, 6) balls"),
 }
 

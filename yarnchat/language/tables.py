@@ -1,4 +1,7 @@
-"""A table with a size in each line, written as the lists a materials line has: ``Sizes: S, M``, ``950 (1080) yds``."""
+"""A table with a size in each line, written as the lists a materials line has: ``Sizes: S, M``, ``950 (1080) yds``.
+
+One with a colour in each line is written as ``A Chalk: 3 skeins``.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from yarnchat.language.labels import LABEL
-from yarnchat.language.lexicon import split_words, vocabulary
+from yarnchat.language.lexicon import split_words, vocabulary, word_list
 
 _AMOUNTS = frozenset({"LEN", "MASS", "SKEIN"})
 _FEWEST_ROWS = 2
@@ -37,7 +40,7 @@ class _Column:
 
 
 def in_lists(text: str) -> str:
-    """The text with every table of sizes, a size a line, written as lists; all else as it is.
+    """The text with every table of sizes or colours, one a line, written as lists; all else as it is.
 
     ``Size  Chest  Yarn (yds)``, ``S  36 in  950``, ``M  40 in  1080``: cells between tabs, bars, two blanks or commas.
     """
@@ -47,8 +50,12 @@ def in_lists(text: str) -> str:
     out: list[str] = []
     at = 0
     while at < len(lines):
+        if end := _end_of_colours(lines, at):
+            out += _a_colour_a_line([_cells(line) for line in lines[at:end] if not _ruled(line)])
+            at = end
+            continue
         end = _end_of_table(lines, at) or at + 1
-        rows = [_cells(line) for line in lines[at:end] if not _RULE.fullmatch(line.replace("|", ""))]
+        rows = [_cells(line) for line in lines[at:end] if not _ruled(line)]
         listed = _as_lists(rows, "\n".join((*lines[:at], *lines[end:]))) if len(rows) > _FEWEST_ROWS else []
         out += listed or lines[at:end]
         at = end
@@ -65,12 +72,40 @@ def _end_of_table(lines: Sequence[str], at: int) -> int:
     end, rows = at + 1, []
     while end < len(lines):
         row = _cells(lines[end])
-        if not _RULE.fullmatch(lines[end].replace("|", "")) or not lines[end].strip():
+        if not _ruled(lines[end]) or not lines[end].strip():
             if len(row) != len(heading) or not all(_CELL.fullmatch(cell) for cell in row[1:]):
                 break
             rows.append(row[0].casefold())
         end += 1
     return end if len(rows) >= _FEWEST_ROWS and len(set(rows)) == len(rows) else 0
+
+
+def _ruled(line: str) -> bool:
+    """Whether a line is empty, or only rules a table off."""
+    return bool(_RULE.fullmatch(line.replace("|", "")))
+
+
+def _end_of_colours(lines: Sequence[str], at: int) -> int:
+    """Where the table ends of which the heading stands in this line, or 0: a colour a line, and last what it takes."""
+    heading = _cells(lines[at])
+    if "|" not in lines[at] and "\t" not in lines[at]:
+        return 0
+    unit = _kind(heading[-1])
+    if len(heading) < 2 or heading[0].casefold() not in word_list("colour_headings") or unit not in _AMOUNTS:
+        return 0
+    end = at + 1
+    while end < len(lines) and lines[end].strip():
+        row = _cells(lines[end])
+        if not _ruled(lines[end]) and (len(row) != len(heading) or not row[-1].isdigit()):
+            break
+        end += 1
+    return end if sum(not _ruled(line) for line in lines[at + 1 : end]) >= _FEWEST_ROWS else 0
+
+
+def _a_colour_a_line(rows: list[list[str]]) -> list[str]:
+    """``A Chalk: 3 skeins`` of the row ``A | Chalk | 3`` under ``Skeins``."""
+    heading, *body = rows
+    return [f"{' '.join(row[:-1])}: {row[-1]} {heading[-1].lower()}" for row in body]
 
 
 def _cells(line: str) -> list[str]:
