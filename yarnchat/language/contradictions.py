@@ -67,6 +67,19 @@ def held_untold(sentence: Sentence, query: Query) -> Refusal | None:
     )
 
 
+def doubled_length(sentence: Sentence, query: Query) -> Refusal | None:
+    """``how many yards do I get from 4 skeins if I use it doubled?``: of the yarn, or of what is knitted with it."""
+    several = any((yarn.strands or 1) > 1 for yarn in query.both_sides)
+    weights = any(yarn.weight_class for yarn in query.both_sides)
+    counted = any(series.unit == "skein" for series in query.amounts)
+    if not several or weights or not counted or not sentence.said("ask.measure"):
+        return None
+    return unclear(
+        "Held together, the yarn goes only so far: its length over the number of strands. "
+        "Ask how long it is, and divide. Type for example: how many yards are 4 skeins of 400 yd?"
+    )
+
+
 def doubled_with(sentence: Sentence) -> Refusal | None:
     """``DK held double with lace``: one strand of each, or two of the DK with lace in its place."""
     yarns = [phrase for phrase in sentence.phrases if phrase.kind in ("weight", "name")]

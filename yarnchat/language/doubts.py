@@ -11,6 +11,7 @@ from yarnchat.language.contradictions import (
     contradiction,
     denied_weight,
     doubled,
+    doubled_length,
     doubled_with,
     held_along,
     held_untold,
@@ -131,6 +132,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or held_along(sentence, query)
         or held_with(sentence, query)
         or held_untold(sentence, query)
+        or doubled_length(sentence, query)
         or doubled_with(sentence)
         or denied_weight(sentence, query)
         or _budget(sentence)

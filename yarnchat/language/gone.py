@@ -42,13 +42,25 @@ def some_were_given(sentence: Sentence) -> None:
     sentence.phrases.sort(key=lambda phrase: phrase.first)
 
 
+def left_of_so_many(sentence: Sentence) -> None:
+    """``80 g and 65 g left of two 100 g skeins``: the skeins of which something is left, and none besides."""
+    for phrase in sentence.phrases:
+        before = [sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)]
+        of_them = before[2] in ("of", "from") and {"left", "remaining"} & set(before[:2])
+        weighed = any(other.kind == "mass" and other.last < phrase.first for other in sentence.phrases)
+        if phrase.kind not in ("count", "times") or not of_them or not weighed:
+            continue
+        phrase.kind, phrase.value = ("putup", phrase.value[1]) if phrase.kind == "times" else ("one", phrase.value)
+
+
 def _by_her(sentence: Sentence, cue: Cue) -> bool:
     """Whether it is she who gave them away, and of these: not a friend, nor another time."""
     opens = _who(sentence, cue)
     before = sentence.lower_at(cue.first - 1)
     clause = [at for at in range(max(0, cue.first - _A_CLAUSE), cue.first) if not sentence.parted(at, cue.first)]
     another_time = "last" in {sentence.lower_at(at) for at in clause}
-    return not another_time and (opens in ("i", "we", "all") or before in word_list("before_giving"))
+    eaten = sentence.lower_at(cue.first) in word_list("whose") | {"the", "moths"}  # the moths ate one
+    return not another_time and (eaten or opens in ("i", "we", "all") or before in word_list("before_giving"))
 
 
 def _what_is_left(sentence: Sentence, count: Phrase) -> bool:

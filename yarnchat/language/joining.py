@@ -30,7 +30,14 @@ from yarnchat.language.counts import (
 )
 from yarnchat.language.denied import strands_denied
 from yarnchat.language.garment_words import kinds_of_garments
-from yarnchat.language.gone import one_is_half, some_are_gone, some_are_half, some_were_given, told_of_some
+from yarnchat.language.gone import (
+    left_of_so_many,
+    one_is_half,
+    some_are_gone,
+    some_are_half,
+    some_were_given,
+    told_of_some,
+)
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.made import (
     a_pair,
@@ -388,6 +395,7 @@ _STEPS = (
     across_a_count,
     listed_skeins,
     one_of_a_label,
+    left_of_so_many,
     _weighed_and_measured,
     _whole_cones,
     parts_of_skeins,

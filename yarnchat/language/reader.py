@@ -289,7 +289,8 @@ def _with_slots(
         extra=extra.value if extra else None,
         blend=blend(sentence, used) if sentence.said("ask.check") else (),
     )
-    likened = sentence.said("strands.like")
+    several = any(phrase.kind == "strands" and phrase.value > 1 for phrase in sentence.phrases)
+    likened = sentence.said("strands.like") or (several and sentence.said("strands.asked"))
     if (sentence.said("ask.strands") or likened) and not amounts.need:
         return _held_together(sentence, query, likened=likened)
     return query
