@@ -18,6 +18,7 @@ from yarnchat.language.skein_limits import (
     LACE_M,
     SHORTEST_M,
     WELL_OVER,
+    WELL_UNDER,
     ball,
     usual_mass,
 )
@@ -29,8 +30,9 @@ _OF_A_LABEL = frozenset({"length", "mass", "putup", "dual"})
 
 def mass_beside_length(sentence: Sentence) -> None:
     """``3.5 oz, 240 yd``: a mass and a length side by side are one put-up where they can be."""
-    for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
-        if one.kind not in _OF_A_LABEL or two.kind not in _OF_A_LABEL:
+    after = [*sentence.phrases[2:], None]
+    for one, two, three in zip(sentence.phrases, sentence.phrases[1:], after, strict=False):
+        if one.kind not in _OF_A_LABEL or two.kind not in _OF_A_LABEL or _needed_of_it(sentence, one, three):
             continue
         between = _kinds_between(sentence, one, two)
         if between not in _BESIDE and _says_is(sentence, one, two):
@@ -54,6 +56,14 @@ def mass_beside_length(sentence: Sentence) -> None:
             )
             one.last, two.kind = two.last, "joined"
     sentence.phrases[:] = [phrase for phrase in sentence.phrases if phrase.kind != "joined"]
+
+
+def _needed_of_it(sentence: Sentence, one: Phrase, three: Phrase | None) -> bool:
+    """``need 900 m; 50 g balls, 125 m``: a length said to be needed, where the skein's own is told behind its mass."""
+    if one.kind != "length" or three is None or three.kind != "length" or len(one.value.values) != 1:
+        return False
+    led = any(cue.kind in ("pattern.verb", "need.before") and cue.last == one.first for cue in sentence.cues)
+    return led and three.value.largest().to("m").value <= WELL_UNDER * one.value.first().to("m").value
 
 
 def _of_a_cone(sentence: Sentence, one: Phrase, length: Series, mass: Series) -> bool:
