@@ -236,8 +236,18 @@ def _wanted(sentence: Sentence, phrase: Phrase) -> bool:
 def _asked(sentence: Sentence, phrases: Taken) -> bool:
     """Whether other sizes are asked for."""
     said = sentence.said("ask.grade", "ask.per_size") or _resized(sentence, phrases)
-    took = _one_took(sentence, phrases) or _one_listed_took(sentence, phrases)
+    took = _one_took(sentence, phrases) or _one_listed_took(sentence, phrases) or _two_chests(sentence, phrases)
     return said or _garment_sizes(phrases) or took
+
+
+def _two_chests(sentence: Sentence, phrases: Taken) -> bool:
+    """``38 inch chest ate 1050 yds. How many skeins for a 42 inch chest?``: not what a body and a garment measure."""
+    cues = [cue for cue in sentence.cues if cue.kind == "measure.chest"]
+    beside = {at for cue in cues for at in (cue.first, cue.first - 1, cue.last, cue.last + 1)}
+    chests = [p for p in phrases if p.kind == "small" and not beside.isdisjoint((p.first, p.last))]
+    one_size = not word_list("of_one_size").isdisjoint(token.lower for token in sentence.tokens)
+    listed = any(phrase.kind in ("smalls", "sizes", "sizenames") for phrase in phrases)
+    return len({p.value for p in chests}) == 2 and len(cues) > 1 and not (one_size or listed)
 
 
 def _one_listed_took(sentence: Sentence, phrases: Taken) -> bool:
