@@ -468,8 +468,8 @@ def _a_shop(sentence: Sentence, cue: Cue) -> bool:
 def _goes_on(sentence: Sentence) -> bool:
     """``forget that, what about DK, 250 yds``: what was said is let go, and another thing asked."""
     let_go = (cue.last for cue in sentence.cues if cue.kind == "follow.no" and sentence.lower_at(cue.last - 1) in _IT)
-    ends = {end for end in let_go if sentence.kind_at(end) in ("COMMA", "STOP", "DASH", "SEMI", "NEWLINE")}
-    return any(end < phrase.first for end in ends for phrase in sentence.phrases if phrase.kind != "name")
+    told = [phrase for phrase in sentence.phrases if phrase.kind != "name"]
+    return any(end <= phrase.first for end in let_go for phrase in told)
 
 
 _IT = frozenset({"that", "it"})

@@ -186,6 +186,10 @@ def _script(letter: str) -> str:
     return unicodedata.name(letter, "").split(" ")[0]
 
 
+_BEFORE_A_MINUS = frozenset({"i", "i've", "ive", "have", "got", "left"})
+"""Words with a capital behind which a dash is no list's: ``I've -200 yds``."""
+
+
 def _negative(tokens: list[Token], number: Token, text: str) -> bool:
     """Whether a minus stands right before the number and no range or list goes on there."""
     if not tokens or tokens[-1].kind not in ("DASH", "WORD"):
@@ -199,9 +203,8 @@ def _negative(tokens: list[Token], number: Token, text: str) -> bool:
     apart = before is None or (
         before.end < sign.start and before.kind not in ("NUM", "NEWLINE", "RPAR", "NAME", "SIGN")
     )
-    return apart and not (
-        before is not None and before.kind == "WORD" and before.text[0].isupper() and before.lower not in ("i",)
-    )
+    named = before is not None and before.kind == "WORD" and before.text[0].isupper()
+    return apart and not (named and before is not None and before.lower not in _BEFORE_A_MINUS)
 
 
 def _glued(word: Token, number: Token) -> bool:
