@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from math import isclose
 
 from yarnchat.answers import Finding, Level
 from yarnchat.fabric.densities import HALF_A_STITCH
@@ -65,6 +66,21 @@ def put_up(label: PutUp, report: Report) -> None:
     if label.mass and label.other_mass:
         report.compared.append("ounces against grams")
         duals(label.mass, label.other_mass, report)
+
+
+def lengths_of_one(yarns: Sequence[Yarn], report: Report) -> None:
+    """One yarn's skein told in two lengths: ``50 g / 120 m per ball … 9 balls (130 m each)``."""
+    labels = [yarn.put_up for yarn in yarns if yarn.put_up and yarn.put_up.length]
+    alone = any(yarn == Yarn(put_up=yarn.put_up) for yarn in yarns)
+    if len(labels) != 2 or len(yarns) != 2 or not alone:
+        return
+    one, other = labels
+    masses = one.mass and other.mass and one.mass != other.mass
+    if masses or one.length is None or other.length is None:
+        return
+    report.compared.append("the length of a skein against the same told again")
+    if not isclose(one.length.to("m").value, other.length.to("m").value, rel_tol=LABEL_ROUNDS):
+        report.found("error", f"A skein is {one.length} and {other.length}: it cannot be both.")
 
 
 def rates(yarns: Sequence[Yarn], report: Report) -> None:

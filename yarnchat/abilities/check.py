@@ -19,11 +19,15 @@ AGREES = "It agrees with itself"
 def answer(query: Query, _context: Context) -> Draft:
     """Everything that was said twice, or that has a published range, held against each other."""
     sane(query)
+    if sum(yarn.price is not None for yarn in query.both_sides) > 1:
+        raise unclear("Prices I do not check. Type the line without them, or ask what the yarn costs.")
     report = Report()
     yarns = _yarns(query)
     for said in yarns:
         agreement.yarn(said, report)
     agreement.rates(yarns, report)
+    agreement.lengths_of_one(yarns, report)
+    query = replace(query, colours=tuple(_labelled(colour, _label(yarns)) for colour in query.colours))
     _amounts(query, _label(yarns), report)
     _told_twice(query, yarns, report)
     unchecked.note(query, yarns, _label(yarns), report)
@@ -40,10 +44,18 @@ def _amounts(query: Query, label: PutUp | None, report: Report) -> None:
     """The lists of the line: their sizes, and each colour's amounts."""
     sample, chests = _chests(query)
     if size_lists.lists(query.colours, query.sizes, sample + len(chests), report):
-        for colour in _colours(query):
+        colours = _colours(query)
+        for colour in colours:
             materials.colour(colour, colour.put_up or label, query.sizes, report)
+        materials.total(colours, report)
         size_lists.rising("", chests, "chest", query.sizes, report)
     size_lists.names_rise(query.sizes, report)
+
+
+def _labelled(colour: Colour, label: PutUp | None) -> Colour:
+    """A colour with the line's label where its own says no more: ``4 x 100 g`` is of the yarn of 220 m/100 g."""
+    weighed = label is not None and label.mass is not None and colour.put_up == PutUp(mass=label.mass)
+    return replace(colour, put_up=label) if weighed else colour
 
 
 def _told_twice(query: Query, yarns: list[Yarn], report: Report) -> None:

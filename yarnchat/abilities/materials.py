@@ -39,6 +39,22 @@ def colour(said: Colour, label: PutUp | None, sizes: tuple[str, ...], report: Re
             _pair(what, one, other, label, sizes, report)
 
 
+def total(colours: Sequence[Colour], report: Report) -> None:
+    """``MC 4, CC 2 skeins; 7 skeins in all``: the amounts of the colours against one that is of none of them."""
+    named = [said for said in colours if said.name]
+    for whole in [series for said in colours if not said.name for series in said.amounts]:
+        parts = [series for said in named for series in said.amounts if series.unit == whole.unit]
+        if len(named) < 2 or len(parts) != len(named) or any(len(part.values) != len(whole.values) for part in parts):
+            continue
+        report.compared.append("the colours against the amount in all")
+        for at, value in enumerate(whole.values):
+            told = [part.values[at] for part in parts]
+            if not math.isclose(sum(told), value, rel_tol=COVER):
+                said = " + ".join(map(number, told))
+                unit = _plural(whole.unit)
+                report.found("error", f"{said} {unit} are {number(sum(told))}, not {number(value)} {unit}.")
+
+
 def _pair(what: str, one: Series, other: Series, label: PutUp | None, sizes: tuple[str, ...], report: Report) -> None:
     """Two lists of one colour, size by size."""
     if "skein" in (one.unit, other.unit):

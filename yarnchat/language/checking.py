@@ -137,13 +137,20 @@ def _classes(sentence: Sentence, phrases: Taken) -> Taken:
 
 
 def _needles(sentence: Sentence, phrases: Taken) -> list[tuple[Phrase, Phrase]]:
-    """``US 4 (3.5 mm) and US 6 (4 mm)``: several needles, each in two systems; of one alone the yarn's line tells."""
+    """``US 4 (3.5 mm) and US 6 (4 mm)``, ``4 mm (UK 8, US 6)``: several needles, or one in three systems.
+
+    Of one in two systems the yarn's line tells.
+    """
     found: list[tuple[Phrase, Phrase]] = []
     for one, two in pairwise(phrases):
         gap = [sentence.kind_at(at) for at in range(one.last, two.first)]
-        both = one.kind == two.kind == "needle" and one.value.system != two.value.system
-        if both and len(gap) <= 1 and set(gap) <= {"LPAR", "SLASH", "EQ"} and not (found and found[-1][1] is one):
-            found.append((one, two))
+        if one.kind != "needle" or two.kind != "needle" or len(gap) > 1:
+            continue
+        third = bool(found) and found[-1][1] is one
+        first = found[-1][0] if third else one
+        told_again = set(gap) <= {"LPAR", "SLASH", "EQ"} or (third and gap == ["COMMA"])
+        if told_again and first.value.system != two.value.system != one.value.system:
+            found.append((first, two))
     return found if len(found) > 1 else []
 
 
@@ -161,7 +168,9 @@ def _cast_on(sentence: Sentence, phrases: Taken) -> Taken:
 
 
 def _of_chests(sentence: Sentence, phrase: Phrase) -> bool:
-    return any(sentence.kind_at(at) == "CHEST" for at in range(max(0, phrase.first - 4), phrase.first))
+    """``chest 34 (36, 38) in``, ``34 (36, 38) in bust``, ``to fit 81 (86, 91) cm``: whether a list is of chests."""
+    near = (*range(max(0, phrase.first - 4), phrase.first), phrase.last)
+    return any(sentence.kind_at(at) == "CHEST" for at in near) or sentence.lower_at(phrase.first - 1) == "fit"
 
 
 def _series(phrase: Phrase) -> Series:
