@@ -9,7 +9,8 @@ from typing import Any
 
 from yarnchat.abilities.base import Context
 from yarnchat.notebook import NotebookError, Settings, StoredSwatch
-from yarnchat.queries import Query, Yarn
+from yarnchat.quantity import Quantity
+from yarnchat.queries import PutUp, Query, Yarn
 
 
 @dataclass(frozen=True)
@@ -63,7 +64,16 @@ class Memory:
         unsaid = {slot.name for slot in fields(yarn) if getattr(yarn, slot.name) is None}
         if yarn.weight_class:
             unsaid -= {"class_as_said"}
-        return replace(yarn, **{name: getattr(known, name) for name in unsaid})
+        filled = replace(yarn, **{name: getattr(known, name) for name in unsaid})
+        return replace(filled, put_up=_wound(yarn.put_up, known.put_up) or filled.put_up)
+
+
+def _wound(said: PutUp | None, known: PutUp | None) -> PutUp | None:
+    """A skein of which only the mass is said, ``hanks of 100 g``, with the length so much of the known yarn has."""
+    if not said or not known or not (said.mass and known.mass and known.length) or said.length or not known.mass.value:
+        return None
+    share = said.mass.to(known.mass.unit).value / known.mass.value
+    return replace(said, length=Quantity(known.length.value * share, known.length.unit))
 
 
 def memory(context: Context) -> Memory:

@@ -23,6 +23,17 @@ def in_a_symbol(sentence: Sentence) -> None:
         if not any(abs(at - phrase.first) <= 5 and not sentence.parted(*sorted((at, phrase.first))) for at in symbols):
             continue
         _to_class(phrase)
+    if symbols:
+        _another_by_its_number(sentence)
+
+
+def _another_by_its_number(sentence: Sentence) -> None:
+    """``a number 5 yarn symbol … the shop mostly stocks number 4``: beside one told by its symbol, another."""
+    if not any(phrase.kind == "weight" and phrase.value[1].startswith("class ") for phrase in sentence.phrases):
+        return
+    for phrase in sentence.phrases:
+        if phrase.kind == "num" and sentence.lower_at(phrase.first - 1) in ("number", "#", "no"):
+            _to_class(phrase)
 
 
 def _numbers_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
