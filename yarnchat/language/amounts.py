@@ -123,6 +123,10 @@ def _of_what_there_was(sentence: Sentence) -> None:
     for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
         gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
         joins = "of" in gap and set(gap) - {"are", "is", "gone", "used", "already", "up"} <= _OF_ALL
+        of_it = not {"from", "of"}.isdisjoint(gap) and set(gap) <= _FROM_A_SKEIN
+        joins = joins or (_of_a_skein(two) and of_it)
+        if joins and one.kind == "mass" and _of_a_skein(two):
+            two.kind, two.value = "mass", Series((two.value.mass.value,), two.value.mass.unit)
         said = [sentence.lower_at(at) for at in range(two.last, two.last + 2)]
         joins = joins or said[0] in ("total", "altogether") or said in (["in", "total"], ["in", "all"])
         if joins and one.kind in AMOUNTS and one.kind == two.kind and not two.flags:
@@ -196,6 +200,14 @@ def _of_a_pattern(sentence: Sentence, phrase: Phrase) -> bool:
     """``my 1000 m sport pattern``: an amount before a weight and the word for what is knitted from it."""
     weight = next((p for p in sentence.phrases if p.kind == "weight" and p.first == phrase.last), None)
     return weight is not None and any(cue.kind == "pattern.noun" and cue.first == weight.last for cue in sentence.cues)
+
+
+_FROM_A_SKEIN = frozenset({"gone", "used", "from", "of", "out", "a", "an", "one", "the", "my", "it"})
+
+
+def _of_a_skein(phrase: Phrase) -> bool:
+    """``31 g gone from a 75 g skein``: a skein told by what it weighs and no more, which is all there was."""
+    return phrase.kind == "putup" and phrase.value.mass is not None and phrase.value.length is None
 
 
 def _asked_enough_of(sentence: Sentence, phrase: Phrase) -> bool:

@@ -121,6 +121,17 @@ def _budget(sentence: Sentence) -> Refusal | None:
     )
 
 
+def _cost_of_some(sentence: Sentence, query: Query) -> Refusal | None:
+    """``£14 a skein, used 62 g: worth?``, ``what did the yarn in the hat cost?``: of a part of a skein."""
+    asked = sentence.said("ask.cost") and bool(query.amounts) and not query.stash
+    past = any(token.lower == "did" for token in sentence.tokens)
+    if not asked or not (past or sentence.said("used.before")) or sentence.said("pattern.noun", "pattern.verb"):
+        return None
+    if all(series.unit == "skein" for series in query.amounts):
+        return None
+    return unclear("What a part of a skein is worth I do not reckon: yarn is bought in whole skeins.")
+
+
 def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) -> Refusal | None:
     """What no reading settles: amounts that are not one whole, sayings against each other, another subject."""
     return (
@@ -136,6 +147,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or doubled_with(sentence)
         or denied_weight(sentence, query)
         or _budget(sentence)
+        or _cost_of_some(sentence, query)
         or _each_thing(sentence, query, amounts)
         or doubled(sentence)
         or _either_lot(sentence)

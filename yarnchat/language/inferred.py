@@ -295,6 +295,9 @@ def _either_name(sentence: Sentence) -> bool:
 def _held_with_each_other(sentence: Sentence) -> bool:
     """``if I hold a 400 m/100 g yarn and a 300 m/100 g yarn together``, ``combining lace and DK``: with no pattern."""
     holding = [at for at, token in enumerate(sentence.tokens) if token.lower in ("hold", "holding", "held")]
+    if sentence.said("ask.identify") and any(sentence.lower_at(at + 1) == "with" for at in holding):
+        kinds = [phrase.kind for phrase in sentence.phrases]
+        return max(kinds.count("putup"), kinds.count("weight")) > 1 and not _NEEDED.intersection(kinds)
     together = [at for at, token in enumerate(sentence.tokens) if token.lower == "together"]
     if not holding or not together or sentence.parted(holding[0], together[-1]):
         holding = [at for at, token in enumerate(sentence.tokens) if token.lower in word_list("combining")]
@@ -302,7 +305,10 @@ def _held_with_each_other(sentence: Sentence) -> bool:
         return False
     between = [p for p in sentence.phrases if holding[0] < p.first and not sentence.parted(holding[0], p.first)]
     told = sum(p.kind == "weight" for p in between), sum(p.kind == "putup" for p in between)
-    return max(told) > 1 and not any(p.kind in ("length", "count", "times", "named") for p in sentence.phrases)
+    return max(told) > 1 and not _NEEDED.intersection(p.kind for p in sentence.phrases)
+
+
+_NEEDED = frozenset({"length", "count", "times", "named"})
 
 
 _LATER = (

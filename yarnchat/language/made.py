@@ -23,6 +23,8 @@ def several_made(sentence: Sentence) -> None:
         things = _is_made(thing) or thing.removesuffix("s") in word_list("people")
         one = _at_so_much(sentence, place) if things else None
         one = one or next((p for p in sentence.phrases if things and _of_one(sentence, p, thing)), None)
+        if one is None and things and sentence.kind_at(place + 1) == "EACH":
+            one = _lone_need(sentence)  # 8 kids each want a hat taking 95 m
         if one is None and (_of_them(sentence, number) or (thing == "pairs" and _told_of_a_pair(sentence))):
             one, thing = _lone_need(sentence), thing if thing == "pairs" else "of them"
         if one is None and thing == "pairs" and (one := _single_of_a_pair(sentence)):

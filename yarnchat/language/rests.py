@@ -15,7 +15,7 @@ _TOLD = {"used": ("used.before", "used.after"), "left": ("have.after", "since.no
 def rest_asked(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """``used 63 g of a 100 g skein, what's left?``: the amount told is used or left, and the other is asked for."""
     asked = [part for part in _TOLD if sentence.said(f"rest.{part}")]
-    if len(asked) != 1 or query != NOTHING_TOLD:
+    if len(asked) != 1 or query != NOTHING_TOLD or sentence.said("pair.second"):
         return query, []
     wound = [phrase for phrase in phrases if phrase.kind == "putup"]
     amounts = [phrase for phrase in phrases if phrase.kind in ("mass", "length", "count", "rows", "percent")]
