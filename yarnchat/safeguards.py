@@ -33,6 +33,8 @@ def something_changed(reading: Reading, before: Query, together: Query) -> None:
     ranked = pick in _RANKS and reading.query.slots() != {"pick"}
     if pick and not ranked and not before.pick and together.colours and not listed and not told:
         raise unclear(f"I read one amount, not one for each size. How much does {one_size(pick)} take?")
+    if before.stash and together.stash == before.stash and "have.one_less" in reading.cues:
+        raise unclear("How many skeins are left then? Type for example: I have 4 skeins.")
     anew = together == replace(before, want=together.want) and reading.cues & asking("anew")
     of_the_answer = together.want in ("mass", *MASSES)  # what would the wool for it weigh?
     if anew and not of_the_answer and not talk_of(before).again:

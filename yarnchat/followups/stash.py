@@ -26,7 +26,7 @@ def adds_to_the_stash(before: Query, reading: Reading) -> bool:
     """``and one more?``, ``with six``: skeins, where a number of them was told before."""
     counted = bool(before.stash) and before.stash[0].unit == "skein"
     if counted and "have.one_less" in reading.cues:
-        return True  # what if I lose a skein
+        return sum(held.amount for held in before.stash) > 1  # what if I lose a skein
     if reading.beside_a_thing is not None:
         return False  # four hats?
     lone = reading.bare_count is not None and 0 < reading.bare_count <= MOST_SKEINS and len(reading.unknown) <= 1
@@ -61,19 +61,33 @@ def _less(before: Query, now: Query, reading: Reading) -> float | None:
     told = [held.amount for held in now.stash if held.unit == "skein"]
     told = [1.0] if not told and reading.bare_count is None and "have.one_less" in reading.cues else told
     some = told[0] if len(told) == 1 else reading.bare_count
-    if some is None or len(before.stash) != 1 or before.stash[0].unit != "skein":
+    counted = before.stash and all(held.unit == "skein" for held in before.stash)
+    if some is None or not counted or len({held.yarn for held in before.stash}) > 1:
         return None
     if "have.part" in reading.cues and some == 1:
         return 0.5
-    away = reading.cues & {"have.gone", "have.given", "have.one_less"}
-    return some if away and some < before.stash[0].amount else None
+    return some if reading.cues & SOME_ARE_AWAY and some < sum(held.amount for held in before.stash) else None
+
+
+SOME_ARE_AWAY = frozenset({"have.gone", "have.given", "have.one_less"})
+"""What says that some of the skeins told before are not there."""
+
+
+def _taken_off(stash: tuple[Holding, ...], less: float) -> tuple[Holding, ...]:
+    """The skeins of one yarn but for so many, taken off what was told last."""
+    kept: list[Holding] = []
+    for held in reversed(stash):
+        off = min(less, held.amount)
+        less -= off
+        kept += [replace(held, amount=held.amount - off)] if off < held.amount else []
+    return tuple(reversed(kept))
 
 
 def stash_told(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
     """What she has now: a count without a yarn is of the yarn spoken of."""
     less = _less(before, now, reading)
     if less is not None:
-        return (replace(before.stash[0], amount=before.stash[0].amount - less), *before.stash[1:])
+        return _taken_off(before.stash, less)
     if not now.stash and before.stash and "have.more" in reading.cues:
         more = 1.0 if reading.bare_count is None else reading.bare_count
         return (*before.stash, Holding(more, "skein", before.stash[0].yarn))

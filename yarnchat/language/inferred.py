@@ -23,6 +23,7 @@ def infer(sentence: Sentence) -> None:
     if _asks_of_a_weight(sentence):
         sentence.mark("ask.identify")
     _near_enough(sentence)
+    _uses_what_is_counted(sentence)
     if _asks_what_is_over(sentence) or _asks_if_it_fits(sentence):
         sentence.mark("ask.enough")
     if sentence.said("ask.enough") and _wants_enough(sentence):
@@ -52,6 +53,17 @@ def _near_enough(sentence: Sentence) -> None:
         return enough and near and sentence.kind_at(cue.first - 2) == "COMMA"
 
     sentence.unsay_where(set_off)
+
+
+def _uses_what_is_counted(sentence: Sentence) -> None:
+    """``can I use 2 skeins of worsted?`` tells what she has, and ``can I use 230 yd DK`` what is on a skein."""
+    counted = {phrase.first for phrase in sentence.phrases if phrase.kind in ("count", "times")}
+
+    def of_no_skeins(cue: Cue) -> bool:
+        used = sentence.lower_at(cue.first) in ("can", "could") and sentence.lower_at(cue.last - 1) == "use"
+        return cue.kind == "have.before" and used and cue.last not in counted
+
+    sentence.unsay_where(of_no_skeins)
 
 
 def _asked_besides(sentence: Sentence) -> None:

@@ -186,6 +186,8 @@ def _script(letter: str) -> str:
     return unicodedata.name(letter, "").split(" ")[0]
 
 
+_LEFT_BEHIND = re.compile(r"[ ]?[a-z]+[ ](?:left|remaining|remain)\b", re.IGNORECASE)
+"""Behind a colon a dash opens a list, and is a minus before what is left: ``balance: -35 g left``."""
 _BEFORE_A_MINUS = frozenset({"i", "i've", "ive", "have", "got", "left"})
 """Words with a capital behind which a dash is no list's: ``I've -200 yds``."""
 
@@ -201,7 +203,9 @@ def _negative(tokens: list[Token], number: Token, text: str) -> bool:
         return False
     before = tokens[-2] if len(tokens) > 1 else None
     apart = before is None or (
-        before.end < sign.start and before.kind not in ("NUM", "NEWLINE", "RPAR", "NAME", "SIGN")
+        before.end < sign.start
+        and before.kind not in ("NUM", "NEWLINE", "RPAR", "NAME", "SIGN")
+        and (before.kind != "COLON" or bool(_LEFT_BEHIND.match(text, number.end)))
     )
     named = before is not None and before.kind == "WORD" and before.text[0].isupper()
     return apart and not (named and before is not None and before.lower not in _BEFORE_A_MINUS)

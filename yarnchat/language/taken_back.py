@@ -25,6 +25,8 @@ def take_back(sentence: Sentence) -> None:
             continue
         before = reversed(sentence.phrases[max(0, at - _FAR) : at])
         one = next((phrase for phrase in before if _is_of(phrase, two)), None)
+        if one is not None and one.kind not in (*_AMOUNTS, "num", "times") and not _plainly(sentence, two):
+            continue
         if one is None or sentence.parted(one.last, sentence.phrases[at - 1].first):
             continue
         said = f"{sentence.words(two)}, and not {sentence.words(one)}"
@@ -47,6 +49,14 @@ def _put_right_by(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
     return two.kind != "num" or gap[-1] != "no"  # Peat no 24
 
 
+def _plainly(sentence: Sentence, two: Phrase) -> bool:
+    """Whether more than ``no`` or ``rather`` takes back a weight, a name or a label: ``sorry``, or a comma behind."""
+    said = {sentence.lower_at(at) for at in range(two.first - _A_FEW, two.first)}
+    return bool(said & _PLAINLY) or sentence.lower_at(two.first - 1) in _MARKS
+
+
+_A_FEW = 3
+_PLAINLY = frozenset({"sorry", "mean", "meant", "wait", "oops", "correction", "scratch"})
 _MARKS = frozenset({",", "-", ".", "..", "...", ":", ";", "…"})
 
 

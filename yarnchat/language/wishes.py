@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Iterator
 from functools import cache
 from itertools import pairwise
@@ -36,6 +37,8 @@ _SIZE_WORD = re.compile(
 def sizes_picked(sentence: Sentence, parted: list[Colour], used: list[Phrase]) -> str | None:
     """``sizes 2 and 3``, ``the 2nd and 4th sizes``: some of more, or None; what says them is added to ``used``."""
     said = next((found for form in _SEVERAL_SIZES if (found := form.search(sentence.text))), None)
+    if said and _of_a_needle(sentence, said):
+        return None
     if said:
         names = _EACH_SIZE.findall(said.group("sizes"))
         inside = [p for p in sentence.phrases if said.start() <= sentence.tokens[p.first].start < said.end()]
@@ -49,7 +52,21 @@ def sizes_picked(sentence: Sentence, parted: list[Colour], used: list[Phrase]) -
     if 0 < listed <= len(names) or len(set(names)) < len(names):
         return None
     used += [phrase for phrase in inside if phrase not in used]
-    return AND_SIZE.join(name.lower() if name[0].isdigit() else name.upper() for name in names)
+    return AND_SIZE.join(name.upper() if name[-1:].lower() in "sml" else name.lower() for name in names)
+
+
+def _of_a_needle(sentence: Sentence, said: re.Match[str]) -> bool:
+    """``needles in sizes 3 and 4 mm``, ``hooks sizes 2 and 3``: whether sizes are those of needles."""
+    starts = [token.start for token in sentence.tokens]
+    first, last = bisect_left(starts, said.start()), bisect_left(starts, said.end())
+    near = (*range(first - _A_NEEDLE_OFF, first), last)
+    kinds = {sentence.kind_at(at) for at in near if not sentence.parted(min(at, first), first)}
+    words = {sentence.lower_at(at) for at in near}
+    return bool(kinds & {"NEEDLE", "US", "UK"}) or not words.isdisjoint(("mm", "hook", "hooks", "needle", "needles"))
+
+
+_A_NEEDLE_OFF = 4
+"""How far before their sizes needles may be named, in words."""
 
 
 _A_SIZE = r"(?:[1-9][0-9]?(?:st|nd|rd|th)|[1-9][0-9]?|[2-5]?x{0,3}[sl]|m)"
