@@ -493,9 +493,7 @@ class Assistant:
         """Asks where words that mean nothing else are nearly the name of something remembered."""
         if self._held and reading.query.note is None and (slip := self._context.notebook.slip(text, reading.unknown)):
             said, name = slip
-            typed = (text, printable(text))
-            proposed = (re.sub(re.escape(said), name, told, count=1, flags=re.IGNORECASE) for told in typed)
-            self._proposed = next((meant for meant in proposed if meant not in typed), None)
+            self._proposed = _with_name(text, said, name) or _with_name(printable(text), said, name)
             meant = printable(self._proposed or text)
             raise unclear(f"I remember no “{said}”. Did you mean {name}?", said, suggestions=(meant,))
 
@@ -814,14 +812,20 @@ def _agrees(reading: Reading) -> bool:
     return "follow.yes" in reading.cues and not (reading.query.slots() or reading.unknown or reading.unused)
 
 
+def _with_name(text: str, said: str, name: str) -> str | None:
+    """A text with the name that was meant in the place of what was said; None where that does not stand in it."""
+    meant = re.sub(re.escape(said), name, text, count=1, flags=re.IGNORECASE)
+    return meant if meant != text else None
+
+
 def _bought(query: Query) -> tuple[Yarn, ...]:
-    """The yarns a question asked about buying: those to knit with, or the pattern's own, of its weight."""
+    """The yarns a question was of: those to knit with, of the pattern's weight where none is said, or its own yarn."""
     if not query.yarns:
         return (query.pattern,) if query.pattern.put_up else ()
+    if not talk_of(query).of_one_yarn:
+        return query.yarns
     own = Yarn(weight_class=query.pattern.weight_class, class_as_said=query.pattern.class_as_said)
-    plain = (yarn for yarn in query.yarns if yarn.put_up and yarn == Yarn(put_up=yarn.put_up, price=yarn.price))
-    unsaid = set(map(id, plain)) if talk_of(query).of_one_yarn else set()
-    return tuple(yarn.filled_from(own) if id(yarn) in unsaid else yarn for yarn in query.yarns)
+    return tuple(yarn if yarn.weight_class or yarn.name else yarn.filled_from(own) for yarn in query.yarns)
 
 
 def _carried(talk: Talk, reading: Reading) -> set[str]:

@@ -114,6 +114,11 @@ class Yarn:
     other_needle: Needle | None = None
     """The same needle said in a second system, as in US 8 (5 mm)."""
 
+    @property
+    def only_a_weight(self) -> bool:
+        """Whether nothing but its weight is told."""
+        return self == Yarn(weight_class=self.weight_class, class_as_said=self.class_as_said)
+
     def filled_from(self, other: Yarn) -> Yarn:
         """This yarn, with what is told of another that is the same wherever nothing is of this one.
 

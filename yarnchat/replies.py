@@ -57,7 +57,7 @@ def _with_what_it_was(before: Query, reading: Reading) -> Query | None:
 def _of_the_weight_meant(before: Query, reading: Reading) -> Query | None:
     """``it's DK``, of a yarn that was told as DK and as bulky: with what else was told of the one yarn."""
     [*told] = (yarn for yarn in reading.query.both_sides if yarn != Yarn())
-    if len(told) != 1 or told[0] != Yarn(weight_class=told[0].weight_class, class_as_said=told[0].class_as_said):
+    if len(told) != 1 or not told[0].only_a_weight:
         return None
     meant = [yarn for yarn in before.yarns if yarn.weight_class == told[0].weight_class]
     if len(meant) != 1:

@@ -17,7 +17,6 @@ from yarnchat.queries import Gauge, Query, Yarn
 from yarnchat.refusals import unclear
 
 PER_4_IN = "sts to 4 in"
-STRANDS = "Type for example: two strands of 400 m/100 g together: what do they make?"
 SIDES = ("yarn", "pattern", "stash")
 CLUES = ("gauge", "put_up", "wpi", "needle")
 FEEL = {"open": "loose and see-through", "dense": "firm and stiff"}
@@ -30,7 +29,10 @@ def answer(query: Query, _context: Context) -> Draft:
     _one_needle(yarn)
     clues = clues_of(yarn)
     if (yarn.strands or 1) > 1 and not (yarn.gauge or yarn.wpi or yarn.needle):
-        raise unclear(f"One strand, or {yarn.strands} held together? {STRANDS}")
+        raise unclear(
+            f"One strand, or {yarn.strands} held together? "
+            "Type for example: two strands of 400 m/100 g together: what do they make?"
+        )
     if not clues:
         return _class_named(query)
     keys, agreed = fitting(clues)

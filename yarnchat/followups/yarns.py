@@ -69,7 +69,7 @@ def _as_labelled_before(yarn: Yarn, before: tuple[Yarn, ...]) -> Yarn:
 def _which_was_meant(query: Query, now: Query) -> Query | None:
     """``sport``, where ``baby`` was asked about: one of the classes that name is used of, for the yarn called so."""
     told = [yarn for yarn in now.both_sides if yarn != Yarn()]
-    if len(told) != 1 or told[0] != Yarn(weight_class=told[0].weight_class, class_as_said=told[0].class_as_said):
+    if len(told) != 1 or not told[0].only_a_weight:
         return None
     meant = told[0]
     for yarn in query.both_sides:
@@ -162,7 +162,7 @@ def _with_first_yarn(query: Query, yarn: Yarn, reading: Reading) -> Query:
     changed = _changed(first, yarn, correcting="follow.no" in reading.cues)
     if "follow.same_balls" in reading.cues and changed.put_up is None:
         changed = replace(changed, put_up=first.put_up)
-    alone = not query.ability and first == Yarn(weight_class=first.weight_class, class_as_said=first.class_as_said)
+    alone = not query.ability and first.only_a_weight
     corrected = "follow.no" in reading.cues and "yarn.here" not in reading.cues  # no, I mean super chunky
     if (talk_of(query).of_one_yarn or alone) and not corrected and _of_another_weight(query, first, yarn):
         query = replace(query, pattern=replace(first, price=None))

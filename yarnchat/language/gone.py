@@ -44,13 +44,13 @@ def some_were_given(sentence: Sentence) -> None:
 
 def left_of_so_many(sentence: Sentence) -> None:
     """``80 g and 65 g left of two 100 g skeins``: the skeins of which something is left, and none besides."""
-    for phrase in sentence.phrases:
-        before = [sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first)]
-        of_them = before[2] in ("of", "from") and {"left", "remaining"} & set(before[:2])
-        weighed = any(other.kind == "mass" and other.last < phrase.first for other in sentence.phrases)
-        if phrase.kind not in ("count", "times") or not of_them or not weighed:
+    weighed = next((phrase.last for phrase in sentence.phrases if phrase.kind == "mass"), None)
+    for phrase in sentence.phrases if weighed is not None else ():
+        if phrase.kind not in ("count", "times") or weighed is None or phrase.first <= weighed:
             continue
-        phrase.kind, phrase.value = ("putup", phrase.value[1]) if phrase.kind == "times" else ("one", phrase.value)
+        *left, of = (sentence.lower_at(at) for at in range(phrase.first - 3, phrase.first))
+        if of in ("of", "from") and {"left", "remaining"} & set(left):
+            phrase.kind, phrase.value = ("putup", phrase.value[1]) if phrase.kind == "times" else ("one", phrase.value)
 
 
 def _by_her(sentence: Sentence, cue: Cue) -> bool:

@@ -103,17 +103,11 @@ def _whole_cones(sentence: Sentence) -> None:
 def _weighed_and_measured(sentence: Sentence) -> None:
     """``3 x 50 g (3 x 180 m)``: the same skeins, told by what each weighs and by how long each is."""
     for one, two in itertools.pairwise(sentence.phrases):
-        if one.kind != "times" or two.kind != "times" or one.value[0] != two.value[0]:
+        if one.kind != "times" or two.kind != "times" or sentence.kind_at(two.first - 1) != "LPAR":
             continue
-        label, other = one.value[1], two.value[1]
-        if (
-            sentence.kind_at(two.first - 1) == "LPAR"
-            and label.mass
-            and other.length
-            and not (label.length or other.mass)
-        ):
-            one.value, two.kind = (one.value[0], replace(label, length=other.length)), "one"
-            two.value = one.value[0]
+        (count, weighed), (again, measured) = one.value, two.value
+        if count == again and weighed == PutUp(mass=weighed.mass) and measured == PutUp(measured.length):
+            one.value, two.kind, two.value = (count, replace(weighed, length=measured.length)), "one", count
 
 
 def _mass_of_one(phrase: Phrase) -> Quantity | None:
@@ -293,11 +287,12 @@ def _wraps_behind(sentence: Sentence) -> None:
     if any(phrase.kind == "wpi" for phrase in sentence.phrases):
         return
     for phrase in sentence.phrases:
-        lone = phrase.kind == "num" and len(phrase.value.values) == 1 and phrase.value.values[0] in _WRAPS
         kinds = [sentence.kind_at(at) for at in range(phrase.first - _A_VERB, phrase.first)]
-        behind = kinds[kinds.index("WPI") + 1 :] if lone and "WPI" in kinds else ["STOP"]
-        if set(behind) <= {"WORD", "AT", "TO", "ON", "HOLD"}:
-            phrase.kind, phrase.value = "wpi", phrase.value.values[0]
+        if phrase.kind != "num" or len(phrase.value.values) != 1 or "WPI" not in kinds:
+            continue
+        wraps = phrase.value.values[0]
+        if wraps in _WRAPS and set(kinds[kinds.index("WPI") + 1 :]) <= {"WORD", "AT", "TO", "ON", "HOLD"}:
+            phrase.kind, phrase.value = "wpi", wraps
             return
 
 

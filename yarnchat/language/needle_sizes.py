@@ -90,26 +90,13 @@ def _of_one_system(sentence: Sentence) -> None:
         sizes[0].value = replace(sizes[0].value, system=systems.pop())
 
 
-def _told_not_asked(sentence: Sentence) -> set[str]:
-    """The needle systems told, but for one that is asked for: ``8, old UK sizing. Which American number?``."""
-    asks = ("which", "what")
-    tokens = enumerate(sentence.tokens)
-    told = {
-        token.kind.lower() for at, token in tokens if token.kind in _SYSTEMS and sentence.lower_at(at - 1) not in asks
-    }
-    return told or sentence.needle_systems()
-
-
-_SYSTEMS = frozenset({"US", "UK"})
-
-
 def _speaks_of_needles(sentence: Sentence) -> bool:
     return any(token.kind == "NEEDLE" for token in sentence.tokens)
 
 
 def _numbered_needle(sentence: Sentence) -> None:
     """``a size 8, old UK numbering: how many mm?``: with nothing of a yarn said, such a size is a needle's."""
-    systems = _told_not_asked(sentence)
+    systems = sentence.needle_systems(told=True) or sentence.needle_systems()
     alone = len(sentence.phrases) == 1 and sentence.phrases[0].kind == "size"
     stamped = len(sentence.phrases) == 1 and sentence.phrases[0].kind == "num" and _speaks_of_needles(sentence)
     if stamped and len(systems) == 1 and sentence.said("ask.convert"):

@@ -89,9 +89,11 @@ class Sentence:
         """How many commas stand between two tokens."""
         return bisect.bisect_left(self.commas, right) - bisect.bisect_left(self.commas, left)
 
-    def needle_systems(self) -> set[str]:
-        """The needle systems told anywhere: ``us``, ``uk``."""
-        return {token.kind.lower() for token in self.tokens if token.kind in ("US", "UK")}
+    def needle_systems(self, *, told: bool = False) -> set[str]:
+        """The needle systems named, ``us`` and ``uk``; where ``told``, not those right after ``which`` or ``what``."""
+        asks = {at + 1 for at, token in enumerate(self.tokens) if told and token.lower in ("which", "what")}
+        named = {at: token.kind for at, token in enumerate(self.tokens) if token.kind in ("US", "UK")}
+        return {kind.lower() for at, kind in named.items() if at not in asks}
 
     def line_of(self, at: int) -> int:
         """The first token of the line a token stands in."""

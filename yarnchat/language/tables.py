@@ -96,15 +96,16 @@ def _end_of_colours(lines: Sequence[str], at: int) -> int:
     end = at + 1
     while end < len(lines) and lines[end].strip():
         row = _cells(lines[end])
-        if not _ruled(lines[end]) and (len(row) != len(heading) or not row[-1].isdigit()):
+        if not _ruled(lines[end]) and (len(row) != len(heading) or not _CELL.fullmatch(row[-1])):
             break
         end += 1
     return end if sum(not _ruled(line) for line in lines[at + 1 : end]) >= _FEWEST_ROWS else 0
 
 
 def _a_colour_a_line(rows: list[list[str]]) -> list[str]:
-    """``A Chalk: 3 skeins`` of the row ``A | Chalk | 3`` under ``Skeins``."""
-    heading, *body = rows
+    """``A Chalk: 3 skeins``, of the row ``A | Chalk | 3`` under ``Skeins``; a row of the total is none of a colour."""
+    heading, *rest = rows
+    body = [row for row in rest if row[0].casefold() not in word_list("totals")]
     return [f"{' '.join(row[:-1])}: {row[-1]} {heading[-1].lower()}" for row in body]
 
 

@@ -297,7 +297,7 @@ def _bought_as_counted(
 ) -> tuple[Yarn, list[Yarn]]:
     """``5 (6, 7) skeins of worsted, 210 yd/100 g at $14.50``: what is bought is the pattern's own yarn.
 
-    ``7 skeins of DK at $19, 231 yds each: how much is that?``: so many of it, where no pattern is spoken of.
+    ``7 skeins of DK at $19, 231 yds each: what does it cost?``: so many of it, where no pattern is spoken of.
     """
     counted = bool(amounts.need) and all(phrase.kind == "count" for phrase in amounts.need)
     both = merge_yarns(pattern, yarns[0]) if counted and len(yarns) == 1 else None
