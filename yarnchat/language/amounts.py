@@ -127,8 +127,9 @@ def _of_what_there_was(sentence: Sentence) -> None:
         joins = joins or (_of_a_skein(two) and of_it)
         if joins and one.kind == "mass" and _of_a_skein(two):
             two.kind, two.value = "mass", Series((two.value.mass.value,), two.value.mass.unit)
-        said = [sentence.lower_at(at) for at in range(two.last, two.last + 2)]
-        joins = joins or said[0] in ("total", "altogether") or said in (["in", "total"], ["in", "all"])
+        said = [sentence.lower_at(at) for at in range(two.last, two.last + 3)]
+        summed = {"total", "altogether"} & {said[0], said[2] if said[:2] == ["in", "it"] else ""}
+        joins = joins or bool(summed) or said[:2] in (["in", "total"], ["in", "all"])
         if joins and one.kind in AMOUNTS and one.kind == two.kind and not two.flags:
             two.flags = frozenset({"in all"})
 

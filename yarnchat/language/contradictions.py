@@ -183,8 +183,18 @@ def _matched_and_not(sentence: Sentence) -> str:
         for p in told
         if 0 <= p.first - cue.last <= _A_FEW and not sentence.parted(cue.last, p.first)
     ]
+    if not beside and len(told) == _OF_BOTH and _gets_it(sentence):
+        beside = told[:1]  # I'm getting exactly the pattern's gauge: it is 18 sts to 4 in, mine is 22
     others = [p for p in told if beside and abs(_stitches_per_cm(p) / _stitches_per_cm(beside[0]) - 1) > _SAME_GAUGE]
     return f"{others[0].value} beside {beside[0].value}" if others else ""
+
+
+def _gets_it(sentence: Sentence) -> bool:
+    """``I'm getting exactly the pattern's gauge``: whether she says of herself that she has the gauge."""
+    said = [cue for cue in sentence.cues if cue.kind in ("yarn.have", "gauge.does")]
+    hers = [cue.last for cue in said if sentence.lower_at(cue.first) in ("i", "i'm", "im", "we", "we're")]
+    kept = [cue.first for cue in sentence.cues if cue.kind == "same.gauge"]
+    return any(0 <= first - last <= _A_FEW and not sentence.parted(last, first) for first in kept for last in hers)
 
 
 def _stitches_per_cm(phrase: Phrase) -> float:

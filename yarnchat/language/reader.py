@@ -403,7 +403,7 @@ def _joined(sentence: Sentence, left: int, right: int) -> bool:
     return left <= right and all(sentence.kind_at(at) in _SIGNS for at in range(left, right))
 
 
-_SIGNS = frozenset({"COMMA", "COLON", "AT", "HOLD", "DASH", "EQ"})
+_SIGNS = frozenset({"COMMA", "COLON", "AT", "HOLD", "DASH", "EQ", "LPAR"})
 _THINGS = frozenset({"WORD", "SIZES", "NEEDLE"})
 """What both may be of that are no yarns: both sizes, both needles."""
 
