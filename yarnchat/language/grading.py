@@ -247,13 +247,10 @@ def _two_chests(sentence: Sentence, phrases: Taken) -> bool:
     chests = [p for p in phrases if p.kind == "small" and not beside.isdisjoint((p.first, p.last))]
     one_size = not word_list("of_one_size").isdisjoint(token.lower for token in sentence.tokens)
     listed = any(phrase.kind in ("smalls", "sizes", "sizenames") for phrase in phrases)
-    hers = any(sentence.lower_at(at) in _HERS for chest in chests for at in range(chest.first - 3, chest.last + 2))
+    near = {sentence.lower_at(at) for chest in chests for at in range(chest.first - 3, chest.last + 2)}
+    hers = not near.isdisjoint(word_list("of_a_body"))
     took = sentence.said("used.before") or any(sentence.kind_at(chest.last + 1) == "COLON" for chest in chests)
     return took and len({p.value for p in chests}) == 2 and len(cues) > 1 and not (one_size or listed or hers)
-
-
-_HERS = frozenset({"my", "i'm", "im", "i", "pattern", "pattern's", "jumper", "sweater", "cardigan"})
-"""Beside a chest, what says that it is of a body, or of the garment it is to go into."""
 
 
 def _one_listed_took(sentence: Sentence, phrases: Taken) -> bool:
