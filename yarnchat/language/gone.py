@@ -42,6 +42,26 @@ def some_were_given(sentence: Sentence) -> None:
     sentence.phrases.sort(key=lambda phrase: phrase.first)
 
 
+def half_of_one_gone(sentence: Sentence) -> None:
+    """``5 balls, but used half of one for a swatch``, ``half of one is gone``: half a skein less."""
+    halves = [at for at, token in enumerate(sentence.tokens) if token.lower == "half"]
+    halves = [at for at in halves if [sentence.lower_at(at + 1), sentence.lower_at(at + 2)] == ["of", "one"]]
+    if len(halves) != 1 or not sentence.said("ask.enough"):
+        return
+    [at] = halves
+    away = any(cue.kind == "have.given" and cue.last == at for cue in sentence.cues)
+    away = away or any(cue.kind in ("have.gone", "used.after") and at < cue.first <= at + 4 for cue in sentence.cues)
+    count = sentence.last_before(at, "count")
+    if not away or count is None or len(count.value.values) != 1 or count.value.values[0] <= 1:
+        return
+    _take_off(count, 0.5)
+    sentence.unsay_where(
+        lambda cue: cue.kind in ("have.gone", "have.given", "have.part") and at - 3 <= cue.first <= at + 4
+    )
+    sentence.phrases.append(Phrase("one", at, at + 3, Series((0.5,), "skein")))
+    sentence.phrases.sort(key=lambda phrase: phrase.first)
+
+
 def left_of_so_many(sentence: Sentence) -> None:
     """``80 g and 65 g left of two 100 g skeins``: the skeins of which something is left, and none besides."""
     weighed = next((phrase.last for phrase in sentence.phrases if phrase.kind == "mass"), None)

@@ -31,6 +31,7 @@ from yarnchat.language.counts import (
 from yarnchat.language.denied import strands_denied
 from yarnchat.language.garment_words import kinds_of_garments
 from yarnchat.language.gone import (
+    half_of_one_gone,
     left_of_so_many,
     one_is_half,
     some_are_gone,
@@ -358,6 +359,7 @@ _STEPS = (
     asked_in_skeins,
     scattered_counts,
     spare_skeins,
+    half_of_one_gone,
     some_were_given,
     some_are_half,
     share_of_hers,

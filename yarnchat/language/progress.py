@@ -406,6 +406,14 @@ def _is_a_share(phrase: Phrase) -> bool:
 _A_CLAUSE = 7
 
 
+def _of_a_skein(sentence: Sentence, at: int) -> bool:
+    """``half of one for a swatch``, ``one is three quarters gone``: a part of one skein, and none of the work."""
+    behind = [sentence.lower_at(on) for on in range(at + 1, at + 3)]
+    before = [sentence.lower_at(on) for on in range(max(0, at - 5), at)]
+    one_is = any(pair in (["one", "is"], ["them", "is"], ["one", "of"]) for pair in map(list, pairwise(before)))
+    return behind == ["of", "one"] or (one_is and any(phrase.kind == "count" for phrase in sentence.phrases))
+
+
 def _spoken_fraction(sentence: Sentence) -> float | None:
     """A fraction in words that no amount took: ``two thirds done``, ``half way``, ``three quarters through``."""
     covered = {index for phrase in sentence.phrases for index in range(phrase.first, phrase.last)}
@@ -420,6 +428,8 @@ def _spoken_fraction(sentence: Sentence) -> float | None:
             continue  # the half-used cake
         if sentence.lower_at(at - 2) == "is" and sentence.lower_at(at - 1) in ("that", "this", "it"):
             continue  # is that half?
+        if _of_a_skein(sentence, at):
+            continue
         lead = at - 1 if sentence.kind_at(at - 1) != "DASH" else at - 2
         part = _TOPS.get(sentence.lower_at(lead), 1) * _SPOKEN[token.lower]
         first = lead if sentence.lower_at(lead) in _TOPS else at
