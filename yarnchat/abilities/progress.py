@@ -14,7 +14,7 @@ from yarnchat.abilities.sanity import positive, sane
 from yarnchat.answers import Amount
 from yarnchat.fabric.progress import FROM_A_POINT, fraction_done, half_way_row, total_need
 from yarnchat.fabric.skeins import ROUNDING_NOISE, whole_skeins
-from yarnchat.quantity import Quantity, factor, is_length, number, to_figures
+from yarnchat.quantity import MASSES, Quantity, factor, is_length, number, to_figures
 from yarnchat.queries import EVENLY, FROM_ITS_CENTRE, NARROWING, Holding, Progress, PutUp, Query, Yarn
 from yarnchat.refusals import refused, unclear
 
@@ -143,6 +143,8 @@ def _measure(query: Query) -> Measure:
     holdings = (*query.used, *query.stash)
     if not holdings:
         raise unclear(f"How much yarn is used so far? {EXAMPLE}")
+    if query.want in ("mass", *MASSES) and label and label.mass:
+        return Measure(label.mass.unit if query.want == "mass" else query.want, label)
     units = [held.unit for held in holdings]
     plain = next((unit for unit in units if unit != "skein"), None)
     if plain:

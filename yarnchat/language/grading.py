@@ -249,7 +249,8 @@ def _two_chests(sentence: Sentence, phrases: Taken) -> bool:
     listed = any(phrase.kind in ("smalls", "sizes", "sizenames") for phrase in phrases)
     near = {sentence.lower_at(at) for chest in chests for at in range(chest.first - 3, chest.last + 2)}
     hers = not near.isdisjoint(word_list("of_a_body"))
-    took = sentence.said("used.before") or any(sentence.kind_at(chest.last + 1) == "COLON" for chest in chests)
+    headed = (p for p in phrases if p.kind in _AMOUNTS and sentence.kind_at(p.first - 1) == "COLON")
+    took = sentence.said("used.before") or any(headed)
     return took and len({p.value for p in chests}) == 2 and len(cues) > 1 and not (one_size or listed or hers)
 
 

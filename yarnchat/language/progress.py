@@ -160,8 +160,9 @@ def _row_role(sentence: Sentence, phrase: Phrase, told: dict[str, float]) -> str
         if to_go:
             return "to go"
         role = "total" if "done" in told or _says_total(sentence, phrase) else "done"
-        if role in told and set(told) == {"total"} and _says_worked(sentence, phrase):
-            return "done"  # 250 rows, has done 120 rows
+        reached = _says_worked(sentence, phrase) or sentence.lower_at(phrase.first - 1) in ("at", "on")
+        if role in told and set(told) == {"total"} and reached:
+            return "done"  # 250 rows, has done 120 rows; I'm at row 60
         return role if role not in told else None
     if len(told) != 1:
         return None

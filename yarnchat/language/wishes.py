@@ -370,7 +370,8 @@ def _unit_asked(sentence: Sentence) -> str | None:
         of_yarn = token.kind == "SHORT" and sentence.kind_at(at + 1) == "OF" and sentence.lower_at(at + 2) in _YARN
         if token.kind not in ("LEN", "MASS") and not of_yarn:
             continue
-        before = [sentence.lower_at(at - 2), sentence.lower_at(at - 1)]
+        further = sentence.lower_at(at - 1) == "more"  # how many more grams
+        before = [sentence.lower_at(at - 2 - further), sentence.lower_at(at - 1 - further)]
         ends = sentence.kind_at(at + 1) in ("STOP", "") or sentence.lower_at(at + 1) == "please"
         summed = before[1] == "total" and token.kind == "LEN"
         alone = sentence.kind_at(at - 1) in ("", "STOP", "NEWLINE", "COMMA") and sentence.lower_at(at + 1) != "."
