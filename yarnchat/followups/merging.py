@@ -97,7 +97,11 @@ def _with_rows(query: Query, told: _Told) -> Query:
     alone = told.now.slots() == {"progress"}
     asked_again = alone or talk_of(told.before).carries in told.reading.cues
     if before and asked_again and query.progress and query.progress.rows_done and query.progress.rows_total is None:
-        query = replace(query, progress=replace(before, rows_done=query.progress.rows_done))
+        told_rows = query.progress.rows_done
+        cues = told.reading.cues
+        in_all = "progress.whole" in cues and "progress.weak" not in cues  # what if I make it 240 rows long?
+        rows = replace(before, rows_total=told_rows) if in_all else replace(before, rows_done=told_rows)
+        query = replace(query, progress=rows)
     if before and now and now.rows_total and now.rows_done is None:
         query = replace(query, progress=replace(before, rows_total=now.rows_total))
     shaped = any(cue.startswith("shape.") for cue in told.reading.cues)

@@ -122,7 +122,7 @@ def _of_what_there_was(sentence: Sentence) -> None:
     """``used 250 m of my 600 m``: the second amount is all there was."""
     for one, two in zip(sentence.phrases, sentence.phrases[1:], strict=False):
         gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
-        joins = "of" in gap and set(gap) - {"are", "is", "gone", "used", "already", "up"} <= _OF_ALL
+        joins = "of" in gap and set(gap) - {"are", "is", "gone", "used", "already", "up", "so", "far"} <= _OF_ALL
         of_it = not {"from", "of"}.isdisjoint(gap) and set(gap) <= _FROM_A_SKEIN
         joins = joins or (_of_a_skein(two) and of_it)
         if joins and one.kind == "mass" and _of_a_skein(two):

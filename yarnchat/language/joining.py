@@ -246,8 +246,20 @@ def _gauge_of_a_weight(sentence: Sentence) -> None:
             "TO",
         )
         others = {other.value[0] for other in weights if other is not phrase}
-        if led and sentence.kind_at(phrase.last) == "GAUGE" and phrase.value[0] in others and len(others) > 1:
+        if not led or sentence.kind_at(phrase.last) != "GAUGE":
+            continue
+        if phrase.value[0] in others and len(others) > 1:
             phrase.kind, phrase.flags = "not_meant", frozenset({"gauge"})
+        elif len(weights) == _OF_BOTH and phrase.value[0] not in others and _several_strands(sentence):
+            sentence.mark("pattern.after", phrase.last, phrase.last + 1)  # two DKs together at the chunky gauge
+            sentence.mark("same.gauge")
+
+
+_OF_BOTH = 2
+
+
+def _several_strands(sentence: Sentence) -> bool:
+    return any(phrase.kind == "strands" and phrase.value > 1 for phrase in sentence.phrases)
 
 
 def _row_of_a_place(sentence: Sentence) -> None:
@@ -328,7 +340,6 @@ _TRADE_LENGTHS = frozenset({Quantity(10, "cm"), Quantity(4, "in")})
 
 _STEPS = (
     take_back,
-    _gauge_of_a_weight,
     _row_of_a_place,
     needle_sizes,
     besides_the_yarn,
@@ -353,6 +364,7 @@ _STEPS = (
     _strands_at_once,
     _doubled_up,
     strands_denied,
+    _gauge_of_a_weight,
     numbered_weight,
     kinds_of_garments,
     _over_a_trade_length,
