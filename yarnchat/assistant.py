@@ -521,8 +521,10 @@ class Assistant:
         if not self._offered or query.slots() - _OF_A_YARN_AGAIN:
             return
         meant = None
-        if "follow.first" in reading.cues and not told:
-            meant = self._offered[0]
+        if "follow.first" in reading.cues and len(told) < 2:
+            meant = next(
+                (yarn for yarn in self._offered if not told or yarn.weight_class == told[0].weight_class), None
+            )
         elif len(told) == 1 and ("follow.back" in reading.cues or self._is_another(told[0], reading)):
             alike = (
                 yarn

@@ -46,6 +46,13 @@ class PutUp:
             return self
         return replace(self, length=self.other_length, other_length=self.length)
 
+    def wound_in(self, skeins: PutUp) -> PutUp | None:
+        """The same yarn in skeins of which only the mass is told; None where either does not say enough for it."""
+        length, mass, other = self.length, self.mass, skeins.mass
+        if length is None or mass is None or other is None or not mass.value or skeins != PutUp(mass=other):
+            return None
+        return PutUp(Quantity(length.value * other.to(mass.unit).value / mass.value, length.unit), other)
+
     def __str__(self) -> str:
         if self.length is None:
             return f"{self.mass} skeins"

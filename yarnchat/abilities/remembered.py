@@ -9,8 +9,7 @@ from typing import Any
 
 from yarnchat.abilities.base import Context
 from yarnchat.notebook import NotebookError, Settings, StoredSwatch
-from yarnchat.quantity import Quantity
-from yarnchat.queries import PutUp, Query, Yarn
+from yarnchat.queries import Query, Yarn
 
 
 @dataclass(frozen=True)
@@ -65,15 +64,8 @@ class Memory:
         if yarn.weight_class:
             unsaid -= {"class_as_said"}
         filled = replace(yarn, **{name: getattr(known, name) for name in unsaid})
-        return replace(filled, put_up=_wound(yarn.put_up, known.put_up) or filled.put_up)
-
-
-def _wound(said: PutUp | None, known: PutUp | None) -> PutUp | None:
-    """A skein of which only the mass is said, ``hanks of 100 g``, with the length so much of the known yarn has."""
-    if not said or not known or not (said.mass and known.mass and known.length) or said.length or not known.mass.value:
-        return None
-    share = said.mass.to(known.mass.unit).value / known.mass.value
-    return replace(said, length=Quantity(known.length.value * share, known.length.unit))
+        wound = known.put_up.wound_in(yarn.put_up) if known.put_up and yarn.put_up else None  # hanks of 100 g
+        return replace(filled, put_up=wound or filled.put_up)
 
 
 def memory(context: Context) -> Memory:

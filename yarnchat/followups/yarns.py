@@ -231,6 +231,8 @@ def _changed(old: Yarn, new: Yarn, *, correcting: bool = False) -> Yarn:
         return new
     if new.put_up and old.put_up and (both := merged_put_up(old.put_up, new.put_up)):
         new = replace(new, put_up=both)
+    elif new.put_up and old.put_up and (wound := old.put_up.wound_in(new.put_up)):
+        new = replace(new, put_up=wound)  # how many 50 g balls is that?
     elif new.put_up and old.put_up and correcting and new.put_up.mass is None and new.put_up.length:
         new = replace(new, put_up=replace(old.put_up, length=new.put_up.length, other_length=None))
     return new.filled_from(old)
