@@ -121,6 +121,19 @@ def _budget(sentence: Sentence) -> Refusal | None:
     )
 
 
+def _enough_of_each(sentence: Sentence) -> Refusal | None:
+    """``I've 200 m of red and 180 m of blue. It wants 190 m of each. Enough?``: a question for each of them."""
+    told = [p for p in sentence.phrases if p.kind == "length" or (p.kind == "putup" and not p.value.mass)]
+    asked = sentence.said("ask.enough") and sentence.said("follow.each") and sentence.said("have.before")
+    if not asked or len(told) <= _OF_ONE:
+        return None
+    return unclear("Ask of one colour at a time: what you have of it, and what it takes.")
+
+
+_OF_ONE = 2
+"""What she has and what is needed."""
+
+
 def _cost_of_some(sentence: Sentence, query: Query) -> Refusal | None:
     """``£14 a skein, used 62 g: worth?``, ``what did the yarn in the hat cost?``: of a part of a skein."""
     asked = sentence.said("ask.cost") and bool(query.amounts) and not query.stash
@@ -148,6 +161,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or denied_weight(sentence, query)
         or _budget(sentence)
         or _cost_of_some(sentence, query)
+        or _enough_of_each(sentence)
         or _each_thing(sentence, query, amounts)
         or doubled(sentence)
         or _either_lot(sentence)
