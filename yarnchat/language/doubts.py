@@ -124,8 +124,8 @@ def _budget(sentence: Sentence) -> Refusal | None:
 def _enough_of_each(sentence: Sentence) -> Refusal | None:
     """``I've 200 m of red and 180 m of blue. It wants 190 m of each. Enough?``: a question for each of them."""
     told = [p for p in sentence.phrases if p.kind == "length" or (p.kind == "putup" and not p.value.mass)]
-    asked = sentence.said("ask.enough") and sentence.said("follow.each") and sentence.said("have.before")
-    if not asked or len(told) <= _OF_ONE:
+    each = any(token.lower == "of each" for token in sentence.tokens)
+    if not (each and sentence.said("ask.enough") and sentence.said("have.before")) or len(told) <= _OF_ONE:
         return None
     return unclear("Ask of one colour at a time: what you have of it, and what it takes.")
 
