@@ -134,6 +134,16 @@ _OF_ONE = 2
 """What she has and what is needed."""
 
 
+def _one_of_them_alone(sentence: Sentence) -> Refusal | None:
+    """``I have 600 yds of fingering and 200 yds of sport. Would the fingering alone do?``: of two lots, one."""
+    weights = [phrase for phrase in sentence.phrases if phrase.kind in ("weight", "name")]
+    alone = any(sentence.lower_at(phrase.last) == "alone" for phrase in weights)
+    told = {phrase.value for phrase in weights}
+    if not (alone and sentence.said("ask.enough") and len(told) > 1):
+        return None
+    return unclear("Ask of that one alone: how much of it you have, and what the pattern takes.")
+
+
 def _cost_of_some(sentence: Sentence, query: Query) -> Refusal | None:
     """``£14 a skein, used 62 g: worth?``, ``what did the yarn in the hat cost?``: of a part of a skein."""
     asked = sentence.said("ask.cost") and bool(query.amounts) and not query.stash
@@ -162,6 +172,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _budget(sentence)
         or _cost_of_some(sentence, query)
         or _enough_of_each(sentence)
+        or _one_of_them_alone(sentence)
         or _each_thing(sentence, query, amounts)
         or doubled(sentence)
         or _either_lot(sentence)
