@@ -171,7 +171,8 @@ def _two_needles(sentence: Sentence) -> Refusal | None:
 
 def _matched_and_not(sentence: Sentence) -> str:
     """``22 sts to 10 cm; I match its gauge, at 18 sts to 10 cm``: two gauges where one is said to be kept; else ""."""
-    told = [phrase for phrase in sentence.phrases if phrase.kind == "gauge"]
+    gauges = (phrase for phrase in sentence.phrases if phrase.kind == "gauge")
+    told = [phrase for phrase in gauges if phrase.value.stitches > 0 and phrase.value.over.value > 0]
     matched = [
         cue
         for cue in sentence.cues
