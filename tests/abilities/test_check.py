@@ -117,6 +117,29 @@ def test_a_clean_line_has_one_note_that_says_what_was_compared(query: Query) -> 
 
 FAULTS = [
     pytest.param(
+        Query(colours=(Colour("MC", (skeins(4),)), Colour("CC", (skeins(2),)), Colour("", (skeins(7),)))),
+        "error",
+        ["4 + 2 skeins are 6, not 7 skeins"],
+        id="MC 4, CC 2; 7 in all",
+    ),
+    pytest.param(
+        Query(
+            pattern=Yarn(put_up=label(130, "m", grams=None)), yarns=(Yarn("Fenn DK", put_up=label(120, "m", grams=50)),)
+        ),
+        "error",
+        ["A skein is 130 m and 120 m"],
+        id="120 m a ball, and 130 m each",
+    ),
+    pytest.param(
+        Query(
+            pattern=Yarn(put_up=label(220, "m")),
+            colours=(Colour("CC", (skeins(1), Series((230,), "m")), PutUp(mass=Quantity(100, "g"))),),
+        ),
+        "error",
+        ["1 skein × 220 m = 220 m"],
+        id="CC 1 x 100 g of 220 m/100 g, 230 m: 10 m short",
+    ),
+    pytest.param(
         Query(pattern=Yarn(put_up=label(218, other=238))),
         "error",
         ["218 yd", "238 m", "more yards than metres", "swapped"],

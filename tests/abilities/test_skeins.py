@@ -95,6 +95,28 @@ def test_picked_size_answers_as_one() -> None:
     assert not draft.sizes
 
 
+def test_some_of_the_sizes() -> None:
+    query = replace(count(need(1050, 1150, 1260, 1390, unit="yd"), "200 yd"), pick="2nd and 4th")
+    # 1150/200 = 5.75 -> 6; 1390/200 = 6.95 -> 7
+    assert [(part.name, part.figures["skeins"]) for part in ask(ABILITY, query).sizes] == [("size 2", 6), ("size 4", 7)]
+
+
+def test_what_colours_cost_together() -> None:
+    colours = (replace(need(700, unit="m"), name="MC"), replace(need(220, unit="m"), name="CC"))
+    yarn = Yarn(put_up=wound("115 m", "50 g"), price=Price(4.2, "£"))
+    draft = ask(ABILITY, Query(colours=colours, yarns=(yarn,)))
+    # 700/115 = 6.09 -> 7 and a spare, 33.60; 220/115 = 1.91 -> 2, 8.40
+    hold(draft.figures, {"cost": (42.0, "£")})
+    assert "£42.00 in all" in draft.headline
+
+
+def test_counted_skeins_cost_what_they_cost() -> None:
+    yarn = Yarn(put_up=wound("231 yd"), price=Price(19, "$"))
+    draft = ask(ABILITY, Query(colours=(need(7, unit="skein"),), yarns=(yarn,)))
+    # 7 x 19 = 133; 7 x 231 = 1617
+    hold(draft.figures, {"skeins": 7, "spare": 0, "cost": (133, "$"), "length": (1617, "yd")})
+
+
 PICKS = [("first", 640), ("last", 810), ("M", 720), ("middle", 720), ("3", 810)]
 
 
