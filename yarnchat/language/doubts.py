@@ -150,7 +150,8 @@ def _cost_of_some(sentence: Sentence, query: Query) -> Refusal | None:
     past = any(token.lower == "did" for token in sentence.tokens)
     if not asked or not (past or sentence.said("used.before")) or sentence.said("pattern.noun", "pattern.verb"):
         return None
-    if all(series.unit == "skein" for series in query.amounts):
+    swapped = len({yarn.weight_class for yarn in query.both_sides if yarn.weight_class}) > 1
+    if swapped or all(series.unit == "skein" for series in query.amounts):
         return None
     return unclear("What a part of a skein is worth I do not reckon: yarn is bought in whole skeins.")
 
