@@ -9,7 +9,7 @@ from yarnchat.abilities.agreement import Report
 from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.sanity import sane
 from yarnchat.answers import Finding
-from yarnchat.quantity import Quantity
+from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import Colour, Grading, Needle, PutUp, Query, Series, Yarn
 from yarnchat.refusals import unclear
 
@@ -29,6 +29,7 @@ def answer(query: Query, _context: Context) -> Draft:
     agreement.lengths_of_one(yarns, report)
     query = replace(query, colours=tuple(_labelled(colour, _label(yarns)) for colour in query.colours))
     _amounts(query, _label(yarns), report)
+    _skein_told_twice(query, _label(yarns), report)
     _told_twice(query, yarns, report)
     unchecked.note(query, yarns, _label(yarns), report)
     if not report.compared and not report.remarks:
@@ -50,6 +51,21 @@ def _amounts(query: Query, label: PutUp | None, report: Report) -> None:
         materials.total(colours, report)
         size_lists.rising("", chests, "chest", query.sizes, report)
     size_lists.names_rise(query.sizes, report)
+
+
+def _skein_told_twice(query: Query, label: PutUp | None, report: Report) -> None:
+    """``100 g, 110 m, 101 yds``: a lone length in the other unit, about as long as the label's, is that once more."""
+    lone = query.amounts[0] if len(query.amounts) == 1 and len(query.amounts[0].values) == 1 else None
+    length = label.length if label else None
+    if lone is None or length is None or not length.value or lone.unit not in LENGTHS or lone.unit == length.unit:
+        return
+    if _ABOUT[0] < lone.first().to(length.unit).value / length.value < _ABOUT[1]:
+        report.compared.append("length in yards against length in metres")
+        agreement.duals(length, lone.first(), report)
+
+
+_ABOUT = (0.75, 1.33)
+"""So far a length may be from the label's to be the same told in another unit (common practice, no source)."""
 
 
 def _labelled(colour: Colour, label: PutUp | None) -> Colour:
