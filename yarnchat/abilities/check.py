@@ -27,11 +27,12 @@ def answer(query: Query, _context: Context) -> Draft:
         agreement.yarn(said, report)
     agreement.rates(yarns, report)
     agreement.lengths_of_one(yarns, report)
-    query = replace(query, colours=tuple(_labelled(colour, _label(yarns)) for colour in query.colours))
-    _amounts(query, _label(yarns), report)
-    _skein_told_twice(query, _label(yarns), report)
+    label = _label(yarns)
+    query = replace(query, colours=tuple(_labelled(colour, label) for colour in query.colours))
+    _amounts(query, label, report)
+    _skein_told_twice(query, label, report)
     _told_twice(query, yarns, report)
-    unchecked.note(query, yarns, _label(yarns), report)
+    unchecked.note(query, yarns, label, report)
     if not report.compared and not report.remarks:
         lacking = f" Not compared: {'; '.join(dict.fromkeys(report.missed))}." if report.missed else ""
         raise unclear(

@@ -54,8 +54,7 @@ def held_with(sentence: Sentence, query: Query) -> Refusal | None:
 
 def held_untold(sentence: Sentence, query: Query) -> Refusal | None:
     """``hold the sock yarn with itself``, ``the two held together give DK``: strands of which no yarn is told to be."""
-    denied = (p for p in sentence.phrases if p.kind == "not_meant" and isinstance(p.value, int))
-    strands = [*denied, *(phrase for phrase in sentence.phrases if phrase.kind == "strands")]
+    strands = any(p.kind == "strands" or (p.kind == "not_meant" and isinstance(p.value, int)) for p in sentence.phrases)
     if strands or not query.colours or any((yarn.strands or 1) > 1 for yarn in query.both_sides):
         return None
     holding = [at for at, token in enumerate(sentence.tokens) if token.lower in ("hold", "holding", "held")]
