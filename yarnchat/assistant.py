@@ -719,6 +719,13 @@ def _settled(meant: _Meant, reading: Reading) -> None:
         raise reading.refusal
     if reading.query.want == "skeins" and not talk.counts and not meant.query.slots() & {"need", "stash"}:
         raise unclear("How much does the pattern take? Type for example: 1200 yd, or: 6 skeins of 210 yd each.")
+    if "measures left aside" in talk.heeds and len(reading.measures_aside) > 1:
+        sizes = " and ".join(f"“{printable(piece)}”" for piece in reading.measures_aside[:3])
+        raise unclear(
+            f"I can't tell what to do with {sizes} here. For another size type for example: "
+            "the 96 cm chest takes 920 m, how much for 104 cm?",
+            *reading.measures_aside,
+        )
     _nothing_left(reading, meant.query if meant.kept else reading.query, meant.ability)
 
 

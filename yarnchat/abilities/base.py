@@ -65,8 +65,8 @@ class Context:
         return self.open_notebook()
 
 
-Heed = Literal["doubt", "doubtful number", "number left over"]
-"""What of a reading makes the assistant ask, not answer: a doubt, one about a number, a number with no place."""
+Heed = Literal["doubt", "doubtful number", "number left over", "measures left aside"]
+"""What of a reading makes the assistant ask, not answer: a doubt, one about a number, a number with no place, sizes."""
 EVERYTHING: frozenset[Heed] = frozenset({"doubt", "doubtful number", "number left over"})
 
 

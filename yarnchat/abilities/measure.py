@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from yarnchat.abilities import buying, sanity
-from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
+from yarnchat.abilities.base import EVERYTHING, Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.needs import ROUNDED_UP, Needs, masses, needs
 from yarnchat.abilities.remembered import Memory, memory
 from yarnchat.answers import Amount, Figures, Part
@@ -321,5 +321,11 @@ ABILITY = Ability(
         }
     ),
     answer=answer,
-    talk=Talk(carries="ask.measure", of_one_yarn=True, of_lengths=True, of_hers=True),
+    talk=Talk(
+        carries="ask.measure",
+        of_one_yarn=True,
+        of_lengths=True,
+        of_hers=True,
+        heeds=EVERYTHING | {"measures left aside"},
+    ),
 )

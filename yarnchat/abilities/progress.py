@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from yarnchat.abilities.agreement import percent
-from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
+from yarnchat.abilities.base import EVERYTHING, Ability, Context, Draft, Frame, Talk
 from yarnchat.abilities.buying import ONE_LOT, skeins_said
 from yarnchat.abilities.needs import needs
 from yarnchat.abilities.remembered import memory
@@ -291,5 +291,9 @@ ABILITY = Ability(
     ),
     uses=frozenset({"progress", "used", "stash", "need", "pattern", "yarn", "want"}),
     answer=answer,
-    talk=Talk(alone=lambda query, _: bool(query.used and query.progress), carries="ask.progress"),
+    talk=Talk(
+        alone=lambda query, _: bool(query.used and query.progress),
+        carries="ask.progress",
+        heeds=EVERYTHING | {"measures left aside"},
+    ),
 )

@@ -8,8 +8,8 @@ from math import log
 from yarnchat.choosing import talk_of
 from yarnchat.language.reading import Reading
 from yarnchat.language.skein_limits import SKEIN_M
-from yarnchat.quantity import LENGTHS
-from yarnchat.queries import PutUp, Query, Series, Yarn
+from yarnchat.quantity import LENGTHS, MASSES
+from yarnchat.queries import Colour, PutUp, Query, Series, Yarn
 
 
 def small_length_is_put_up(before: Query, reading: Reading) -> Query:
@@ -41,6 +41,21 @@ def small_length_is_put_up(before: Query, reading: Reading) -> Query:
         return now
     told = replace(yarn, put_up=PutUp(length=own), price=yarn.price or now.pattern.price)
     return replace(now, colours=(), yarns=(told,), pattern=Yarn())
+
+
+def mass_is_the_amount(before: Query, now: Query) -> Query:
+    """``and a 60 g one?``, after how long 45 g are: a mass told as one skein's is the amount again."""
+    sides = [yarn for yarn in now.both_sides if yarn != Yarn()]
+    label = sides[0].put_up if len(sides) == 1 else None
+    weighed = bool(before.amounts) and all(series.unit in MASSES for series in before.amounts)
+    if label is None or label.mass is None or label.length or sides != [Yarn(put_up=label)]:
+        return now
+    if now.colours or not weighed or not talk_of(before).of_lengths:
+        return now
+    if not any(yarn.put_up and yarn.put_up.length and yarn.put_up.mass for yarn in before.both_sides):
+        return now
+    amount = Series((label.mass.value,), label.mass.unit)
+    return replace(now, colours=(Colour(amounts=(amount,)),), pattern=Yarn(), yarns=())
 
 
 def _in_place_of_hers(before: Query, now: Query, length: Series) -> Query | None:

@@ -29,6 +29,8 @@ class Account:
     unused: list[str]
     aside: list[str]
     unknown: list[str]
+    measures: list[str]
+    """The measures of a garment among those left aside, as typed."""
 
 
 def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase]) -> Account:
@@ -48,7 +50,8 @@ def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase
     known = spent.union(*(range(cue.first, cue.last) for cue in sentence.cues))
     words = ((i, token.text) for i, token in enumerate(sentence.tokens) if token.kind == "WORD")
     unknown = [text for i, text in words if i not in known and text[0].isalpha()]
-    return Account(unused, _named(sentence, harmless), unknown)
+    measures = [sentence.words(p) for p in phrases if p.kind in (*_MEASURED, "smalls") and p.first in harmless]
+    return Account(unused, _named(sentence, harmless), unknown, measures)
 
 
 def _percents_again(phrases: Sequence[Phrase], used: Sequence[Phrase]) -> set[int]:

@@ -237,7 +237,25 @@ def _asked(sentence: Sentence, phrases: Taken) -> bool:
     """Whether other sizes are asked for."""
     said = sentence.said("ask.grade", "ask.per_size") or _resized(sentence, phrases)
     took = _one_took(sentence, phrases) or _one_listed_took(sentence, phrases) or _two_chests(sentence, phrases)
-    return said or _garment_sizes(phrases) or took
+    return said or _garment_sizes(phrases) or took or _sizes_alone(sentence, phrases)
+
+
+def _sizes_alone(sentence: Sentence, phrases: Taken) -> bool:
+    """``my 96 cm chest jumper took 8 balls. What about 104 and 112 cm?``: a last sentence of sizes and nothing else."""
+    smalls = [phrase for phrase in phrases if phrase.kind in ("small", "smalls")]
+    if len(smalls) < 2 or not sentence.said("measure.chest") or not sentence.text.rstrip().endswith("?"):
+        return False
+    begin = max((at for at in range(smalls[-1].first) if sentence.kind_at(at) == "STOP"), default=0)
+    told = {at for phrase in smalls for at in range(phrase.first, phrase.last)}
+    told |= {at for cue in sentence.cues if cue.kind in _SAYS_WHICH for at in range(cue.first, cue.last)}
+    asked = [at for at in range(begin, len(sentence.tokens)) if at not in told]
+    before = [phrase for phrase in phrases if phrase.last <= begin]
+    sample = any(phrase in smalls for phrase in before) and any(phrase.kind in _AMOUNTS for phrase in before)
+    return sample and all(sentence.kind_at(at) in _BESIDE_SIZES for at in asked)
+
+
+_SAYS_WHICH = ("follow.again", *_MEASURES)
+_BESIDE_SIZES = frozenset({"AND", "COMMA", "THE", "FOR", "ARTICLE", "OR", "STOP", "LPAR", "RPAR"})
 
 
 def _two_chests(sentence: Sentence, phrases: Taken) -> bool:

@@ -140,6 +140,7 @@ def _fill(sentence: Sentence) -> Reading:
         notes=notes,
         aside=[*(f"not {sentence.words(phrase)}" for phrase in denied), *numbers.aside],
         unused=[*numbers.unused, *([part] if part else [])],
+        measures_aside=numbers.measures,
         refusal=refusal,
         unknown=numbers.unknown,
         of_yarn=_of_yarn(sentence),

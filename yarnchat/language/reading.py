@@ -20,6 +20,8 @@ class Reading:
     """Numbers that found no place, as typed."""
     aside: list[str] = field(default_factory=list)
     """Numbers that say nothing of the yarn, with what they count: said back, and counted no further."""
+    measures_aside: list[str] = field(default_factory=list)
+    """The measures of a garment that are left aside: ``chest 104 cm``, ``18 x 20 cm``."""
     refusal: Refusal | None = None
     """Where the text contradicts itself, names two things at once or speaks of something else."""
     unknown: list[str] = field(default_factory=list)
