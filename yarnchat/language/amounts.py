@@ -64,7 +64,7 @@ def _by_their_words(sentence: Sentence, underway: bool) -> Amounts:
             continue
         scores = _scores(sentence, phrase, underway=underway, asked_enough=sentence.said("ask.enough"))
         role = max(scores, key=lambda name: scores[name])
-        role = USED if "used" in phrase.flags else HAVE if phrase.flags & {"in all", "left"} else role
+        role = USED if "used" in phrase.flags else HAVE if phrase.flags & {"in all", "left", "hers"} else role
         if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
             role = HAVE
         getattr(out, role).append(phrase)
@@ -170,13 +170,21 @@ def _joined_to_what_she_has(sentence: Sentence, out: Amounts) -> None:
     for phrase in [phrase for phrase in out.need if phrase.kind in ("count", "times", "mass")]:
         if phrase.first in needed:
             continue  # need 9 skeins and have 6
-        after = next((held for held in out.have if 0 <= held.first - phrase.last <= _A_WORD_OR_TWO), None)
-        if after and sentence.kind_at(phrase.last) == "AND":
+        after = next((held for held in out.have if _joins(sentence, phrase, held)), None)
+        if after:
             out.need.remove(phrase)
             out.have.insert(out.have.index(after), phrase)
 
 
 _A_WORD_OR_TWO = 2
+
+
+def _joins(sentence: Sentence, one: Phrase, held: Phrase) -> bool:
+    """``3 full balls and 20 g left``, ``2 balls, 210 m apiece, plus a part ball of 31 g``: whether they are one stash."""
+    if "hers" in held.flags:
+        joined = any(sentence.kind_at(at) == "AND" for at in range(one.last, held.first))
+        return joined and not sentence.parted(one.last, held.first)
+    return 0 <= held.first - one.last <= _A_WORD_OR_TWO and sentence.kind_at(one.last) == "AND"
 
 
 def _told(sentence: Sentence, phrase: Phrase, when: str) -> bool:

@@ -56,6 +56,7 @@ from yarnchat.language.mass_and_length import (
     mass_beside_length,
 )
 from yarnchat.language.needle_sizes import needle_sizes
+from yarnchat.language.opened import opened_skeins
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.pricing import besides_the_yarn, for_several, priced_by_mass, taken_off
 from yarnchat.language.put_ups import one_of_a_label, one_skeins_worth, priced_lengths, put_up_named, to_put_up
@@ -387,6 +388,7 @@ _STEPS = (
     will_so_many_do,
     one_beside_others,
     one_skein,
+    opened_skeins,
     put_up_named,
     priced_lengths,
     one_skeins_worth,
