@@ -12,26 +12,32 @@ from yarnchat.language.sentence import Sentence
 
 def denied_amounts(sentence: Sentence, taken: list[Phrase]) -> list[Phrase]:
     """Amounts said not to be so beside one of their kind that is: ``not 900 yards, 1900 yards``."""
-    told = [p for p in sentence.phrases if p not in taken and p.kind in ("length", "mass", "count", "gauge", "putup")]
+    told = [p for p in sentence.phrases if p not in taken and p.kind in _DENIED]
     denied = [phrase for phrase in told if _after_not(sentence, phrase)]
     denied += _once_so(sentence, told) + _only_so_many(sentence, told)
     kept = {kind for p in told if p not in denied for kind in _kinds_told(p)}
     return [phrase for phrase in denied if phrase.kind in kept]
 
 
+_DENIED = ("length", "mass", "count", "times", "gauge", "putup")
+
+
 def _kinds_told(phrase: Phrase) -> tuple[str, ...]:
     """What a phrase tells, by which another may be denied: a label is told beside ``not 100 g`` as a mass."""
     weighed = phrase.kind == "putup" and phrase.value.mass is not None
-    return (phrase.kind, "mass") if weighed else (phrase.kind,)
+    counted = phrase.kind == "times"  # 5 balls, 104 m each
+    return (phrase.kind, *(["mass"] if weighed else []), *(["count"] if counted else []))
 
 
 def _only_so_many(sentence: Sentence, told: list[Phrase]) -> list[Phrase]:
-    """``I don't have 6 skeins, only 5``: the first is denied, and the second is of its unit."""
+    """``I don't have 6 skeins, only 5``, ``… I have 5``: the first is denied, and the second is of its unit."""
     denied: list[Phrase] = []
     for one, two in itertools.pairwise(sentence.phrases):
         gap = {sentence.lower_at(at) for at in range(one.last, two.first)}
-        plain = one in told and one.kind in ("count", "length", "mass") and two.kind in (one.kind, "num")
-        if not plain or not gap & {"only", "just", "but"} or not denied_before(sentence, one.first):
+        plain = one in told and one.kind in ("count", "length", "mass")
+        plain = plain and bool({one.kind, "num"}.intersection(_kinds_told(two)))
+        has = any(cue.kind == "have.before" and one.last <= cue.first < two.first for cue in sentence.cues)
+        if not plain or not (gap & {"only", "just", "but"} or has) or not denied_before(sentence, one.first):
             continue
         if two.kind == "num":
             two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)

@@ -178,6 +178,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or doubled(sentence)
         or _either_lot(sentence)
         or _someone_elses(sentence)
+        or _hers_denied(sentence, amounts)
         or _needle_change(sentence)
         or gauges_apart(sentence)
         or _held_all_the_same(sentence)
@@ -225,6 +226,25 @@ def _someone_elses(sentence: Sentence) -> Refusal | None:
     return unclear(
         f"Do the {said} that are not yours count too? Leave them out, or say how many there are in all.", said
     )
+
+
+def _hers_denied(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``I don't have 6 balls``, and nothing that she has instead."""
+    owning = {cue.first for cue in sentence.cues if cue.kind == "have.before"}
+    for phrase in amounts.have:
+        lead = range(phrase.first - 2 * _A_WORD_OR_TWO, phrase.first)
+        has_not = any(
+            sentence.lower_at(at) in word_list("denying") and (at + 1 in owning or sentence.lower_at(at + 1) in _OWN)
+            for at in lead
+        )
+        if has_not and denied_before(sentence, phrase.first):
+            said = sentence.words(phrase)
+            return unclear(f"“{said}”: you say you haven't got that. What do you have?", said)
+    return None
+
+
+_OWN = frozenset({"have", "got", "own"})
+_A_WORD_OR_TWO = 2
 
 
 def _needle_change(sentence: Sentence) -> Refusal | None:

@@ -95,6 +95,8 @@ def _what_there_was(sentence: Sentence, count: Phrase, cue: Cue) -> bool:
     end = min(cue.first, count.last + _A_CLAUSE) if before else count.last + _A_CLAUSE
     behind = {sentence.lower_at(at) for at in range(count.last, end) if not sentence.parted(count.last, at)}
     lead = {sentence.lower_at(at) for at in range(count.first - 2, count.first)}
+    if "put right" in count.flags:
+        return False  # 6 balls, well, 4 really, I gave two away
     if "of" in lead:
         return True
     return not behind & word_list("still_there") and not lead & {"still", "now"} and (before or "had" in lead)

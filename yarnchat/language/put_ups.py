@@ -396,7 +396,7 @@ def put_up_named(sentence: Sentence) -> None:
         called = bool(_PUT_UP.search(lead)) or _in_an_aside(sentence, phrase)
         called = called or (phrase.kind == "length" and bool(_LABEL_SAYS.search(lead) or _IN_ONE.search(lead)))
         behind = [sentence.kind_at(at) for at in range(phrase.last, phrase.last + 4)]
-        called = called or _at_so_many(sentence, phrase)
+        called = called or _at_so_many(sentence, phrase) or _on_the_label(sentence, phrase)
         out_of_each = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + 3)]
         called = called or out_of_each[:2] in (["out", "of each"], ["from", "each"], ["of each", ""])
         each = behind[:3] == ["COMMA", "EACH", "SKEIN"] and behind[3] in ("", "STOP", "NEWLINE")
@@ -404,6 +404,17 @@ def put_up_named(sentence: Sentence) -> None:
         others = any(p is not phrase and p.kind in ("length", "num", "count") for p in sentence.phrases)
         if called or each or (they and others and phrase.kind == "length"):
             to_put_up(phrase)
+
+
+def _on_the_label(sentence: Sentence, phrase: Phrase) -> bool:
+    """``this worsted has 195 yards on the label``, ``170 m, says the ball band``, beside what is needed."""
+    behind = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + _ON_THE_BALL_BAND)]
+    told = behind[0] == "on" or behind[:2] in ([",", "says"], [",", "said"])
+    others = any(p.kind in ("length", "count") and p is not phrase for p in sentence.phrases)
+    return told and others and not word_list("bands").isdisjoint(behind)
+
+
+_ON_THE_BALL_BAND = 5
 
 
 def _at_so_many(sentence: Sentence, phrase: Phrase) -> bool:

@@ -101,14 +101,15 @@ def _settle_sock(place: _Place) -> None:
 
 
 def _settle_person(place: _Place) -> None:
-    """``a cardigan for the baby``, ``baby is asleep``: who it is for, and no weight of yarn."""
+    """``a cardigan for the baby``, ``baby is asleep``, ``a new baby``: who it is for, and no weight of yarn."""
     noun = place.after.kind in ("SKEIN", "WEIGHT", "PLY") or place.after.lower in word_list("yarn_nouns")
     if place.token.kind != "CLASS" or noun:
         return
     owned = place.before.lower in word_list("whose") or place.before.lower.endswith("'s")
     whose = owned and place.behind(2).kind not in ("IN", "OF", "WITH")
     begins = place.before.kind in ("", "STOP", "NEWLINE") or place.before.text in ("?", "!")
-    if whose or (begins and place.after.lower in ("is", "was", "has", "woke")):
+    born = place.before.lower in word_list("before_a_person") or place.after.lower in word_list("behind_a_person")
+    if whose or born or (begins and place.after.lower in ("is", "was", "has", "woke")):
         place.token.kind, place.token.value = "WORD", None
 
 

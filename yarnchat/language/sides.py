@@ -183,7 +183,8 @@ def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
     if cue.kind == "pattern.over" and sentence.lower_at(cue.first) == "than" and sentence.said("ask.compare"):
         return True  # is this one cheaper than that
     if cue.kind == "pattern.over" and sentence.lower_at(cue.first) == "from" and cue.last <= group.first:
-        return any(c.kind in _HAS_IT and c.first == group.last for c in sentence.cues)  # from the worsted I own
+        out_of_a_place = sentence.lower_at(cue.last + 1) in word_list("where_yarn_is")  # from your shelf I like this DK
+        return out_of_a_place or any(c.kind in _HAS_IT and c.first == group.last for c in sentence.cues)
     if cue.kind == "yarn.in" and sentence.lower_at(cue.first) == "out" and cue.last <= group.first:
         into = [c.first - group.last for c in sentence.cues if c.kind == "yarn.in"]
         gone = any(c.kind == "pattern.over" and c.first <= cue.first < c.last for c in sentence.cues)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 from yarnchat.language.lexicon import word_list
@@ -19,6 +20,7 @@ _LIKE = 2.0
 
 def take_back(sentence: Sentence) -> None:
     """Leaves out what is put right by what follows it, and says so; the number that puts it right has its unit."""
+    _denied_again(sentence)
     for at in range(1, len(sentence.phrases)):
         two = sentence.phrases[at]
         if not _put_right_by(sentence, sentence.phrases[at - 1], two):
@@ -36,7 +38,23 @@ def take_back(sentence: Sentence) -> None:
             continue
         if two.kind == "num":
             two.kind, two.value = one.kind, replace(two.value, unit=one.value.unit)
-        one.kind, two.notes = "not_meant", (*two.notes, said)
+        one.kind, two.notes, two.flags = "not_meant", (*two.notes, said), two.flags | {"put right"}
+
+
+def _denied_again(sentence: Sentence) -> None:
+    """``900 m of DK, no wait, not DK, aran``: what is told, said not to be so, and put right by what follows that."""
+    for at, (denied, meant) in enumerate(itertools.pairwise(sentence.phrases)):
+        gap = {sentence.lower_at(on) for on in range(denied.last, meant.first)}
+        lead = [sentence.lower_at(on) for on in range(denied.first - _A_FEW - 1, denied.first)]
+        if lead[-1] != "not" or word_list("taking_back").isdisjoint(lead) or not gap or not gap <= _BEFORE_THE_RIGHT:
+            continue
+        alike = (
+            p for p in sentence.phrases[max(0, at - _FAR) : at] if (p.kind, p.value) == (denied.kind, denied.value)
+        )
+        told = next(alike, None)
+        if told is not None and _is_of(told, meant):
+            meant.notes = (*meant.notes, f"{sentence.words(meant)}, and not {sentence.words(told)}")
+            told.kind = denied.kind = "not_meant"
 
 
 def _put_right_by(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
@@ -57,6 +75,7 @@ def _plainly(sentence: Sentence, two: Phrase) -> bool:
 
 _A_FEW = 3
 _PLAINLY = frozenset({"sorry", "mean", "meant", "wait", "oops", "correction", "scratch"})
+_BEFORE_THE_RIGHT = frozenset({",", "-", "but", "it's", "its"})
 _MARKS = frozenset({",", "-", ".", "..", "...", ":", ";", "…"})
 
 
