@@ -180,7 +180,7 @@ _A_WORD_OR_TWO = 2
 
 
 def _joins(sentence: Sentence, one: Phrase, held: Phrase) -> bool:
-    """``3 full balls and 20 g left``, ``2 balls, 210 m apiece, plus a part ball of 31 g``: whether they are one stash."""
+    """``3 full balls and 20 g left``, ``2 balls, 210 m apiece, plus a part ball of 31 g``: one stash."""
     if "hers" in held.flags:
         joined = any(sentence.kind_at(at) == "AND" for at in range(one.last, held.first))
         return joined and not sentence.parted(one.last, held.first)

@@ -6,6 +6,7 @@ import itertools
 import re
 from dataclasses import replace
 
+from yarnchat.language.labels import LABEL
 from yarnchat.language.lexicon import made_several, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
@@ -227,9 +228,9 @@ def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
 def sum_of_parts(sentence: Sentence) -> None:
     """``body 600 m, sleeves 350 m``, ``250 m for the hat and 300 m for the cowl``: what parts or things take, added.
 
-    Not where each of them is asked for.
+    Not where each of them is asked for, or is of a colour of its own.
     """
-    if asked_of_each(sentence):
+    if asked_of_each(sentence) or _in_several_colours(sentence):
         return
     hers = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
     _as_the_other_parts(sentence)
@@ -259,6 +260,17 @@ def sum_of_parts(sentence: Sentence) -> None:
         first.notes = (*first.notes, f"{said} = {first.value}")
         for phrase in others:
             phrase.kind = "one"
+
+
+def _in_several_colours(sentence: Sentence) -> bool:
+    """``body 980 m in red, yoke 210 m in blue``, ``MC body 980 m, CC1 yoke 210 m``: whether parts differ in colour."""
+    behind = [
+        {sentence.lower_at(at) for at in range(phrase.last, phrase.last + 2)} & word_list("colours")
+        for phrase in sentence.phrases
+        if phrase.kind in ("length", "mass", "count")
+    ]
+    labels = {label.group().strip().casefold() for label in LABEL.finditer(sentence.text)}
+    return len({frozenset(colours) for colours in behind if colours}) > 1 or len(labels) > 1
 
 
 def _as_the_other_parts(sentence: Sentence) -> None:
@@ -310,7 +322,9 @@ def asked_of_each(sentence: Sentence) -> bool:
 
 
 _FOR_EACH = re.compile(
-    r"\b(?:for|of|do|does|would|will)\s+each(?:\s+(?:one|of them|thing|take|need))?\s*(?:[?.,]|$)", re.IGNORECASE
+    r"\b(?:for|of|do|does|would|will)\s+each(?:\s+(?:one|of them|thing|take|need|colou?r|shade))?\s*(?:[?.,]|$)"
+    r"|\b(?:its|their) own (?:colou?r|shade)s?\b|\bcolou?r by colou?r\b",
+    re.IGNORECASE,
 )
 
 

@@ -17,7 +17,11 @@ def number_words(tokens: list[Token]) -> list[Token]:
     while at < len(tokens):
         token = tokens[at]
         begins = token.kind in ("NUM", "ARTICLE") or token.lower in numbers or token.lower in parts
-        found = (_half(tokens, at, numbers, parts) or _spelt(tokens, at, numbers, parts)) if begins else None
+        found = (
+            (_one(tokens, at) or _half(tokens, at, numbers, parts) or _spelt(tokens, at, numbers, parts))
+            if begins
+            else None
+        )
         if found:
             value, end = found
             first, last = token, tokens[end - 1]
@@ -65,6 +69,12 @@ def ordinals(tokens: list[Token]) -> list[Token]:
 
 
 _MULTIPLES = frozenset({"hundred", "thousand", "dozen"})
+
+
+def _one(tokens: list[Token], at: int) -> tuple[float, int] | None:
+    """``a pound of wool``, ``an ounce of the grey``: one of a mass."""
+    kinds = [kind_at(tokens, on) for on in range(at, at + 3)]
+    return (1.0, at + 1) if kinds == ["ARTICLE", "MASS", "OF"] else None
 
 
 def _half(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[str, float]) -> tuple[float, int] | None:

@@ -15,7 +15,7 @@ from yarnchat.language.pieces import piece_told
 from yarnchat.language.progress import length_done, progress_told
 from yarnchat.language.rests import rest_asked, second_of_a_pair, used_of_hers, used_of_so_many
 from yarnchat.language.sentence import Sentence
-from yarnchat.language.stitch_counts import stitches_of_the_work
+from yarnchat.language.stitch_counts import may_be_over, stitches_of_the_work
 from yarnchat.language.swatches import swatch_told
 from yarnchat.queries import NOTHING_TOLD, Query
 
@@ -82,7 +82,7 @@ def _extents(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
                 gauge.value, gauge.flags = replace(gauge.value, over=small.value), frozenset()
     told = {phrase.value.over for phrase in gauges if "bare" not in phrase.flags}
     for phrase in gauges:
-        if "bare" in phrase.flags and len(told) == 1:
+        if "bare" in phrase.flags and len(told) == 1 and may_be_over(phrase.value.stitches, next(iter(told))):
             phrase.value = replace(phrase.value, over=next(iter(told)))
     return query, taken
 

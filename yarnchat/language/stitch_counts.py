@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import itertools
+
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import Quantity
 from yarnchat.queries import Query
 from yarnchat.refusals import Refusal, unclear
 
@@ -60,6 +63,36 @@ def _knitted_at(sentence: Sentence, phrase: Phrase) -> bool:
 _A_WORD = 1
 _MOST_TO_4_IN = 48
 """No hand-knit has more stitches to 4 in (common practice, no source): lace has 40 at most."""
+
+
+def gauges_equated(sentence: Sentence) -> Refusal | None:
+    """``5 sts to the inch, that's 24 to 4 inches``: one gauge told as another that it is not."""
+    for one, two in itertools.pairwise(p for p in sentence.phrases if p.kind == "gauge"):
+        between = {sentence.lower_at(at) for at in range(one.last, two.first)}
+        equated = between & word_list("equating") and between <= word_list("equating") | {",", "(", "-"}
+        apart = abs(_to_an_inch(one) / _to_an_inch(two) - 1) > _ROUNDED if _to_an_inch(two) else False
+        if equated and apart and not sentence.said("ask.check"):
+            said = (str(one.value), str(two.value))
+            return unclear(f"{said[0]} is not {said[1]}. Which of them is the gauge?", *said)
+    return None
+
+
+def _to_an_inch(gauge: Phrase) -> float:
+    inches = gauge.value.over.to("in").value
+    return float(gauge.value.stitches / inches) if inches else 0.0
+
+
+_ROUNDED = 0.06
+"""Between whole stitches to an inch and to 10 cm lies no more."""
+
+
+def may_be_over(stitches: float, length: Quantity) -> bool:
+    """Whether a hand-knit may have so many stitches over a length: not 20 to 1 in, beside ``5 sts per inch``."""
+    inches = length.to("in").value
+    return inches > 0 and stitches * _FOUR_IN / inches <= _MOST_TO_4_IN
+
+
+_FOUR_IN = 4
 
 
 def gauges_apart(sentence: Sentence) -> Refusal | None:

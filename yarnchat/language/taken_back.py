@@ -48,10 +48,8 @@ def _denied_again(sentence: Sentence) -> None:
         lead = [sentence.lower_at(on) for on in range(denied.first - _A_FEW - 1, denied.first)]
         if lead[-1] != "not" or word_list("taking_back").isdisjoint(lead) or not gap or not gap <= _BEFORE_THE_RIGHT:
             continue
-        alike = (
-            p for p in sentence.phrases[max(0, at - _FAR) : at] if (p.kind, p.value) == (denied.kind, denied.value)
-        )
-        told = next(alike, None)
+        before = sentence.phrases[max(0, at - _FAR) : at]
+        told = next((p for p in before if (p.kind, p.value) == (denied.kind, denied.value)), None)
         if told is not None and _is_of(told, meant):
             meant.notes = (*meant.notes, f"{sentence.words(meant)}, and not {sentence.words(told)}")
             told.kind = denied.kind = "not_meant"
