@@ -21,6 +21,7 @@ def mark_names(sentence: Sentence) -> None:
         if class_hint(str(token.value)) or not _after_label(sentence, at):
             sentence.phrases.append(Phrase("name", at, at + 1, str(token.value)))
     _told_again(sentence)
+    _called_by_the_first_word(sentence)
     sentence.phrases.sort(key=lambda phrase: phrase.first)
 
 
@@ -40,6 +41,18 @@ def _told_again(sentence: Sentence) -> None:
         begun = next((other.value for other in names if str(other.value).startswith(f"{name.value} ")), None)
         if begun and _adds_a_class(str(begun), str(name.value)):
             name.value = begun  # Tansy Hill Aran … in the Tansy Hill
+
+
+def _called_by_the_first_word(sentence: Sentence) -> None:
+    """``Harebell Aran or Clover DK? The pattern's in the Clover``: a yarn called by the first word of its name."""
+    names = {str(phrase.value) for phrase in sentence.phrases if phrase.kind == "name"}
+    begun = [name.split()[0].lower() for name in names]
+    whole = {name.split()[0].lower(): name for name in names if len(name.split()) > 1 and class_hint(name)}
+    for at, token in enumerate(sentence.tokens):
+        name = whole.get(token.lower) if token.kind == "WORD" and token.text[:1].isupper() else None
+        other = sentence.kind_at(at + 1) == "CLASS"  # Teasel Aran in the place of Teasel 4 ply
+        if name and begun.count(token.lower) == 1 and token.lower not in vocabulary() and not other:
+            sentence.phrases.append(Phrase("name", at, at + 1, name))
 
 
 def _adds_a_class(whole: str, begun: str) -> bool:

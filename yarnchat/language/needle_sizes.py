@@ -91,7 +91,9 @@ def _of_one_system(sentence: Sentence) -> None:
 
 
 def _speaks_of_needles(sentence: Sentence) -> bool:
-    return any(token.kind == "NEEDLE" for token in sentence.tokens)
+    """Whether needles are named, or a size is told in millimetres: ``the old UK size, a 9. What's that in mm?``."""
+    sized = any(token.kind == "SIZE" for token in sentence.tokens) and any(t.lower == "mm" for t in sentence.tokens)
+    return sized or any(token.kind == "NEEDLE" for token in sentence.tokens)
 
 
 def _numbered_needle(sentence: Sentence) -> None:

@@ -209,7 +209,8 @@ def _ties(sentence: Sentence, groups: list[Group], several: bool) -> list[_Tie]:
     ties = []
     for (i, one), (j, two) in itertools.combinations(enumerate(groups), 2):
         beside = _beside(sentence, one, two) if j == i + 1 else 0.0
-        apart = _of_a_pair(one, two, together=False, rivals=False)
+        one_name = weights()["one_name"] if _called_alike(one, two) else 0.0
+        apart = _of_a_pair(one, two, together=False, rivals=False) - one_name
         pattern = beside + _of_a_pair(one, two, together=True, rivals=True, alike=not several)
         yarn = beside + _of_a_pair(one, two, together=True, rivals=False) if several else pattern
         if apart or pattern or yarn:
@@ -232,6 +233,11 @@ def _of_a_pair(one: Group, two: Group, *, together: bool, rivals: bool, alike: b
     if not together and one.has_need and two.has_need:
         total += weight["two_needs_apart"]
     return total
+
+
+def _called_alike(one: Group, two: Group) -> bool:
+    """Whether two groups name the same yarn."""
+    return "name" in one.features and one.features["name"] == two.features.get("name")
 
 
 def _said_alike(one: Group, two: Group) -> bool:

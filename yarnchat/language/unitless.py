@@ -41,7 +41,9 @@ def hers_without_a_unit(sentence: Sentence) -> None:
         return
     told = {phrase.value.unit for phrase in sentence.phrases if phrase.kind == "length"}
     verbs = {cue.last for cue in sentence.cues if cue.kind in ("have.before", "used.before")}
-    had = {end for end in verbs if sentence.lower_at(end - 1) in ("have", "got", "used", "had", "only", "i've")}
+    had = {
+        end for end in verbs if sentence.lower_at(end - 1) in ("have", "got", "used", "had", "only", "i've", "bought")
+    }
     for phrase in sentence.phrases:
         ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI")
         lone = phrase.kind == "num" and len(phrase.value.values) == 1 and phrase.first in had and ends
@@ -52,10 +54,11 @@ def hers_without_a_unit(sentence: Sentence) -> None:
 
 
 def _skeins_already(sentence: Sentence, phrase: Phrase) -> bool:
-    """``it comes in 250-yard skeins and I have three already``: a few, where skeins are spoken of."""
+    """``250-yard skeins and I have three already``, ``used 3 balls, I bought 5 and …``: a few, where skeins are told."""
     few = len(phrase.value.values) == 1 and 0 < phrase.value.values[0] <= MOST_SKEINS
     already = any(cue.kind == "have.after" and cue.first == phrase.last for cue in sentence.cues)
-    return few and already and any(token.kind == "SKEIN" for token in sentence.tokens)
+    counted = any(other.kind == "count" for other in sentence.phrases) and sentence.kind_at(phrase.last) == "AND"
+    return few and (already or counted) and any(token.kind == "SKEIN" for token in sentence.tokens)
 
 
 def need_without_a_unit(sentence: Sentence) -> None:
