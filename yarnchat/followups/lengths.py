@@ -7,7 +7,7 @@ from math import log
 
 from yarnchat.choosing import talk_of
 from yarnchat.language.reading import Reading
-from yarnchat.language.skein_limits import SKEIN_M
+from yarnchat.language.skein_limits import SKEIN_M, may_be_a_skeins
 from yarnchat.quantity import LENGTHS, MASSES
 from yarnchat.queries import Colour, PutUp, Query, Series, Yarn
 
@@ -37,7 +37,7 @@ def small_length_is_put_up(before: Query, reading: Reading) -> Query:
         return now
     own = lengths[0].first()
     needed = {value for series in before.amounts for value in series.values}
-    if own.to("m").value > SKEIN_M or own.value in needed:
+    if own.value in needed or not may_be_a_skeins(own, yarn.weight_class, SKEIN_M):
         return now
     told = replace(yarn, put_up=PutUp(length=own), price=yarn.price or now.pattern.price)
     return replace(now, colours=(), yarns=(told,), pattern=Yarn())
@@ -65,7 +65,7 @@ def _in_place_of_hers(before: Query, now: Query, length: Series) -> Query | None
     needed = {value for series in before.amounts for value in series.values}
     if more or now.pattern.weight_class not in hers or yarn.weight_class in hers or yarn.put_up:
         return None
-    if own.to("m").value > SKEIN_M or own.value in needed:
+    if own.value in needed or not may_be_a_skeins(own, yarn.weight_class, SKEIN_M):
         return None
     return replace(now, colours=(), pattern=Yarn(), yarns=(replace(yarn, put_up=PutUp(length=own)),))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from yarnchat.knowledge.classes import weight_class
 from yarnchat.quantity import Quantity
 
 BALL_M = 500
@@ -35,6 +36,17 @@ _USUAL_MASSES = {
     "oz": frozenset({1.0, 1.75, 2.0, 3.5, 4.0, 5.0, 6.0, 8.0}),
 }
 """Masses that skeins usually have."""
+
+
+HEAVIEST_G = 250
+"""Where only its place in the text makes a length a skein's, that skein weighs no more than this."""
+
+
+def may_be_a_skeins(length: Quantity, weight: str | None, longest: float) -> bool:
+    """Whether a length may be one skein's of a weight class: no longer than ``longest``, in m, nor too heavy."""
+    grists = [span.high for span in weight_class(weight).grist if span.high] if weight else []
+    heaviest = max(grists) * HEAVIEST_G / 100 if grists else longest
+    return length.to("m").value <= min(longest, heaviest)
 
 
 def ball(metres: float, grams: float) -> bool:

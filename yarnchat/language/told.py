@@ -14,7 +14,7 @@ from yarnchat.language.names import class_hint
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import PATTERN, YARN, Sides
-from yarnchat.language.skein_limits import HANK_M
+from yarnchat.language.skein_limits import HANK_M, may_be_a_skeins
 from yarnchat.language.yarns import merge_yarns, yarn_of
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Holding, PutUp, Yarn
@@ -364,7 +364,7 @@ def _length_on_its_skein(given: Sides, yarns: list[Yarn], amounts: Amounts, *, a
         ):
             continue
         length = lone[0].value.first()
-        if length.to("m").value <= HANK_M:
+        if may_be_a_skeins(length, yarns[0].weight_class, HANK_M):
             amounts.need.remove(lone[0])
             lone[0].kind, lone[0].value = "putup", PutUp(length=length)
             return [replace(yarns[0], put_up=lone[0].value)]
