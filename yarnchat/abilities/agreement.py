@@ -143,13 +143,15 @@ def gauges(first: Gauge, second: Gauge, report: Report) -> None:
     for what, one, other in pairs:
         slack = HALF_A_STITCH + first.spread + second.spread
         usual = {str(first.over), str(second.over)} == {"4 in", "10 cm"}
-        if abs(one * rate - other) <= slack or (usual and one == other):
+        if usual and one == other:
+            apart = f"{number(one)} {what} to {first.over} is {number(one * rate)} {what} to {second.over}"
+            report.remarks.append(f"{apart}, {percent(abs(rate - 1))} apart: both are used in the trade.")
             continue
-        report.found(
-            "doubt",
-            f"{number(one)} {what} to {first.over} is {number(one * rate)} {what} to {second.over}, "
-            f"not {number(other)} (more than half a stitch apart).",
-        )
+        if abs(one * rate - other) <= slack:
+            continue
+        told = f"{number(one)} {what} to {first.over}"
+        rated = "" if first.over == second.over else f" is {number(one * rate)} {what} to {second.over}"
+        report.found("doubt", f"{told}{rated}, not {number(other)} (more than half a stitch apart).")
 
 
 def same_needle(first: Needle, second: Needle, report: Report) -> None:

@@ -18,7 +18,7 @@ _OPENS = re.compile(r"^\s*(?:is|are|does)\b", re.IGNORECASE)
 
 def ask_whether(sentence: Sentence) -> None:
     """``is 4 mm a US 5?``: one size in two systems, or one amount in two units, held against each other."""
-    if _one_needle_as_another(sentence):
+    if _one_needle_as_another(sentence) or _one_gauge_as_another(sentence):
         sentence.mark("ask.check")
     if not _OPENS.match(sentence.text) or sentence.cue_kinds() & {"ask.enough", "ask.compare"}:
         return
@@ -49,11 +49,22 @@ def _one_needle_as_another(sentence: Sentence) -> bool:
     return one.value.system != two.value.system and (equal or (gap == ["OR"] and same))
 
 
+def _one_gauge_as_another(sentence: Sentence) -> bool:
+    """``is 22 sts over 4 in the same as 22 sts over 10 cm?``: two gauges that may be one."""
+    if [phrase.kind for phrase in sentence.phrases] != ["gauge", "gauge"] or not sentence.text.rstrip().endswith("?"):
+        return False
+    one, two = sentence.phrases
+    gap = {sentence.lower_at(at) for at in range(one.last, two.first)}
+    asks = bool(_OPENS.match(sentence.text)) or not gap.isdisjoint(("is", "are"))
+    return asks and not gap.isdisjoint(("same", "equal", "equals"))
+
+
 def said_twice(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Taken]:
     """Everything of a line to be checked that no other question needs."""
     if not sentence.said("ask.check"):
         return query, []
     _totals(sentence, phrases)
+    _of_the_strands(sentence, phrases)
     taken = _sizes_by_chest(sentence, phrases)
     left = [phrase for phrase in phrases if phrase not in taken]
     measures = _measures(sentence, left)
@@ -108,6 +119,20 @@ def _totals(sentence: Sentence, phrases: Taken) -> None:
         if one.value.values != (1.0,) and len(one.value.values) == 1:
             two.kind = "dual"
             two.value = tuple(Series((amount.value,), amount.unit) for amount in (wound.mass, wound.length))
+
+
+def _of_the_strands(sentence: Sentence, phrases: Taken) -> None:
+    """``2 skeins for 900 m of double strand``: a length of the strands held together, which takes that for each."""
+    for length, strands in pairwise(phrases):
+        if (length.kind, strands.kind) != ("length", "strands") or strands.value < 2:
+            continue
+        of = [sentence.kind_at(at) for at in range(length.last, strands.first)]
+        noun = sentence.kind_at(strands.last) == "STRAND" or sentence.lower_at(strands.last) in word_list("yarn_nouns")
+        alone = sentence.kind_at(strands.last + noun) in ("", "STOP", "COMMA", "NEWLINE", "RPAR", "SEMI")
+        if of in (["OF"], ["OF", "THE"]) and alone:
+            told, every = str(length.value), tuple(value * strands.value for value in length.value.values)
+            length.value = replace(length.value, values=every)
+            length.notes = (*length.notes, f"{told} of {strands.value} strands: {length.value} of yarn")
 
 
 def _measures(sentence: Sentence, phrases: Taken) -> list[tuple[Phrase, Phrase]]:

@@ -188,6 +188,8 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _part_done(sentence, query)
         or _part_held(sentence, query)
         or _several_for_a_price(sentence)
+        or _cheaper_by_number(sentence)
+        or _mass_of_some_wool(sentence, amounts)
         or _two_sizes_named(sentence, query)
         or _which_size(sentence, query)
         or contradiction(sentence, given)
@@ -331,6 +333,20 @@ def _several_for_a_price(sentence: Sentence) -> Refusal | None:
     return None
 
 
+def _cheaper_by_number(sentence: Sentence) -> Refusal | None:
+    """``£5.20 each or £4.60 if I buy ten or more``: which of the prices is paid, is asked."""
+    prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
+    if len(prices) < 2:
+        return None
+    for at in range(prices[0].last, len(sentence.tokens)):
+        counted = sentence.kind_at(at) == "NUM" or sentence.lower_at(at) in load("words.toml")["numbers"]
+        at_least = [sentence.lower_at(on) for on in range(at + 1, at + 4) if sentence.kind_at(on) != "SKEIN"][:2]
+        if counted and at_least in (["or", "more"], ["or", "over"], ["or", "above"], ["and", "up"], ["and", "over"]):
+            said = " or ".join(str(price.value) for price in prices)
+            return unclear(f"{said} a skein, by how many are bought: ask with the price that you would pay.", said)
+    return None
+
+
 def _which_size(sentence: Sentence, query: Query) -> Refusal | None:
     """``M and L``, ``all but XL``, ``one size up from M``: more than one size named, or one told by another."""
     if sentence.said("ask.check") or query.grading or AND_SIZE in (query.pick or ""):
@@ -344,6 +360,23 @@ def _which_size(sentence: Sentence, query: Query) -> Refusal | None:
         if sentence.lower_at(phrase.first - 1) in word_list("beside_a_size"):
             said = f"{sentence.lower_at(phrase.first - 1)} {sentence.words(phrase)}"
             return unclear(f"“{said}”: which size is that? Type its name, as in: size M only.", said)
+    return None
+
+
+def _mass_of_some_wool(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``Materials: 4 oz of wool. How many balls of DK, 50 g/115 m?``: a mass of a yarn of which nothing is told."""
+    asked = {cue.last for cue in sentence.cues if cue.kind == "yarn.of"}
+    yarns = [p for p in sentence.phrases if p.kind == "weight" and p.first in asked]
+    for mass in (phrase for phrase in amounts.need if phrase.kind == "mass"):
+        wool = sentence.kind_at(mass.last) == "OF" and sentence.lower_at(mass.last + 1) in word_list("yarn_nouns")
+        own = sentence.lower_at(mass.first - 1) in word_list("needing")
+        if wool and not own and any(sentence.parted(mass.last, yarn.first) for yarn in yarns):
+            said = f"{sentence.words(mass)} of {sentence.lower_at(mass.last + 1)}"
+            return unclear(
+                f"“{said}”: of which weight, and how long is it? A mass is no measure of another yarn. "
+                "Type for example: the pattern takes 4 oz of worsted, 50 g/90 m.",
+                said,
+            )
     return None
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 
+from yarnchat.language.colours import certain_labels
 from yarnchat.language.denied import denied_before
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.sentence import Cue, Sentence
@@ -34,6 +35,10 @@ def infer(sentence: Sentence) -> None:
         sentence.mark("ask.check")
     if sentence.said("ask.check") and _nothing_told_twice(sentence):
         sentence.unsay("ask.check")
+    sentence.unsay_where(lambda cue: cue.kind == "ask.check" and _of_a_size_in_another(sentence, cue))
+    if sentence.said("have.advised") and sentence.said("ask.check", "check.weak") and _advised_so_many(sentence):
+        sentence.unsay("ask.check")
+        sentence.mark("ask.enough")
     if _nothing_asked_enough(sentence):
         sentence.unsay("ask.enough")
     _asked_besides(sentence)
@@ -171,6 +176,13 @@ def _down_to_what_is_left(sentence: Sentence) -> None:
     sentence.unsay_where(lambda cue: cue.kind == "used.after" and sentence.kind_at(cue.last) == "TO")
 
 
+def _wants_colours(sentence: Sentence) -> None:
+    """``I want MC 4 skeins and CC 2 skeins of worsted``: what the pattern takes by its colours, and no yarn of hers."""
+    starts = {label.start for label in certain_labels(sentence)}
+    led = {at for at, token in enumerate(sentence.tokens) if token.start in starts}
+    sentence.unsay_where(lambda cue: cue.kind == "yarn.use" and cue.last in led)
+
+
 def _of_the_question(sentence: Sentence) -> None:
     """``what would I be needing``: the verb of a question says nothing of what the pattern takes."""
     mine = ("i", "we", "you", "she", "he")
@@ -235,7 +247,7 @@ def _nothing_told_twice(sentence: Sentence) -> bool:
 
 def _nothing_asked_enough(sentence: Sentence) -> bool:
     """Whether what sounds like asking if it is enough asks for something else."""
-    others = (_asks_how_many, _asks_in_another, _asks_its_measure, _of_the_pattern_she_has)
+    others = (_asks_how_many, _asks_of_another, _asks_in_another, _asks_its_measure, _of_the_pattern_she_has)
     return sentence.said("ask.enough") and any(asks(sentence) for asks in others)
 
 
@@ -244,6 +256,22 @@ def _of_the_pattern_she_has(sentence: Sentence) -> bool:
     nouns = {cue.first for cue in sentence.cues if cue.kind == "pattern.noun"}
     asked = [cue for cue in sentence.cues if cue.kind == "ask.enough"]
     return all(nouns & set(range(cue.first, cue.last)) for cue in asked)
+
+
+def _of_a_size_in_another(sentence: Sentence, cue: Cue) -> bool:
+    """``I'm only proofing size III. In DK that's what?``: one size, of which the amount in another yarn is asked."""
+    size = next((p for p in sentence.phrases if p.kind == "size" and p.first == cue.last), None)
+    yarns = [p for p in sentence.phrases if p.kind in ("weight", "name")]
+    led = {other.last for other in sentence.cues if other.kind == "yarn.in"}
+    return size is not None and any(p.first >= size.last and p.first in led for p in yarns[1:])
+
+
+def _advised_so_many(sentence: Sentence) -> bool:
+    """``they've told me to get 8 balls of DK. Is that right?``: so many skeins, and one length that they are for."""
+    counted = [p for p in sentence.phrases if p.kind in ("count", "times")]
+    lengths = [p for p in sentence.phrases if p.kind == "length"]
+    ends = {cue.last for cue in sentence.cues if cue.kind == "have.advised"}
+    return len(counted) == len(lengths) == 1 and counted[0].first in ends
 
 
 def _asks_in_another(sentence: Sentence) -> bool:
@@ -256,6 +284,17 @@ def _asks_in_another(sentence: Sentence) -> bool:
     counted = [p for p in sentence.phrases if p.kind in ("count", "length", "mass", "times")]
     told = bool(counted) and all(p.last <= cue.first for p in counted for cue in led)
     return bool(led) and len(led) == len(asked) and told and not sentence.said("have.before", "have.after")
+
+
+def _asks_of_another(sentence: Sentence) -> bool:
+    """``1 skein of worsted. Will fingering do? How many yards``: another yarn, of which none is told to be there."""
+    asked = [cue for cue in sentence.cues if cue.kind == "ask.enough"]
+    yarns = [phrase for phrase in sentence.phrases if phrase.kind in ("weight", "name")]
+    of_it = [next((p for p in yarns if cue.first < p.first and p.last < cue.last), None) for cue in asked]
+    counted = [p for p in sentence.phrases if p.kind in ("count", "times", "mass")]
+    hers = any(yarn is None or p.first >= yarn.first for p in counted for yarn in of_it)
+    another = all(yarn is not None and yarn.value != yarns[0].value for yarn in of_it)
+    return another and not hers and sentence.said("ask.how_many", "ask.measure", "ask.skeins")
 
 
 def _asks_its_measure(sentence: Sentence) -> bool:
@@ -328,6 +367,7 @@ _LATER = (
     _weight_or_mass,
     _or_another,
     _of_the_question,
+    _wants_colours,
     _gauge_not_kept,
     _of_the_same_weight,
     _down_to_what_is_left,

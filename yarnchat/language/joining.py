@@ -93,7 +93,8 @@ def _whole_cones(sentence: Sentence) -> None:
             two.value = replace(two.value, mass=wound)
             two.notes = (*two.notes, f"{count:g} × {wound} is {rated:g} g in all")
             continue
-        if grams != rated and (one.kind == "times" or _plural(sentence, one) or _each_of_several(sentence, one)):
+        told_of_one = _plural(sentence, one) or _each_of_several(sentence, one) or _what_one_weighs(sentence, one)
+        if grams != rated and (one.kind == "times" or told_of_one):
             length = Quantity(two.value.length.value * grams / rated, two.value.length.unit)
             two.notes = (*two.notes, f"{wound} at {two.value} is {length}")
             two.value = PutUp(length, wound)
@@ -122,6 +123,13 @@ def _each_of_several(sentence: Sentence, phrase: Phrase) -> bool:
     """``2 cones, 250 g each``."""
     each = any(sentence.kind_at(at) == "EACH" for at in range(phrase.first, phrase.last))
     return each and any(other.kind == "count" and other.last <= phrase.first for other in sentence.phrases)
+
+
+def _what_one_weighs(sentence: Sentence, phrase: Phrase) -> bool:
+    """``how many skeins if 1 skein is 50 g and 100 g is 230 yds``: what each of those asked for weighs."""
+    skein = phrase.first if sentence.kind_at(phrase.first) == "SKEIN" else phrase.first - 2
+    said = sentence.kind_at(skein) == "SKEIN" and sentence.kind_at(skein + 1) in ("HOLD", "EQ")
+    return said and sentence.said("ask.skeins")
 
 
 def _plural(sentence: Sentence, phrase: Phrase) -> bool:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
-from yarnchat.queries import Series
+from yarnchat.queries import PutUp, Series
 
 
 def priced_by_mass(sentence: Sentence) -> None:
@@ -21,10 +21,29 @@ def priced_by_mass(sentence: Sentence) -> None:
         told = mass.value.mass if mass.kind == "putup" else mass.value.first() if mass.kind == "mass" else None
         if price.kind != "price" or not per or len(wound) != 1 or wound[0] is mass or not told or not told.value:
             continue
+        if _of_one_so_heavy(sentence, price, wound[0]):
+            rated, long = str(wound[0].value), wound[0].value.length
+            long = replace(long, value=long.value * told.to("g").value / wound[0].value.mass.to("g").value)
+            wound[0].value, mass.kind = PutUp(long, told), "one"
+            wound[0].notes = (*wound[0].notes, f"{told} at {rated} is {long}")
+            continue
         label = wound[0].value.mass
         each = replace(price.value, value=price.value.value * label.to("g").value / told.to("g").value)
         price.notes = (*price.notes, f"{price.value} for {told}: {each} for {label}")
         price.value, mass.kind = each, "one"
+
+
+def _of_one_so_heavy(sentence: Sentence, price: Phrase, label: Phrase) -> bool:
+    """``the cone is $60 for 500 g, 400 m per 100 g``: whether a price is of one skein that is so heavy."""
+    skein = price.first - 1 if sentence.kind_at(price.first - 1) == "SKEIN" else price.first - 2
+    linked = skein == price.first - 1 or sentence.kind_at(price.first - 1) in ("HOLD", "AT", "PRICE")
+    linked = linked or sentence.lower_at(price.first - 1) in word_list("costs")
+    one = sentence.kind_at(skein) == "SKEIN" and not sentence.lower_at(skein).endswith("s")
+    of_a_skein = any(sentence.kind_at(at) == "SKEIN" for at in range(label.first - _A_SKEIN_IS, label.last + 1))
+    return one and linked and sentence.kind_at(price.last) == "FOR" and not of_a_skein
+
+
+_A_SKEIN_IS = 2
 
 
 def besides_the_yarn(sentence: Sentence) -> None:

@@ -11,7 +11,7 @@ from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.skein_limits import HANK_M, LACE_M, WELL_UNDER, usual_mass
 from yarnchat.quantity import LENGTHS
-from yarnchat.queries import PutUp
+from yarnchat.queries import PutUp, Series
 
 PER = frozenset({"PER", "EACH", "ARTICLE", "THE", "IN", "TO", "ON"})
 """The kinds of words between an amount and the one skein it is of."""
@@ -29,6 +29,12 @@ _PER_WORDS = frozenset({"this", "that", "my", "one", "single", "every", "in", "o
 def one_skeins_worth(sentence: Sentence) -> None:
     """Lengths and masses that are said to be of one skein made put-ups."""
     for phrase in sentence.phrases:
+        if phrase.kind == "putup" and _asked_in_skeins(sentence, phrase):
+            amount = phrase.value.length or phrase.value.mass
+            phrase.kind = "length" if phrase.value.length else "mass"
+            phrase.value = Series((amount.value,), amount.unit)
+            phrase.first += 2
+            continue
         if phrase.kind == "dual" and _in_brackets_of_a_skein(sentence, phrase):
             first, other = (series.first() for series in phrase.value)
             phrase.kind, phrase.value = "putup", PutUp(length=first, other_length=other)
@@ -41,6 +47,16 @@ def one_skeins_worth(sentence: Sentence) -> None:
         if phrase.kind in ("length", "mass") and len(phrase.value.values) == 1 and _per_skein(sentence, phrase):
             to_put_up(phrase)
             phrase.last += sentence.lower_at(phrase.last) in ("one", "ones")
+
+
+def _asked_in_skeins(sentence: Sentence, phrase: Phrase) -> bool:
+    """``how many skeins is 1500 g of it``: what is asked for in skeins, and no skein's own."""
+    kinds = [sentence.kind_at(at) for at in (phrase.first, phrase.first + 1)]
+    lone = bool(phrase.value.length) != bool(phrase.value.mass) and not (
+        phrase.value.other_length or phrase.value.other_mass
+    )
+    asked = sentence.lower_at(phrase.first - 1) == "many" and sentence.lower_at(phrase.first + 1) in ("is", "are")
+    return asked and lone and kinds == ["SKEIN", "HOLD"]
 
 
 def one_of_a_label(sentence: Sentence) -> None:
@@ -63,8 +79,22 @@ def _in_brackets_of_a_skein(sentence: Sentence, phrase: Phrase) -> bool:
 def _weighed_in_brackets(sentence: Sentence, phrase: Phrase) -> bool:
     """``11 balls (50 g) Double Knitting``: what each of the balls counted weighs, in brackets behind them."""
     around = [sentence.kind_at(at) for at in (phrase.first - 2, phrase.first - 1, phrase.last)]
-    counted = any(other.kind == "count" and other.last == phrase.first - 1 for other in sentence.phrases)
-    return counted and around == ["SKEIN", "LPAR", "RPAR"] and _usual_mass(phrase)
+    counted = [other for other in sentence.phrases if other.kind == "count" and other.last == phrase.first - 1]
+    if not counted or around != ["SKEIN", "LPAR", "RPAR"] or not _usual_mass(phrase):
+        return False
+    return not _weighed_together(sentence, counted[0], phrase)
+
+
+def _weighed_together(sentence: Sentence, count: Phrase, mass: Phrase) -> bool:
+    """``50 g / 120 m … 2 balls (100 g)``: what they weigh together, by their label; in a check by any other."""
+    if len(count.value.values) != 1 or count.value.values[0] <= 1:
+        return False
+    grams = mass.value.first().to("g").value
+    labels = [p.value for p in sentence.phrases if p.kind == "putup" and p.value.length and p.value.mass]
+    each = {label.mass.to("g").value for label in labels if label.mass is not None}
+    return count.value.values[0] * min(each, default=0.0) == grams or (
+        sentence.said("ask.check") and bool(each) and grams not in each
+    )
 
 
 def _priced_by(sentence: Sentence, phrase: Phrase) -> bool:
@@ -187,9 +217,9 @@ def _of_whole_ones(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def _sold_by(sentence: Sentence, phrase: Phrase) -> bool:
-    """``sold by the 50 g``."""
-    by_the = [sentence.lower_at(at) for at in (phrase.first - 2, phrase.first - 1)] == ["by", "the"]
-    return by_the and phrase.kind == "mass"
+    """``sold by the 50 g``, ``it's sold as 150 g``."""
+    lead = [sentence.lower_at(at) for at in (phrase.first - 2, phrase.first - 1)]
+    return lead in (["by", "the"], ["sold", "as"], ["sold", "in"]) and phrase.kind == "mass"
 
 
 def _all_alike(sentence: Sentence, phrase: Phrase) -> bool:

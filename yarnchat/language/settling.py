@@ -153,6 +153,17 @@ def _settle_pence(place: _Place) -> None:
         place.token.kind, place.token.value = "CUR", "p"
 
 
+def _settle_age(place: _Place) -> None:
+    """``sizes 2 years (4, 6, 8)``: what the first age of a list is counted in says nothing that the rest does not."""
+    listed = [place.ahead(by).kind for by in (1, 2, 3)]
+    sized = place.behind(2).kind in ("SIZE", "SIZES") or place.behind(3).kind in ("SIZE", "SIZES")
+    if place.before.kind == "NUM" and sized and listed[:2] == ["LPAR", "NUM"] and listed[2] in _AMONG_AGES:
+        place.token.kind = "SPENT"
+
+
+_AMONG_AGES = frozenset({"COMMA", "SEMI", "SLASH", "COLON", "DASH", "RPAR"})
+
+
 def _settle_same(place: _Place) -> None:
     """``over the same 4 inches``."""
     if place.before.kind == "THE" and place.after.kind == "NUM":
@@ -349,6 +360,7 @@ _BY_WORD: dict[str, _Step] = {
     **dict.fromkeys(("s", "m", "l"), _settle_size),
     **dict.fromkeys(("i", "ii", "iii", "iv", "v", "vi", *"abcdefgh"), _settle_letter),
     **dict.fromkeys(("pound", "pounds"), _settle_pounds),
+    **dict.fromkeys(word_list("ages"), _settle_age),
     "in": _settle_in,
     "sock": _settle_sock,
     "baby": _settle_person,
