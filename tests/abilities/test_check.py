@@ -451,6 +451,17 @@ ASKED = [
     ("is 4 mm a US 6?", []),
     ("check: gauge 22 sts to 4 in; cast on 110 sts", []),
     ("check: gauge 22 sts to 4 in; cast on 110 sts (24 in)", ["doubt"]),
+    # 2 x 50 g is 100 g, and 3 x 50 g is not
+    ("check: Lintwick DK 50 g / 120 m. MC 2 balls (100 g), CC 3 balls (100 g)", ["error"]),
+    ("check: Lintwick DK 50 g / 120 m. MC 2 balls (100 g), CC 3 balls (150 g)", []),
+    ("check: sizes 2 years (4, 6, 8). Lintwick DK 3 (4, 4) balls", ["error"]),
+    # 2 x 900 = 1800
+    ("check: Tolverne Lace 800 m/100 g held double, 2 skeins for 900 m of double strand", ["error"]),
+    ("check: Tolverne Lace 800 m/100 g held double, 3 skeins for 900 m of double strand", []),
+    ("is 22 sts over 4 in the same as 22 sts over 10 cm?", []),
+    ("is 20 sts to 4 in the same as 24 sts to 4 in?", ["doubt"]),
+    ("are 8 (9, 10) balls enough for 940 (1050, 1250) m of DK, 120 m a ball?", ["error"]),
+    ("are 8 (9, 11) balls enough for 940 (1050, 1250) m of DK, 120 m a ball?", []),
     ("Is there a mistake in this one? 3 skeins Tolverne Sock, 420 yd / 115 g, 1,260 yd altogether", []),
 ]
 

@@ -68,6 +68,11 @@ SINGLE = [
         id="a mass asked of a mass: its length, 72 x 4.2",
     ),
     pytest.param(
+        Query(colours=(need(350, unit="g"),), pattern=Yarn(put_up=wound("165 m", "100 g")), want="oz"),
+        {"mass": (12.345887, "oz")},
+        id="350 / 28.349523 = 12.345887, whatever its length",
+    ),
+    pytest.param(
         Query(colours=(need(7, unit="skein"),), pattern=Yarn(put_up=wound("218 yd"))),
         {"length": (1526, "yd")},
         id="7 x 218 = 1526",

@@ -210,7 +210,8 @@ def _of_pattern(query: Query, wanted: Wanted, known: Memory) -> Draft:
     asked = wanted.unit or ("" if wanted.kind == "mass" else given)
     if wanted.kind and asked and all(row.unit != "skein" and _kind(row.unit) == wanted.kind for row in series):
         need = needs(query)
-        found = [[Quantity(size.value, need.unit).to(asked) for size in colour.sizes] for colour in need.colours]
+        told = [[Quantity(size.value, need.unit) for size in colour.sizes] for colour in need.colours]
+        found = [[convert(one, label, asked) if label else one.to(asked) for one in sizes] for sizes in told]
         return _shown(Draft(), need, found, asked)
     if by_skein and as_mass and label and label.mass and not label.length:
         return _skeins_weighed(query, label.mass, wanted)

@@ -13,13 +13,17 @@ from yarnchat.quantity import LENGTHS, MASSES, Quantity
 from yarnchat.queries import NOTHING_TOLD, Measured, Needle, PutUp, Query
 
 _ASKED = re.compile(
-    r"\b(?:in|into|to|as|how many|wants|what(?:'s| is)? (?:that|it|this) in|over|per)\s+(?:the\s+)?(?P<unit>"
+    r"\b(?:in|into|to|as|how many|wants|what(?:'s| is)? (?:that|it|this) in|over|per|give me)\s+(?:the\s+)?(?P<unit>"
     r"(?:m|metres|meters|yds?|yards)\s*(?:/|per|in)\s*(?:an?\s+|the\s+)?"
     r"(?:100\s*g(?:rams?)?\b(?!\s+of\b)|50\s*g(?:rams?)?\b(?!\s+of\b)|lb\b|pound|oz\b|ounce|kg\b)"
     r"|yards? to the (?:pound|ounce)|ypp\b|"
     + "|".join(sorted(units_asked_for(), key=len, reverse=True))
     + r")\b(?!\s*(?:pattern|yarn|weight))",
     re.IGNORECASE,
+)
+
+_OPENS_ASKING = re.compile(
+    r"(?:^|[.;:,!?]\s+)(?P<unit>grams|ounces|metres|meters|yards)(?=(?: for [^.?!;]+)?\?)", re.IGNORECASE
 )
 
 _SYSTEM = re.compile(
@@ -186,13 +190,22 @@ def _amount_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | No
     if phrase.kind == "putup":
         return _wound_to_convert(phrase, kinds, into)
     asked = bool(into) or sentence.said("ask.convert")
-    if not asked or kinds & {"weight", "count", "times", "gauge", "name", "price", "needle", "dim"}:
+    if not asked or kinds & {"count", "times", "gauge", "price", "needle", "dim"}:
+        return None
+    if weighed and not _into_its_own_kind(phrases, phrase, into):
         return None
     if phrase.kind == "small" and into in ("us", "uk") and phrase.value.unit == "mm":
         return Measured(needle=Needle(f"{phrase.value.value:g}", "mm"), into=into), [phrase]
     if phrase.kind != "small" and (len(phrase.value.values) != 1 or phrase.value.low is not None):
         return None
     return Measured(amount=_amount_of(phrase), into=into), [phrase]
+
+
+def _into_its_own_kind(phrases: list[Phrase], amount: Phrase, into: str | None) -> bool:
+    """``20 oz of DK in grams``: an amount of one yarn in another unit of mass, or of length, whatever the yarn is."""
+    yarns = sum(phrase.kind in ("weight", "name") for phrase in phrases)
+    kinds = {"mass": MASSES, "length": LENGTHS}
+    return yarns == 1 and amount.kind in kinds and into in kinds[amount.kind] and into != amount.value.unit
 
 
 def _wound_to_convert(phrase: Phrase, kinds: set[str], into: str | None) -> Conversion | None:
@@ -233,7 +246,7 @@ def _rate_asked(sentence: Sentence, at: int) -> bool:
     """Whether a unit of length without a number, or a word with one in it, is over the mass here: ``m per 100 g``."""
     over = at - 2 if sentence.lower_at(at - 1) == "the" and sentence.lower_at(at - 2) == "to" else at - 1
     rated = sentence.kind_at(over) in ("SLASH", "PER", "IN", "TO") and not _so_much_of_it(sentence, at, over)
-    said = ("yardage", "metreage", "meterage", "what")
+    said = ("yardage", "metreage", "meterage", "what", "measure")
     unit = sentence.kind_at(over - 1) == "LEN" or sentence.lower_at(over - 1) in said
     numbered = any(sign.isdigit() for sign in sentence.lower_at(over - 2))  # 420, or abc420
     return rated and unit and sentence.kind_at(over - 2) != "NUM" and not numbered
@@ -277,6 +290,8 @@ def _into(sentence: Sentence, phrases: list[Phrase]) -> str | None:
         if (unit := _unit_of(match, spans))
     ]
     told = {p.value.unit for p in phrases if p.kind in ("length", "mass", "small")}
+    alone = [unit for match in _OPENS_ASKING.finditer(sentence.text) if (unit := _unit_of(match, spans))]
+    found += [unit for unit in alone for kind in (LENGTHS, MASSES) if unit in kind and told <= set(kind) - {unit}]
     if any(p.kind == "length" for p in phrases):
         found = [unit for unit in found if unit not in ("mm", "us", "uk")]  # all in metric: 385 m. In yards?
     found = [unit for unit in found if unit not in told] or found or _system_told(sentence, phrases)

@@ -137,6 +137,8 @@ def listed_skeins(sentence: Sentence) -> None:
         return
     for label, listed in itertools.pairwise(sentence.phrases):
         gap = [sentence.kind_at(at) for at in range(label.last, listed.first)]
+        if gap[:1] == ["BAR"] and gap[1:] == ["SKEIN"]:
+            gap = []  # 50 g : 160 m | balls 7 - 8 - 9 - 11
         if label.kind != "putup" or listed.kind != "nums" or not set(gap) <= {"COLON", "COMMA", "DASH", "RPAR"}:
             continue
         if max(listed.value.values) <= MOST_SKEINS and not listed.value.low:

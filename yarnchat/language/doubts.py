@@ -570,7 +570,8 @@ def _not_the_whole(sentence: Sentence, phrase: Phrase) -> Refusal | None:
     if phrase.kind not in ("length", "mass"):
         return None
     amount, more = sentence.words(phrase), sentence.lower_at(phrase.last)
-    if more in word_list("more_or_less"):
+    weighed = sentence.said("ask.grams") and not sentence.said("ask.enough", "ask.skeins")
+    if more in word_list("more_or_less") and not weighed:
         said = f"{amount} {more}"
         return unclear(f"“{said}”: how much is that in all? Give the length for the whole piece.", said)
     if any(" × " in note for note in phrase.notes):

@@ -39,6 +39,9 @@ def infer(sentence: Sentence) -> None:
     if sentence.said("have.advised") and sentence.said("ask.check", "check.weak") and _advised_so_many(sentence):
         sentence.unsay("ask.check")
         sentence.mark("ask.enough")
+    if sentence.said("ask.enough") and _list_against_list(sentence):
+        sentence.unsay("ask.enough")
+        sentence.mark("ask.check")
     if _nothing_asked_enough(sentence):
         sentence.unsay("ask.enough")
     _asked_besides(sentence)
@@ -209,6 +212,16 @@ def _only_sizes(sentence: Sentence) -> bool:
     return kinds.count("needle") > 1 and set(kinds) <= {"needle", "gauge", "weight", "name"}
 
 
+def _list_against_list(sentence: Sentence) -> bool:
+    """``are 8 (9, 10) balls enough for 940 (1050, 1250) m?``: skeins and a length for each size, of one yarn."""
+    amounts = [p for p in sentence.phrases if p.kind in ("count", "times", "length", "mass", "named")]
+    yarns = {str(phrase.value) for phrase in sentence.phrases if phrase.kind in ("weight", "name")}
+    if [phrase.kind for phrase in amounts] != ["count", "length"] or len(yarns) > 1:
+        return False
+    counts, lengths = (phrase.value.values for phrase in amounts)
+    return len(counts) == len(lengths) > 1
+
+
 def _asks_of_a_weight(sentence: Sentence) -> bool:
     """``is 437 yd in 100 g fingering?``, ``28 sts to 4 in. What's that, fingering?``: what may be of a weight."""
     told = sorted(phrase.kind for phrase in sentence.phrases)
@@ -290,7 +303,8 @@ def _asks_of_another(sentence: Sentence) -> bool:
     """``1 skein of worsted. Will fingering do? How many yards``: another yarn, of which none is told to be there."""
     asked = [cue for cue in sentence.cues if cue.kind == "ask.enough"]
     yarns = [phrase for phrase in sentence.phrases if phrase.kind in ("weight", "name")]
-    of_it = [next((p for p in yarns if cue.first < p.first and p.last < cue.last), None) for cue in asked]
+    ends = {cue: cue.last + (sentence.kind_at(cue.last) == "ARTICLE") for cue in asked}
+    of_it = [next((p for p in yarns if cue.first < p.first <= ends[cue]), None) for cue in asked]
     counted = [p for p in sentence.phrases if p.kind in ("count", "times", "mass")]
     hers = any(yarn is None or p.first >= yarn.first for p in counted for yarn in of_it)
     another = all(yarn is not None and yarn.value != yarns[0].value for yarn in of_it)
@@ -301,7 +315,8 @@ def _asks_its_measure(sentence: Sentence) -> bool:
     """``37 g left of a 420 m/100 g skein: how much is that?``: what is weighed and its label, and no need."""
     told = sorted(phrase.kind for phrase in sentence.phrases if phrase.kind not in ("weight", "name"))
     asked = [cue for cue in sentence.cues if cue.kind == "ask.enough"]
-    of_the_rest = all("left" in [sentence.lower_at(at) for at in range(cue.first, cue.last)] for cue in asked)
+    said = [{sentence.lower_at(at) for at in range(cue.first, cue.last)} for cue in asked]
+    of_the_rest = all(words & {"left", "possible"} for words in said)
     return sentence.said("ask.measure") and told == ["mass", "putup"] and of_the_rest
 
 

@@ -64,7 +64,7 @@ from yarnchat.language.sentence import Sentence
 from yarnchat.language.shares import share_of_hers, shares_of_amounts
 from yarnchat.language.size_amounts import named_in_words, numbered_sizes, one_for_each_size
 from yarnchat.language.skein_limits import SKEIN_M
-from yarnchat.language.sums import added_behind, taken_from
+from yarnchat.language.sums import added_behind, length_of_all, taken_from
 from yarnchat.language.taken_back import take_back
 from yarnchat.language.unitless import gauge_likewise, headed_yardage, hers_without_a_unit, need_without_a_unit
 from yarnchat.quantity import IMPERIAL, Quantity
@@ -407,6 +407,7 @@ _STEPS = (
     each_weighed,
     shares_of_amounts,
     added_behind,
+    length_of_all,
     taken_from,
     sum_of_parts,
     length_of_each,

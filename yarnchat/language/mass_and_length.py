@@ -186,6 +186,22 @@ def across_a_count(sentence: Sentence) -> None:
         told = halves and yarn.kind in ("weight", "name") and count.kind == "count"
         if told and not sentence.parted(one.first, two.last - 1) and _fits_a_skein(two.value.length, one.value.mass):
             two.value, one.kind = replace(two.value, mass=one.value.mass), "one"
+    for mass, count, label in zip(*(sentence.phrases[at:] for at in range(3)), strict=False):
+        if _each_behind_a_count(sentence, mass, count, label):
+            label.value, mass.kind = replace(label.value, mass=mass.value.first()), "one"
+
+
+def _each_behind_a_count(sentence: Sentence, mass: Phrase, count: Phrase, label: Phrase) -> bool:
+    """``Coolibah 4 ply 50 g: 8 (9, 10) balls, each 190 m``: a skein's mass right behind its yarn, its length behind the
+    number."""
+    if (mass.kind, count.kind, label.kind) != ("mass", "count", "putup") or len(mass.value.values) != 1:
+        return False
+    named = any(p.kind in ("weight", "name") and p.last == mass.first for p in sentence.phrases)
+    before = [sentence.kind_at(at) for at in range(mass.last, count.first)]
+    behind = {sentence.kind_at(at) for at in range(count.last, label.first)}
+    near = before in (["COLON"], ["COMMA"], ["DASH"]) and behind <= {"COMMA", "LPAR", "EACH"}
+    lacks = label.value.length is not None and label.value.mass is None
+    return named and near and lacks and usual_mass(own := mass.value.first()) and _fits_a_skein(label.value.length, own)
 
 
 def _so_much_of_it(sentence: Sentence, mass: Phrase, yarn: Phrase, length: Phrase) -> bool:

@@ -476,7 +476,7 @@ _IN_ONE = re.compile(
     r"(?:in|on)(?:this|that|each|every|the|a|one)(?:one|ball|skein|hank|cone|cake)?(?:there's|thereis|thereare|is|are)$"
 )
 _LABEL_SAYS = re.compile(
-    r"(?:(?<!pattern)(?:label|band|tag|wrapper|sleeve)(?:says|reads|gives|is|has)|(?:skein|ball|hank)(?:says|reads|gives))"
+    r"(?:ballband:?|(?<!pattern)(?:label|band|tag|wrapper|sleeve)(?:says|reads|gives|is|has)|(?:skein|ball|hank)(?:says|reads|gives))"
     r"(?:its|it's|about)?$"
 )
 _PUT_UP = re.compile(r"put-?ups?(?:is|are|was|being|=|:|of)?(?:actually|really|only|about|in|fact)*$")

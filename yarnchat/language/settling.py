@@ -132,11 +132,11 @@ def _settle_pounds(place: _Place) -> None:
 
 
 def _settle_year(place: _Place) -> None:
-    """``pattern (1962), 620 yds``, ``a 1950s leaflet``: a year in brackets or a decade, and no amount."""
+    """``pattern (1962), 620 yds``, ``a 1950s leaflet``, ``late 40s``: a year in brackets or a decade, and no amount."""
     text, after = place.token.text, place.after
-    if not _YEAR.fullmatch(text):
-        return
     decade = after.lower == "s" and after.start == place.token.end
+    if not _YEAR.fullmatch(text) and not (decade and _DECADE.fullmatch(text)):
+        return
     alone = place.before.kind == "LPAR" and after.kind == "RPAR"
     listed = place.behind(2).kind == "NUM" or place.ahead(2).kind in UNIT_KINDS or place.ahead(2).kind == "LPAR"
     if decade or (alone and not listed):
@@ -144,6 +144,7 @@ def _settle_year(place: _Place) -> None:
 
 
 _YEAR = re.compile(r"1[89][0-9]{2}|20[0-4][0-9]")
+_DECADE = re.compile(r"[2-9]0")
 
 
 def _settle_pence(place: _Place) -> None:

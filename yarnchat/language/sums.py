@@ -27,6 +27,29 @@ def added_behind(sentence: Sentence) -> None:
         return
 
 
+def length_of_all(sentence: Sentence) -> None:
+    """``2 skeins of fingering, about 800 yards altogether``: what the skeins told before it hold together.
+
+    Where what is on each is told as well, the two are held against each other.
+    """
+    yarns = [phrase for phrase in sentence.phrases if phrase.kind in ("weight", "name")]
+    labels = [phrase for phrase in sentence.phrases if phrase.kind == "putup" and phrase.value.length]
+    if labels and len(yarns) <= len(labels):
+        return
+    told = [phrase for phrase in sentence.phrases if phrase.kind not in ("weight", "name")]
+    totals = {cue.first for cue in sentence.cues if cue.kind == "price.total"}
+    for count, length in itertools.pairwise(told if not sentence.said("ask.check") else []):
+        single = count.kind == "count" and length.kind == "length" and len(length.value.values) == 1
+        beside = length.last in totals and not sentence.parted(count.last, length.first)
+        if not single or not beside or len(count.value.values) != 1:
+            continue
+        length.notes = (*length.notes, f"{count.value} are {length.value} in all")
+        count.kind = "one"
+        if sentence.phrases.index(length) == sentence.phrases.index(count) + 1:
+            length.first = count.first
+            sentence.phrases.remove(count)
+
+
 def taken_from(sentence: Sentence) -> None:
     """``1200 yd - 150 yd worsted``, ``1200 yd minus 150 yd``: taken from the length before, or what is on a skein.
 
