@@ -35,7 +35,11 @@ def something_changed(reading: Reading, before: Query, together: Query) -> None:
         raise unclear(f"I read one amount, not one for each size. How much does {one_size(pick)} take?")
     if before.stash and together.stash == before.stash and "have.one_less" in reading.cues:
         raise unclear("How many skeins are left then? Type for example: I have 4 skeins.")
-    anew = together == replace(before, want=together.want) and reading.cues & asking("anew")
+    same = together == replace(before, want=together.want)
+    numbered = bool(_NUMBER.search(str(reading.query))) or reading.bare_count is not None
+    if same and numbered and "follow.no" in reading.cues:
+        raise unclear("I can't tell what that puts right in the question before. Ask it whole, with everything.")
+    anew = same and reading.cues & asking("anew")
     of_the_answer = together.want in ("mass", *MASSES)  # what would the wool for it weigh?
     if anew and not of_the_answer and not talk_of(before).again:
         raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")

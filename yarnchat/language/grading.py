@@ -178,6 +178,7 @@ def _from_sample(
         chests,
         key=lambda phrase: (
             len(_values(phrase)) > 1,
+            not _of_the_sample(sentence, phrase),
             _wanted(sentence, phrase),
             -_took(sentence, phrase, amount, chests),
             id(phrase) in later,
@@ -203,6 +204,12 @@ def _took(sentence: Sentence, phrase: Phrase, amount: Phrase, sizes: Taken) -> i
     verbs = {cue.first for cue in sentence.cues if cue.kind in ("used.before", "pattern.verb")}
     said = sentence.kind_at(amount.first - 1) in ("LPAR", "EQ", "COLON") or not verbs.isdisjoint(between)
     return 2 if said and len(between) <= _A_CLAUSE else 0
+
+
+def _of_the_sample(sentence: Sentence, phrase: Phrase) -> bool:
+    """``only the 96 cm sample exists``, ``sample: 96 cm``: whether a size is called that of the sample."""
+    near = (phrase.first - 1, phrase.first - 2, phrase.last)
+    return any(sentence.lower_at(at) in word_list("samples") for at in near)
 
 
 _FOR_THE = frozenset({"for", "on", "in", "the", "a", "an", "size", "my", "her"})
