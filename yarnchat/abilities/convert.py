@@ -271,7 +271,7 @@ ABILITY = Ability(
         "30 tex in Nm",
     ),
     frames=(
-        Frame(42, slots=("measured",), without=("need", "yarn.put_up", "pattern.put_up")),
+        Frame(42, slots=("measured",), without=("need", "yarn.put_up", "pattern.put_up", "yarn.wpi", "pattern.wpi")),
         Frame(30, slots=("measured",)),
         Frame(30, slots=("yarn.needle|pattern.needle|yarn.gauge|pattern.gauge",), cues=("convert",)),
         Frame(30, slots=("yarn.put_up|pattern.put_up",), cues=("convert",), without=("need", "stash")),

@@ -14,7 +14,7 @@ from yarnchat.abilities.remembered import Memory, memory, same_name
 from yarnchat.answers import Amount, Figures, Part
 from yarnchat.fabric.skeins import ROUNDING_NOISE, whole_skeins
 from yarnchat.notebook import NotebookError
-from yarnchat.quantity import LENGTHS, factor, is_length, number
+from yarnchat.quantity import factor, is_length, number
 from yarnchat.queries import Holding, Price, PutUp, Query, Yarn
 from yarnchat.refusals import unclear
 
@@ -199,10 +199,9 @@ def _held(query: Query, known: Memory) -> list[Holding]:
     held = [replace(row, yarn=known.complete(_merged(row.yarn, wanted))) for row in query.stash]
     _ask_if_another(query.stash, wanted)
     labels = [row.yarn for row in held if row.yarn.put_up]
-    lengths = all(series.unit in LENGTHS for series in query.amounts)  # 700 m of my aran, 140 m a ball; I've 2 balls
-    same = query.pattern.weight_class is None or (lengths and not query.yarns)
-    if not labels and query.pattern.put_up and _nothing_said(held) and same:
-        labels = [query.pattern]
+    told_apart = query.pattern.weight_class is not None and query.yarns
+    if not labels and query.pattern.put_up and _nothing_said(held) and not told_apart:
+        labels = [query.pattern]  # it asks for 11 balls of DK, 125 m; I have 4
     held = [replace(row, yarn=_merged(row.yarn, labels[0])) if labels else row for row in held]
     weights = {row.yarn.weight_class for row in held if row.yarn.weight_class}
     if len(weights) > 1:
