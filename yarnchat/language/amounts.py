@@ -314,10 +314,15 @@ def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tu
         if cue.kind in after and cue.first >= phrase.last and _clear(sentence, starts, phrase.last, cue.first):
             if cue.kind == "used.after" and cue.last in starts and cue.first > phrase.last:
                 continue  # started with 400 g and used 260 g
-            left = cue.first == phrase.last and sentence.lower_at(cue.first) == "left"
-            best = max(best, _weights()["left"] if left else 0.0)
+            beside = cue.first == phrase.last and cue.kind == "have.after"
+            plainly = beside and (sentence.lower_at(cue.first) == "left" or cue.last - cue.first >= _A_PLACE)
+            best = max(best, _weights()["left"] if plainly else 0.0)
             best = max(best, _closeness(sentence, cue, phrase.last, cue.first))
     return best
+
+
+_A_PLACE = 3
+"""Words as many as these say where an amount is: ``1100 yd in my stash``."""
 
 
 def _of_another_amount(sentence: Sentence, cue: Cue, phrase: Phrase, ends: set[int]) -> bool:

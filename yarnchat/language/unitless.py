@@ -31,12 +31,13 @@ def gauge_likewise(sentence: Sentence) -> None:
         likened = before[-1] == "not" and like_the_pattern(sentence, phrase)
         near = abs(stitches - gauge.value.stitches) <= gauge.value.stitches / 2
         ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI", "LPAR")
+        ends = ends or sentence.lower_at(phrase.last) in word_list("turns") | word_list("follows")
         if near and (knits or instead or likened or lead & {"mine", "ours"} or (ends and (does or theirs))):
             phrase.kind, phrase.value = "gauge", replace(gauge.value, stitches=stitches, rows=None)
 
 
 def hers_without_a_unit(sentence: Sentence) -> None:
-    """``the pattern wants 1000 yards and I have 900``: what she has, or has used, in the only unit of length told."""
+    """``the pattern wants 1000 yards and I have 900``, ``1200 yds, 900 in my stash``: in the only unit of length told."""
     if not any(phrase.kind == "num" for phrase in sentence.phrases):
         return
     told = {phrase.value.unit for phrase in sentence.phrases if phrase.kind == "length"}
@@ -46,7 +47,8 @@ def hers_without_a_unit(sentence: Sentence) -> None:
     }
     for phrase in sentence.phrases:
         ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "AND", "SEMI")
-        lone = phrase.kind == "num" and len(phrase.value.values) == 1 and phrase.first in had and ends
+        behind = any(cue.kind == "have.after" and cue.first == phrase.last for cue in sentence.cues)
+        lone = phrase.kind == "num" and len(phrase.value.values) == 1 and ((phrase.first in had and ends) or behind)
         if phrase.kind == "num" and phrase.first in had and _skeins_already(sentence, phrase):
             phrase.kind, phrase.value = "count", replace(phrase.value, unit="skein")
         if lone and len(told) == 1 and _LEAST_NEED <= phrase.value.values[0] <= _MOST_NEED:
