@@ -67,6 +67,7 @@ def _by_their_words(sentence: Sentence, underway: bool) -> Amounts:
         role = USED if "used" in phrase.flags else HAVE if phrase.flags & {"in all", "left", "hers"} else role
         if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
             role = HAVE
+        role = NEED if "needed" in phrase.flags else role
         getattr(out, role).append(phrase)
     return out
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from yarnchat.language.amounts import AMOUNTS
 from yarnchat.language.labels import names_a_shade
-from yarnchat.language.lexicon import word_list
+from yarnchat.language.lexicon import load, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.put_ups import ENDS_A_LINK, PER, skein_near, to_put_up
 from yarnchat.language.sentence import Sentence
@@ -574,6 +574,35 @@ def and_a_half(sentence: Sentence) -> None:
         if and_half:
             phrase.value = Series((phrase.value.values[0] + 0.5,), "skein")
             phrase.last = at + 3
+        elif further := _part_of_one_more(sentence, at):
+            more, end = further
+            phrase.value, phrase.last = Series((phrase.value.values[0] + more,), "skein"), end
+            sentence.phrases[:] = [p for p in sentence.phrases if p is phrase or not at <= p.first < end]
+            _no_size(sentence, range(at, end))
+
+
+def _no_size(sentence: Sentence, places: range) -> None:
+    """Leaves no place in a row to pick a size by: the third and the last are skeins."""
+    sentence.unsay_where(lambda cue: cue.kind.startswith("size.") and cue.first in places)
+    for token in (sentence.tokens[at] for at in places):
+        token.kind = "SPENT" if token.kind == "ORDINAL" else token.kind
+
+
+def _part_of_one_more(sentence: Sentence, at: int) -> tuple[float, int] | None:
+    """``2 balls and a third of the next``, ``… and two thirds of another``: the part that is told, and its end."""
+    parts, numbers = load("words.toml")["parts"], load("words.toml")["numbers"]
+    led = sentence.kind_at(at + 1) == "ARTICLE" or sentence.lower_at(at + 1) in numbers
+    part, of = at + 1 + led, at + 2 + led
+    whose = [sentence.lower_at(of + 1), sentence.lower_at(of + 2)]
+    of_one_more = whose[0] in ("another", "the", "a", "one", "my") and (
+        whose[0] == "another" or whose[1] in word_list("one_more") or sentence.kind_at(of + 2) == "ORDINAL"
+    )
+    told = sentence.kind_at(at) == "AND" and sentence.lower_at(part) in parts and sentence.kind_at(of) == "OF"
+    if not told or not of_one_more:
+        return None
+    end = of + 2 + (whose[0] != "another")
+    end += sentence.lower_at(end) in ("one", "ball", "skein", "hank")
+    return numbers.get(sentence.lower_at(at + 1), 1) * parts[sentence.lower_at(part)], end
 
 
 def spare_skeins(sentence: Sentence) -> None:

@@ -75,8 +75,9 @@ def second_of_a_pair(sentence: Sentence, query: Query, phrases: list[Phrase]) ->
     others = any(phrase.kind in ("length", "count", "times", "rows", "percent", "num") for phrase in phrases)
     if not one_of_two or len(masses) != 2 or others:
         return query, []
-    first, ball = masses
-    took, there = (_mass_of(phrase) for phrase in masses)
+    taken = {cue.last for cue in sentence.cues if cue.kind == "used.before"}
+    first, ball = sorted(masses, key=lambda phrase: phrase.first not in taken)  # a 100 g ball, the first sock took 43 g
+    took, there = _mass_of(first), _mass_of(ball)
     if took is None or there is None or took.unit != there.unit:
         return query, []
     near = {sentence.lower_at(at) for at in range(ball.first - 4, ball.last + 4)}
@@ -84,7 +85,7 @@ def second_of_a_pair(sentence: Sentence, query: Query, phrases: list[Phrase]) ->
     rest = there.values[0] if left else there.values[0] - took.values[0]
     if rest < 0:
         return query, []
-    first.kind, first.value, first.flags = "mass", took, frozenset()
+    first.kind, first.value, first.flags = "mass", took, frozenset({"needed"})
     ball.kind, ball.value, ball.flags = "mass", Series((rest,), there.unit), frozenset({"left"})
     ball.notes = () if left else (f"{there.first()} less {took.first()}: {ball.value.first()} left",)
     sentence.mark("ask.enough")

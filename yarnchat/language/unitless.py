@@ -37,7 +37,7 @@ def gauge_likewise(sentence: Sentence) -> None:
 
 
 def hers_without_a_unit(sentence: Sentence) -> None:
-    """``the pattern wants 1000 yards and I have 900``, ``1200 yds, 900 in my stash``: in the only unit of length told."""
+    """``the pattern wants 1000 yards and I have 900``, ``900 in my stash``: in the only unit of length told."""
     if not any(phrase.kind == "num" for phrase in sentence.phrases):
         return
     told = {phrase.value.unit for phrase in sentence.phrases if phrase.kind == "length"}
