@@ -37,6 +37,8 @@ from yarnchat.safeguards import (
     nothing_besides,
     nothing_lost,
     one_of_them,
+    skein_or_need,
+    skeins_of_hers,
     something_changed,
 )
 from yarnchat.suggesting import suggestions
@@ -386,6 +388,11 @@ class Assistant:
         nothing_lost(reading.query, together)
         something_changed(reading, last, together)
         each_of_what(reading, together)
+        if self._asked_back:
+            skein_or_need(reading, last, together)
+        if asks := skeins_of_hers(last, together):
+            self._pending(together)
+            raise asks
         unit = _unit_wanted(reading)
         if unit is None:
             return together

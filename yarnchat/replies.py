@@ -27,6 +27,8 @@ def replied(before: Query, missing: str, reading: Reading, *, asked: bool) -> Qu
         return _with_what_it_was(before, reading)
     if missing == "yarn.weight_class":
         return _of_the_weight_meant(before, reading)
+    if missing == "yarn.put_up" and (whole := _with_the_patterns_weight(before, reading)):
+        return whole
     told = _label_told(before, reading)
     a_gauge = not asked and reading.bare_count is not None and reading.bare_count <= MOST_STITCHES
     if told is None or a_gauge or "follow.no" in reading.cues:
@@ -69,6 +71,23 @@ def _of_the_weight_meant(before: Query, reading: Reading) -> Query | None:
     return replace(before, yarns=(whole,))
 
 
+def _with_the_patterns_weight(before: Query, reading: Reading) -> Query | None:
+    """``85 m, and the pattern is in DK``, of aran to knit with: its put-up, and the pattern's weight beside."""
+    [*told] = (yarn for yarn in reading.query.both_sides if yarn != Yarn())
+    lengths = [series.first() for series in reading.query.amounts if len(series.values) == 1]
+    if len(told) != 1 or not before.yarns or reading.cues.isdisjoint({"pattern.noun", "pattern.in"}):
+        return None
+    weight, put_up = replace(told[0], put_up=None), told[0].put_up
+    hers = before.yarns[0].weight_class
+    if not weight.only_a_weight or hers in (None, weight.weight_class) or len(reading.query.amounts) != len(lengths):
+        return None
+    lengths += [put_up.length] if put_up and put_up.length else []
+    if len(lengths) != 1 or not _short_enough(lengths[0], before) or _told_as_needed(reading):
+        return None
+    yarn = replace(before.yarns[0], put_up=put_up or PutUp(length=lengths[0]))
+    return replace(before, pattern=weight.filled_from(before.pattern), yarns=(yarn, *before.yarns[1:]))
+
+
 _SAY_LEFT = frozenset({"have.after", "since.now_after"})
 _SAY_IN_ALL = frozenset({"pattern.verb", "since.start_before", "since.start_after"})
 
@@ -99,12 +118,21 @@ def _label_told(before: Query, reading: Reading) -> PutUp | None:
 
 
 def _on_a_skein(length: Quantity, before: Query, reading: Reading) -> bool:
-    """Whether a length may be that of one skein: no more than one holds, well under the need, and not called one."""
+    """Whether a length may be that of one skein: short enough, and not told as the pattern's."""
+    return _short_enough(length, before) and "pattern.noun" not in reading.cues and not _told_as_needed(reading)
+
+
+def _short_enough(length: Quantity, before: Query) -> bool:
+    """Whether a length is no more than one skein holds, and well under the need."""
     needs = [series for series in before.amounts if series.unit in LENGTHS]
     whole = max((series.largest().to("m").value for series in needs), default=None)
     metres = length.to("m").value
-    under = whole is None or metres <= whole / 2
-    return metres <= HANK_M and under and not reading.cues & {"pattern.noun", "pattern.verb"}
+    return metres <= HANK_M and (whole is None or metres <= whole / 2)
+
+
+def _told_as_needed(reading: Reading) -> bool:
+    """Whether a length is told as what is needed: ``the pattern wants 650 m``, ``I need 650 m``."""
+    return reading.firm_need or bool(reading.cues & {"pattern.verb", "pattern.after"})
 
 
 def _bare_length(before: Query, reading: Reading) -> PutUp | None:

@@ -10,9 +10,9 @@ from yarnchat.choosing import asking, talk_of
 from yarnchat.language.clean import printable
 from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.reading import Reading
-from yarnchat.quantity import MASSES, Quantity
+from yarnchat.quantity import LENGTHS, MASSES, Quantity
 from yarnchat.queries import Query, Yarn, one_size
-from yarnchat.refusals import unclear
+from yarnchat.refusals import Refusal, unclear
 
 _NUMBER = re.compile(r"\d[\d,]*(?:\.\d+)?")
 _RANKS = frozenset({"first", "middle", "last"})
@@ -61,6 +61,39 @@ def nothing_besides(before: Query, reading: Reading) -> None:
     besides = "pattern.thing" in reading.cues and "same.class" in reading.cues
     if besides and before.amounts and reading.query.slots() - {"want"} == {"need", "need.length"}:
         raise unclear("Is that besides what you told before, or in its place? Ask with the length of all of it.")
+
+
+def skeins_of_hers(before: Query, together: Query) -> Refusal | None:
+    """``the pattern wants 650 m``, after ``I'm using 6 balls of DK, 115 m``: asks whether she has those skeins.
+
+    A Refusal where skeins of which yarn was not said give way to a length; None where none do.
+    """
+    counts = [series for series in before.amounts if series.unit == "skein"]
+    labelled = len(before.yarns) == 1 and before.yarns[0].put_up is not None
+    if len(counts) != 1 or before.pattern != Yarn() or not labelled or before.stash or together.stash:
+        return None
+    lengths = [series for series in together.amounts if series.unit in LENGTHS]
+    if not lengths or counts[0] in together.amounts:
+        return None
+    return unclear(
+        f"Are the {counts[0]} told before what you have? Then type: I have {counts[0]}, is that enough? "
+        f"Else ask it whole, with {lengths[0]}."
+    )
+
+
+def skein_or_need(reading: Reading, before: Query, together: Query) -> None:
+    """``85 m of DK``, where 1100 m were told and what is on a skein was asked for: a Refusal, as it may be either."""
+    if reading.cues & {"pattern.noun", "pattern.verb", "pattern.after", "pattern.thing"}:
+        return
+    wound = not before.yarns or before.yarns[0].put_up
+    old, new = ([one for one in query.amounts if one.unit in LENGTHS] for query in (before, together))
+    if wound or old == new or len(old) != 1 or len(new) != 1:
+        return
+    if new[0].largest().to("m").value <= old[0].largest().to("m").value / 4:
+        raise unclear(
+            f"Is {new[0]} what is on one skein, or all that is needed? Type for example: {new[0].first()} a skein.",
+            str(new[0]),
+        )
 
 
 def nothing_lost(told: Query, together: Query) -> None:

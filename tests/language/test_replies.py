@@ -14,6 +14,7 @@ from yarnchat import Answer, Assistant
 PATTERN = "the pattern takes 8 balls of worsted: how many in DK, 225 m/100 g?"
 YARN = "1000 m of worsted: how many skeins of DK?"
 STASH = "I have 6 skeins of DK: is that enough for 1000 m of worsted?"
+ARAN = "how many skeins of aran for 1100 m?"
 NO_SKEINS = "1000 m of worsted in DK"
 
 
@@ -73,6 +74,9 @@ PUT_UPS = [
     (NO_SKEINS, "50 g/85 m", {"length": "1250 m", "skeins": 15}),
     # half of the need may be on a skein: 1250 / 500 = 2.5
     (YARN, "500 m", {"length": "1250 m", "skeins": 3}),
+    # the pattern's weight beside: aran (as worsted) of DK, 1100 x 18 / 22.5 = 880; / 85 = 10.4
+    (ARAN, "85 m. Oh and the pattern is in DK", {"length": "880 m", "skeins": 11}),
+    (ARAN, "the pattern was written for DK, and the balls are 50 g/85 m", {"length": "880 m", "skeins": 11}),
 ]
 
 
@@ -94,6 +98,7 @@ LENGTHS = [
     (YARN, "210 m pattern", "262.5 m"),
     # put right: 900 x 1.25
     (YARN, "no, 900 m", "1125 m"),
+    (YARN, "the pattern wants 210 m", "262.5 m"),
     # short as a skein's, and put right all the same: 400 x 1.25
     (YARN, "no, 400 m", "500 m"),
 ]
@@ -122,6 +127,10 @@ def test_a_correction_of_the_pattern_s_skeins_is_its_length() -> None:
         # more than half of the need, and nothing new of the stash
         (STASH, "600 m"),
         (STASH, "no, 900 m"),
+        # of the DK's skein, or all that is needed?
+        (YARN, "210 m of worsted"),
+        # the pattern's, and so many skeins of what she has
+        ("I'm using 6 balls of DK, 115 m each", "the pattern wants 650 m"),
         # which of the two is it?
         (PATTERN, "50 g/85 m or 50 g/120 m"),
     ],

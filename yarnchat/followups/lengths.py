@@ -8,7 +8,7 @@ from math import log
 from yarnchat.choosing import talk_of
 from yarnchat.language.reading import Reading
 from yarnchat.language.skein_limits import SKEIN_M, may_be_a_skeins
-from yarnchat.quantity import LENGTHS, MASSES
+from yarnchat.quantity import LENGTHS, MASSES, Quantity
 from yarnchat.queries import Colour, PutUp, Query, Series, Yarn
 
 
@@ -24,7 +24,7 @@ def small_length_is_put_up(before: Query, reading: Reading) -> Query:
     yarn = now.yarns[0] if len(now.yarns) == 1 else now.pattern if not now.yarns and now.pattern != Yarn() else None
     both_sides = bool(now.yarns) and now.pattern.weight_class is not None
     asked = bool(before.colours or before.piece)
-    if both_sides and len(lengths) == 1 and asked and (other := _in_place_of_hers(before, now, lengths[0])):
+    if both_sides and len(lengths) == 1 and asked and (other := _in_place_of_hers(before, reading, lengths[0])):
         return other
     if len(lengths) != 1 or now.colours[0].name or (yarn and yarn.put_up) or not asked or both_sides:
         return now
@@ -37,10 +37,31 @@ def small_length_is_put_up(before: Query, reading: Reading) -> Query:
         return now
     own = lengths[0].first()
     needed = {value for series in before.amounts for value in series.values}
-    if own.value in needed or not may_be_a_skeins(own, yarn.weight_class, SKEIN_M):
+    a_skeins = may_be_a_skeins(own, yarn.weight_class, SKEIN_M) and not _for_what_she_has(before, reading, own)
+    if own.value in needed or not a_skeins:
         return now
     told = replace(yarn, put_up=PutUp(length=own), price=yarn.price or now.pattern.price)
     return replace(now, colours=(), yarns=(told,), pattern=Yarn())
+
+
+def _for_what_she_has(before: Query, reading: Reading, length: Quantity) -> bool:
+    """``what about an aran one, 500 m``, after ``my 6 balls of 115 m, for 650 m of DK``: another thing to knit."""
+    to_knit_with = reading.query.yarns or reading.cues & _TO_KNIT_WITH
+    return bool(before.stash) and not to_knit_with and _nearer_a_need(before, length)
+
+
+_TO_KNIT_WITH = frozenset({"yarn.in", "yarn.with", "yarn.have", "yarn.here"})
+
+
+def _nearer_a_need(before: Query, length: Quantity) -> bool:
+    """Whether a length is nearer to what was needed than to what was on a skein."""
+    needs = [series.largest() for series in before.amounts if series.unit in LENGTHS]
+    wound = [yarn.put_up.length for yarn in before.both_sides if yarn.put_up and yarn.put_up.length]
+    metres = [[one.to("m").value for one in told] for told in (needs, wound)]
+    if not all(metres) or min(length.value, *metres[0], *metres[1]) <= 0:
+        return False
+    to_need, to_skein = (min(abs(log(length.to("m").value / one)) for one in told) for told in metres)
+    return to_need < to_skein
 
 
 def mass_is_the_amount(before: Query, now: Query) -> Query:
@@ -58,9 +79,12 @@ def mass_is_the_amount(before: Query, now: Query) -> Query:
     return replace(now, colours=(Colour(amounts=(amount,)),), pattern=Yarn(), yarns=())
 
 
-def _in_place_of_hers(before: Query, now: Query, length: Series) -> Query | None:
+def _in_place_of_hers(before: Query, reading: Reading, length: Series) -> Query | None:
     """``sport at 300 yd instead of the DK?``: another yarn with its skein's length, for the one she had in mind."""
-    [yarn, *more], own = now.yarns, length.first()
+    now, own = reading.query, length.first()
+    [yarn, *more] = now.yarns
+    if reading.cues & _OF_THE_PATTERN:
+        return None  # a DK pattern of 420 yds in fingering
     hers = {other.weight_class for other in before.yarns}
     needed = {value for series in before.amounts for value in series.values}
     if more or now.pattern.weight_class not in hers or yarn.weight_class in hers or yarn.put_up:
@@ -68,6 +92,9 @@ def _in_place_of_hers(before: Query, now: Query, length: Series) -> Query | None
     if own.value in needed or not may_be_a_skeins(own, yarn.weight_class, SKEIN_M):
         return None
     return replace(now, colours=(), pattern=Yarn(), yarns=(replace(yarn, put_up=PutUp(length=own)),))
+
+
+_OF_THE_PATTERN = frozenset({"pattern.noun", "pattern.in"})
 
 
 def _offered_smaller(before: Query, reading: Reading, length: Series) -> bool:

@@ -182,10 +182,7 @@ def _shared_mass(yarns: list[Yarn], several: bool) -> list[Yarn]:
 def in_hand(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> Told:
     """The yarns with what was said beside the pattern and is of the yarn in hand, or the other way round."""
     _own_side(sentence, given, amounts)
-    pattern, yarns = (
-        told.pattern,
-        _length_on_its_skein(given, told.yarns, amounts, asked_enough=sentence.said("ask.enough")),
-    )
+    pattern, yarns = told.pattern, _length_on_its_skein(sentence, given, told, amounts)
     pattern, yarns = _strands_of_the_only_yarn(pattern, yarns)
     pattern, yarns = _strands_of_the_finer(sentence, pattern, yarns)
     yarns = _held_alike(pattern, yarns)
@@ -348,14 +345,20 @@ def _own_side(sentence: Sentence, given: Sides, amounts: Amounts) -> None:
         once_only(sentence, amounts)
 
 
-def _length_on_its_skein(given: Sides, yarns: list[Yarn], amounts: Amounts, *, asked_enough: bool) -> list[Yarn]:
-    """``to worsted 220 yds``: a length beside the yarn to knit with, where the need is told apart, is its skein's."""
+def _length_on_its_skein(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> list[Yarn]:
+    """``to worsted 220 yds``: a length beside the yarn to knit with, where the need is told apart, is its skein's.
+
+    So it is where the need was told before: ``and for a DK pattern in fingering 420 yds?``
+    """
+    yarns, asked_enough = told.yarns, sentence.said("ask.enough")
+    told_before = sentence.said("follow.again") and sentence.said("pattern.noun", "pattern.in")
+    told_before = told_before and told.pattern.weight_class is not None
     for group in given.of(YARN):
         lone = [p for p in group.amounts if p in amounts.need and p.kind == "length" and len(p.value.values) == 1]
         others = [p for p in amounts.need if p not in group.amounts]
         if (
             len(lone) != 1
-            or not others
+            or not (others or told_before)
             or "putup" in group.features
             or len(yarns) != 1
             or (asked_enough and not amounts.have)
