@@ -75,7 +75,7 @@ def _one_to_make_the_other(query: Query, yarns: Sequence[Yarn]) -> bool:
     """Whether strands of one are to make the other; a Refusal where they may as well be held together."""
     labelled = all(yarn.put_up for yarn in yarns)
     beside = labelled and query.pattern == Yarn()
-    if query.want == "strands" or ([yarn.strands for yarn in yarns].count(1) == 1 and not beside):
+    if query.want == "strands" or ({yarn.strands for yarn in yarns} == {1, None} and not beside):
         return True
     if labelled or any(yarn.strands for yarn in yarns):
         return False

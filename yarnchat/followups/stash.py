@@ -9,6 +9,7 @@ from yarnchat.language.counts import MOST_SKEINS
 from yarnchat.language.reading import Reading
 from yarnchat.quantity import MASSES
 from yarnchat.queries import Holding, PutUp, Query, Yarn
+from yarnchat.refusals import unclear
 
 NOT_OF_HERS = frozenset({"gauge.does", "used.before"})
 """What says of a lone number that it counts no skeins that she has: ``swatched and got 18``, ``used 1 of them``."""
@@ -83,6 +84,19 @@ def _taken_off(stash: tuple[Holding, ...], less: float) -> tuple[Holding, ...]:
     return tuple(reversed(kept))
 
 
+def _besides_those_before(stash: tuple[Holding, ...], more: float) -> None:
+    """``what about just 1 more``, after ``would 2 more do it?``: a Refusal, as it may be besides them or instead."""
+    alike = [held for held in stash if held.unit == "skein" and held.yarn in (Yarn(), stash[0].yarn)]
+    if len(alike) < 2 or len(alike) < len(stash):
+        return
+    first, last = alike[0].amount, alike[-1].amount
+    had = sum(held.amount for held in alike)
+    raise unclear(
+        f"{more:g} more besides the {last:g} told before, or in their place? "
+        f"Type for example: I have {had + more:g} skeins, or: I have {first + more:g} skeins."
+    )
+
+
 def stash_told(before: Query, now: Query, reading: Reading) -> tuple[Holding, ...]:
     """What she has now: a count without a yarn is of the yarn spoken of."""
     less = _less(before, now, reading)
@@ -90,6 +104,8 @@ def stash_told(before: Query, now: Query, reading: Reading) -> tuple[Holding, ..
         return _taken_off(before.stash, less)
     if not now.stash and before.stash and "have.more" in reading.cues:
         more = 1.0 if reading.bare_count is None else reading.bare_count
+        if reading.bare_count is not None:  # not: and another?
+            _besides_those_before(before.stash, more)
         return (*before.stash, Holding(more, "skein", before.stash[0].yarn))
     if not now.stash and reading.bare_count is not None:
         if before.stash:

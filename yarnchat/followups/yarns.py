@@ -12,13 +12,14 @@ from yarnchat.language.reading import Reading
 from yarnchat.language.yarns import merge_yarns, merged_put_up
 from yarnchat.quantity import Quantity
 from yarnchat.queries import PutUp, Query, Yarn
+from yarnchat.refusals import unclear
 
 
 def with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     """The query with the yarns told now: the pattern's where that is meant, else the ones to knit with."""
     if settled := _which_was_meant(query, now):
         return settled
-    if held := _held_otherwise(query, now, reading):
+    if held := _held_otherwise(query, now, reading) or _held_with_another(query, now, reading):
         return held
     told_pattern = now.pattern != Yarn()
     if told_pattern and not now.yarns:
@@ -54,6 +55,30 @@ def _held_otherwise(query: Query, now: Query, reading: Reading) -> Query | None:
     if query.yarns or not query.pattern.put_up or query.pattern.strands or not query.amounts:
         return None
     return replace(query, yarns=(replace(query.pattern, strands=strands),), ability="")
+
+
+def _held_with_another(query: Query, now: Query, reading: Reading) -> Query | None:
+    """``lace and sport?``, ``sport instead of the DK?``, after lace and DK held together: the two that are held now.
+
+    A Refusal where one is told, and not in the place of which: ``and with a sport?``
+    """
+    told = [yarn for yarn in now.both_sides if yarn.weight_class]
+    together = len(query.yarns) > 1 and all(yarn.strands for yarn in query.yarns) and not query.colours
+    if not together or now.colours or not told or not all(replace(yarn, strands=None).only_a_weight for yarn in told):
+        return None
+    if now.want:
+        return replace(query, pattern=now.pattern, yarns=now.yarns)  # how many strands of lace make a worsted?
+    held = tuple(replace(yarn, strands=yarn.strands or 1) for yarn in told)
+    old, new = told[0].weight_class, held[-1]
+    if (len(told) == 1 or "pattern.over" in reading.cues) and old in {yarn.weight_class for yarn in query.yarns}:
+        held = tuple(new if yarn.weight_class == old else yarn for yarn in query.yarns)
+    elif len(told) == 1:
+        named = [str(replace(yarn, strands=None)) for yarn in query.yarns]
+        raise unclear(
+            f"Held with which: {' or '.join(named)}, or with all of them? "
+            f"Type for example: {told[0]} held together with {named[0]}."
+        )
+    return replace(query, pattern=Yarn(), yarns=held)
 
 
 _PATTERN_TOLD = frozenset({"pattern.noun", "pattern.label", "pattern.in", "pattern.verb"})

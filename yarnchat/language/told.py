@@ -348,7 +348,8 @@ def _own_side(sentence: Sentence, given: Sides, amounts: Amounts) -> None:
 def _length_on_its_skein(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> list[Yarn]:
     """``to worsted 220 yds``: a length beside the yarn to knit with, where the need is told apart, is its skein's.
 
-    So it is where the need was told before: ``and for a DK pattern in fingering 420 yds?``
+    So it is where the need was told before, ``and for a DK pattern in fingering 420 yds?``, or is yet to be told:
+    ``what I have: 4 skeins worsted, 210 yd``.
     """
     yarns, asked_enough = told.yarns, sentence.said("ask.enough")
     told_before = sentence.said("follow.again") and sentence.said("pattern.noun", "pattern.in")
@@ -358,7 +359,8 @@ def _length_on_its_skein(sentence: Sentence, given: Sides, told: Told, amounts: 
         others = [p for p in amounts.need if p not in group.amounts]
         if (
             len(lone) != 1
-            or not (others or told_before)
+            or not (others or told_before or _counts_before(group, amounts, lone[0]))
+            or _of_a_thing(sentence, lone[0], group)
             or "putup" in group.features
             or len(yarns) != 1
             or (asked_enough and not amounts.have)
@@ -372,6 +374,17 @@ def _length_on_its_skein(sentence: Sentence, given: Sides, told: Told, amounts: 
             lone[0].kind, lone[0].value = "putup", PutUp(length=length)
             return [replace(yarns[0], put_up=lone[0].value)]
     return yarns
+
+
+def _counts_before(group: Group, amounts: Amounts, length: Phrase) -> bool:
+    """``4 skeins worsted, 210 yd``: whether skeins that she has stand before a length, of the same yarn."""
+    return any(p.kind == "count" and p in amounts.have and p.first < length.first for p in group.amounts)
+
+
+def _of_a_thing(sentence: Sentence, length: Phrase, group: Group) -> bool:
+    """``600 yd worsted vest``, ``600 yd needed``: whether a length is told as needed by what stands right behind it."""
+    needed = (cue for cue in sentence.cues if cue.kind in ("pattern.thing", "pattern.verb", "pattern.after"))
+    return any(length.last <= cue.first <= group.last for cue in needed)
 
 
 def _told_elsewhere(yarn: Yarn, yarns: list[Yarn]) -> Yarn:
