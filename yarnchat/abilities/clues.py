@@ -156,16 +156,19 @@ def _millimetres(needle: Needle) -> float:
 
 
 def whole_question(query: Query, cues: frozenset[str]) -> bool:
-    """Whether a conversion is told whole, what and into what; or which weight is asked for, and clues to it told."""
+    """Whether a conversion is told whole, what and into what; or which weight is asked for, and clues to it told.
+
+    A needle or a gauge, of which a table has all the others, is whole by itself: ``what size needle is US 7?``
+    """
     told = any(yarn.put_up or yarn.gauge or yarn.wpi for yarn in query.both_sides)
     if "ask.identify" in cues and told:
         return True
     measured = query.measured
-    return (
-        measured is not None
-        and measured.into is not None
-        and bool(measured.amount or measured.needle or measured.count or measured.gauge)
-    )
+    if measured is None:
+        return False
+    tabled = bool(measured.needle or measured.gauge) and "ask.convert" in cues and "follow.again" not in cues
+    told = bool(measured.amount or measured.needle or measured.count or measured.gauge)
+    return tabled or (told and measured.into is not None)
 
 
 def fitting(clues: list[Clue]) -> tuple[list[str], bool]:

@@ -154,9 +154,18 @@ def _gauge_to_convert(sentence: Sentence, gauge: Phrase, phrases: list[Phrase], 
     over = f"{led[0].value.value:g} {led[0].value.unit}" if led else None
     if smalls and not over:
         return Measured(amount=smalls[0].value, gauge=gauge.value), [gauge, smalls[0]]
+    if over is None and into is None and _what_it_is(sentence, gauge):
+        sentence.mark("ask.identify")
+        return None
     if over or into in ("cm", "in") or (sentence.said("ask.convert") and not sentence.said("ask.identify")):
         return Measured(gauge=gauge.value, into=over or into), [gauge, *led]
     return None
+
+
+def _what_it_is(sentence: Sentence, gauge: Phrase) -> bool:
+    """``what's 22 sts to 4 in?``: whether no more is asked of a gauge than what it is: which weight, that is."""
+    asked = [cue for cue in sentence.cues if cue.kind == "ask.convert"]
+    return [cue.last for cue in asked] == [gauge.first] and sentence.lower_at(asked[0].first).startswith("what")
 
 
 def _over_another_length(sentence: Sentence, phrases: list[Phrase]) -> Conversion | None:
