@@ -15,7 +15,13 @@ from yarnchat.abilities.swatch_counts import counted
 from yarnchat.answers import Answer
 from yarnchat.choosing import asked, asking, choose, talk_of
 from yarnchat.corrections import corrected
-from yarnchat.followups.leaning import another_need, follows, piece_of_the_swatch, to_remember
+from yarnchat.followups.leaning import (
+    another_need,
+    follows,
+    need_of_what_was_converted,
+    piece_of_the_swatch,
+    to_remember,
+)
 from yarnchat.followups.merging import counted_over_as_before, in_unit, merged
 from yarnchat.knowledge.classes import classes_named
 from yarnchat.language.clean import printable
@@ -28,7 +34,7 @@ from yarnchat.notebook import Notebook, NotebookError
 from yarnchat.quantity import LENGTHS, MASSES
 from yarnchat.queries import Holding, Note, Query, Yarn, slots_told
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
-from yarnchat.replies import Parts, completes, of_the_one_told, replied, unsaid
+from yarnchat.replies import Parts, completes, for_the_pattern_told, of_the_one_told, replied, unsaid
 from yarnchat.safeguards import (
     account_for,
     all_or_the_rest,
@@ -311,6 +317,9 @@ class Assistant:
         query, last = reading.query, self._last
         own = choose(query, reading.cues)
         alone = _Meant(query, own[0], None) if own else None
+        of_the_pattern = for_the_pattern_told(last, reading) if last and self._asked_back else None
+        if last and of_the_pattern and (filled := self._laid_over(last, of_the_pattern, reading)):
+            return filled
         completed = last is not None and self._asked_back and completes(last, reading)
         if (
             last
@@ -318,9 +327,9 @@ class Assistant:
             and (filled := self._laid_over(last, of_the_one_told(merged(last, reading), query), reading))
         ):
             return filled
-        of_the_swatch = piece_of_the_swatch(last, query) if last is not None else None
-        if of_the_swatch and (found := choose(of_the_swatch, reading.cues)):
-            return _Meant(of_the_swatch, found[0], last)
+        of_the_answer = piece_of_the_swatch(last, query) or need_of_what_was_converted(last, reading) if last else None
+        if of_the_answer and (found := choose(of_the_answer, reading.cues)):
+            return _Meant(of_the_answer, found[0], last)
         if last is None or "follow.afresh" in reading.cues or not follows(last, reading):
             if alone is None and last and (filled := self._for_the_same_yarn(last, reading)):
                 return filled

@@ -10,6 +10,7 @@ from yarnchat.language.reading import Reading
 from yarnchat.language.skein_limits import HANK_M, MOST_STITCHES
 from yarnchat.quantity import LENGTHS, Quantity
 from yarnchat.queries import PutUp, Query, Yarn
+from yarnchat.refusals import unclear
 
 _OF_A_LABEL = frozenset({"yarn", "yarn.put_up", "pattern.put_up", "need", "need.length", "want"})
 LEAST_ON_A_SKEIN = 20
@@ -189,6 +190,29 @@ def completes(last: Query, reading: Reading) -> bool:
     told, known = reading.query.slots() & _WHOLE_OF_IT, last.slots() & _WHOLE_OF_IT
     lacking = {"need", "stash"} - known
     return len(known & {"need", "stash"}) == 1 and told == lacking and "follow.afresh" not in reading.cues
+
+
+def for_the_pattern_told(last: Query, reading: Reading) -> Query | None:
+    """``it takes 1300 yds, and the yarn is a DK``, after ``I have a worsted pattern``: that is what is knitted.
+
+    A Refusal where the pattern may as well be told otherwise: ``1300 yds of DK``.
+    """
+    now, pattern = reading.query, last.pattern
+    told = [yarn for yarn in now.both_sides if yarn != Yarn()]
+    if last.slots() - {"want"} != {"pattern.weight_class"} or len(told) != 1 or "need" not in now.slots():
+        return None
+    if told[0].weight_class in (None, pattern.weight_class) or reading.cues & _TOLD_ANEW:
+        return None
+    if not now.yarns and "pattern.label" not in reading.cues:
+        knit = replace(told[0], put_up=None, price=None)
+        raise unclear(
+            f"Is the pattern written for {pattern}, as you said, and knitted in {knit}? "
+            f"Type for example: {now.amounts[0]} of {pattern} in {told[0]}."
+        )
+    return replace(now, pattern=pattern, yarns=(told[0],), ability="")
+
+
+_TOLD_ANEW = frozenset({"pattern.noun", "pattern.in", "follow.no", "follow.afresh"})
 
 
 def of_the_one_told(together: Query, told: Query) -> Query:

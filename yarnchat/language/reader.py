@@ -291,7 +291,8 @@ def _with_slots(
         blend=blend(sentence, used) if sentence.said("ask.check") else (),
     )
     several = any(phrase.kind == "strands" and phrase.value > 1 for phrase in sentence.phrases)
-    likened = sentence.said("strands.like") or (several and sentence.said("strands.asked"))
+    to_make = sentence.said("strands.like") and not sentence.said("pattern.noun", "pattern.in")  # make a DK pattern
+    likened = to_make or (several and sentence.said("strands.asked"))
     if (sentence.said("ask.strands") or likened) and not amounts.need:
         return _held_together(sentence, query, likened=likened)
     return query
