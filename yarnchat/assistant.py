@@ -34,7 +34,7 @@ from yarnchat.notebook import Notebook, NotebookError
 from yarnchat.quantity import LENGTHS, MASSES
 from yarnchat.queries import Holding, Note, Query, Yarn, slots_told
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
-from yarnchat.replies import Parts, completes, for_the_pattern_told, of_the_one_told, replied, unsaid
+from yarnchat.replies import Parts, completes, for_the_pattern_told, of_the_one_told, replied, unsaid, with_its_unit
 from yarnchat.safeguards import (
     account_for,
     all_or_the_rest,
@@ -98,6 +98,8 @@ class Assistant:
         """How the last text had something kept, so that ``and 3 skeins of …`` is kept so too; "" where it had not."""
         self._proposed: str | None = None
         """The question that a plain yes asks."""
+        self._unitless: tuple[str, list[str]] | None = None
+        """The last text, where it was asked back about, and what of it was not read."""
         self._of_the_rest = False
         """Whether the last answered question asked what is left over."""
         self._parts = Parts()
@@ -124,6 +126,9 @@ class Assistant:
         missing, self._missing = self._missing, ""
         if proposed and _agrees(reading):
             return self.ask(proposed).model_copy(update={"asked": text})
+        unitless, self._unitless = self._unitless, None
+        if unitless and (whole := with_its_unit(*unitless, reading.lone_unit)):
+            return self.ask(whole).model_copy(update={"asked": text})
         try:
             self._put_right(text, reading)
             self._ask_of_a_slip(text, reading)
@@ -136,6 +141,7 @@ class Assistant:
             if whole := self._told_in_parts(text, reading, refusal):
                 return whole
             self._missing = refusal.missing
+            self._unitless = text, reading.unused
             self._unread = self._unread or lists_left(reading)
             self._asked_back = refusal.status == "unclear" and self._last is not None
             return self._declined(text, reading, refusal)

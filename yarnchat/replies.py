@@ -148,6 +148,20 @@ def _bare_length(before: Query, reading: Reading) -> PutUp | None:
     return PutUp(length=length) if _on_a_skein(length, before, reading) else None
 
 
+def with_its_unit(text: str, unused: list[str], unit: str) -> str | None:
+    """``1200 yards of worsted``, of ``1200 of worsted`` and ``yards, sorry``: the text with a unit behind its number.
+
+    ``unused``: what of the text was not read; None where that is no lone number, or stands there twice.
+    """
+    if len(unused) != 1 or not _PLAIN_NUMBER.fullmatch(unused[0]) or not unit:
+        return None
+    told = re.compile(rf"(?<![\d.,]){re.escape(unused[0])}(?![\d.,]*\d)")
+    return told.sub(f"{unused[0]} {unit}", text) if len(told.findall(text)) == 1 else None
+
+
+_PLAIN_NUMBER = re.compile(r"\d[\d,]*(?:\.\d+)?")
+
+
 MOST_PARTS = 4
 MOST_CHARACTERS = 600
 """What is told piece by piece is short; a long text is a question of its own."""

@@ -185,6 +185,7 @@ def _lone_things(sentence: Sentence, reading: Reading) -> None:
     if number and number.last not in beside and not parted:
         reading.bare_count, reading.bare_said = number.value.values[0], sentence.words(number)
     reading.instead = _instead(sentence)
+    reading.lone_unit = _lone_unit(sentence)
     denied = (phrase for phrase in negated_yarns(sentence) if phrase.kind == "weight")
     reading.not_weights = tuple(key for phrase in denied for key in phrase.value[0])
     reading.bare_gauge = any(phrase.kind == "gauge" and "bare" in phrase.flags for phrase in sentence.phrases)
@@ -193,6 +194,15 @@ def _lone_things(sentence: Sentence, reading: Reading) -> None:
     reading.many = pieces.how_many(sentence)
     reading.small = small.value if small else None
     reading.dim = dim.value if dim else None
+
+
+def _lone_unit(sentence: Sentence) -> str:
+    """``metres, silly me``: the one unit of a short text that tells nothing else; "" for any other."""
+    units = [token for token in sentence.tokens if token.kind in ("LEN", "MASS")]
+    numbers = any(token.kind == "NUM" for token in sentence.tokens)
+    if len(units) != 1 or numbers or sentence.phrases or len(sentence.tokens) > _A_SHORT_TEXT:
+        return ""
+    return "" if any(kind.startswith("ask.") for kind in sentence.cue_kinds()) else units[0].text
 
 
 def _instead(sentence: Sentence) -> tuple[float, float] | None:

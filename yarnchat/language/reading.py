@@ -46,6 +46,8 @@ class Reading:
     """How many things are told of: ``and forty squares``."""
     dim: tuple[Quantity, Quantity] | None = None
     """Two sides, such as ``and if it was 48 x 60 inches?``."""
+    lone_unit: str = ""
+    """A unit told with no number at all, as typed: ``metres, silly me``."""
     every_size: bool = False
     """Whether every size is asked for: ``and for all sizes?``."""
     bare_count: float | None = None

@@ -211,6 +211,7 @@ _OVERRULES = {
     "ask.strands": {"ask.check"},
     "ask.swatch": {"shape.square"},
     "pattern.in": {"have.before"},
+    "since.start_after": {"ask.convert"},
     "harmless.any": {"ask.enough", "ask.check"},
     "yarn.in": {"exchange.in_for"},
     "yarn.use": {"used.before", "used.after", "progress.weak", "ask.progress"},
