@@ -40,6 +40,7 @@ from yarnchat.safeguards import (
     all_or_the_rest,
     each_of_what,
     lists_left,
+    may_be_an_amount,
     nothing_besides,
     nothing_lost,
     one_of_them,
@@ -277,7 +278,9 @@ class Assistant:
 
     def _still_unread(self, reading: Reading, kept: Query | None) -> tuple[str, ...]:
         """The lists of numbers left over of this text; a Refusal where it leans on one that left a list over."""
-        if kept is not None and self._unread and "follow.no" not in reading.cues:
+        amounts = all(map(may_be_an_amount, self._unread))
+        told_anew = reading.query.amounts if amounts else "follow.no" in reading.cues
+        if kept is not None and self._unread and not told_anew:
             said = " and ".join(f"“{printable(piece)}”" for piece in self._unread[:2])
             still = f"I still can't tell what {said} stood for in the question before. Ask it whole."
             raise unclear(still, *self._unread)

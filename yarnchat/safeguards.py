@@ -157,8 +157,17 @@ def all_or_the_rest(answer: Answer | None, reading: Reading, *, asked: bool) -> 
 
 
 def lists_left(reading: Reading) -> tuple[str, ...]:
-    """What was left over of a text that may be an amount over sizes, or a gauge."""
-    return tuple(piece for piece in reading.unused if _counts_by_size(piece))
+    """What was left over of a text that may be an amount over sizes, a gauge, or an amount without its unit."""
+    return tuple(piece for piece in reading.unused if _counts_by_size(piece) or may_be_an_amount(piece))
+
+
+def may_be_an_amount(piece: str) -> bool:
+    """Whether a piece left over is one number as large as a need: the 1200 of ``1200 of worsted in DK 230 yd``."""
+    return bool(_NUMBER.fullmatch(piece)) and float(piece.replace(",", "")) >= LEAST_NEEDED
+
+
+LEAST_NEEDED = 100
+"""A number without a unit from here on may be what is needed (common practice, no source)."""
 
 
 def _counts_by_size(piece: str) -> bool:
