@@ -14,7 +14,7 @@ from yarnchat.quantity import LENGTHS, MASSES, Quantity
 from yarnchat.queries import Query, Yarn, one_size
 from yarnchat.refusals import Refusal, unclear
 
-_NUMBER = re.compile(r"\d[\d,]*(?:\.\d+)?")
+_NUMBER = re.compile(r"\d(?:[\d,]*\d)?(?:\.\d+)?")
 _RANKS = frozenset({"first", "middle", "last"})
 """What may be said of other things than sizes: ``last one: worsted``."""
 

@@ -277,6 +277,12 @@ def _ask_put_up(label: PutUp | None) -> str:
     return f"What does one skein hold{known}? Its length or mass is missing. Type for example: 50 g/120 m balls."
 
 
+def _told_whole(query: Query, _: frozenset[str]) -> bool:
+    """Whether what is used and how far that reached are both told; row 200 is no part of a whole that is not said."""
+    so_far = query.progress
+    return bool(query.used and so_far and (so_far.rows_total or so_far.rows_done is None))
+
+
 ABILITY = Ability(
     name="progress",
     summary="Say mid-project whether the yarn will last, and how much the whole takes.",
@@ -292,7 +298,7 @@ ABILITY = Ability(
     uses=frozenset({"progress", "used", "stash", "need", "pattern", "yarn", "want"}),
     answer=answer,
     talk=Talk(
-        alone=lambda query, _: bool(query.used and query.progress),
+        alone=_told_whole,
         carries="ask.progress",
         heeds=EVERYTHING | {"measures left aside"},
     ),

@@ -26,8 +26,10 @@ def with_lone_number(query: Query, before: Query, reading: Reading) -> Query:
         query = replace(query, yarns=(_at_gauge(before.yarns[0], reading), *before.yarns[1:]))
     elif _other_gauge(before, reading):
         query = replace(query, pattern=_at_gauge(before.pattern, reading))
-    if wound := _other_put_up(before, reading):
+    if (wound := _other_put_up(before, reading)) and before.yarns:
         query = replace(query, yarns=(wound, *before.yarns[1:]))
+    elif wound:
+        query = replace(query, pattern=wound)
     return query
 
 
@@ -46,21 +48,25 @@ _PATTERNS_GAUGE = frozenset({"pattern.after", "pattern.in", "pattern.noun"})
 def _other_put_up(before: Query, reading: Reading) -> Yarn | None:
     """``actually it's 240``, after ``dk, 230 yards a skein``: a lone number near what is on a skein and no need."""
     bare = reading.bare_count
-    wound = before.yarns[0].put_up if before.yarns else None
+    one = before.yarns[0] if before.yarns else before.pattern
+    wound = one.put_up
     if bare is None or not wound or not wound.length or reading.query.slots() or len(reading.unknown) > 2:
         return None
     if f"{bare:g}" in before.sizes:
         return None  # and the 80?
+    if not before.yarns and reading.cues & {"have.before", "have.after"}:
+        return None  # I found one with 230 in it
     near = wound.length.value / 2 <= bare <= 2 * wound.length.value
     of_a_piece = bool(reading.measures_named) and before.piece is not None
     if not near or reading.colour or of_a_piece or bare <= MOST_STITCHES or not _nearer_the_skein(before, bare):
         return None
-    return replace(before.yarns[0], put_up=replace(wound, length=replace(wound.length, value=bare), other_length=None))
+    return replace(one, put_up=replace(wound, length=replace(wound.length, value=bare), other_length=None))
 
 
 def _nearer_the_skein(before: Query, number: float) -> bool:
     """Whether a bare number is nearer to what is on a skein than to what is needed."""
-    lengths = [yarn.put_up.length.value for yarn in before.yarns if yarn.put_up and yarn.put_up.length]
+    told = before.yarns or (before.pattern,)
+    lengths = [yarn.put_up.length.value for yarn in told if yarn.put_up and yarn.put_up.length]
     needs = [value for series in before.amounts for value in series.values if value > 0]
     if not lengths or number <= 0 or min(lengths) <= 0:
         return False

@@ -94,7 +94,7 @@ def _with_taken_over(query: Query, told: _Told) -> Query:
 def _with_rows(query: Query, told: _Told) -> Query:
     """Other rows of the same work: of so many in all, or so many done of those before."""
     before, now = told.before.progress, told.now.progress
-    alone = told.now.slots() == {"progress"}
+    alone = "progress" in told.now.slots() <= {"progress", "used"}  # now I'm at row 200 and used 260 g
     asked_again = alone or talk_of(told.before).carries in told.reading.cues
     if before and asked_again and query.progress and query.progress.rows_done and query.progress.rows_total is None:
         told_rows = query.progress.rows_done
