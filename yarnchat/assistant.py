@@ -128,8 +128,8 @@ class Assistant:
         if proposed and _agrees(reading):
             return self.ask(proposed).model_copy(update={"asked": text})
         unitless, self._unitless = self._unitless, None
-        if unitless and (whole := with_its_unit(*unitless, reading.lone_unit)):
-            return self.ask(whole).model_copy(update={"asked": text})
+        if unitless and (united := with_its_unit(*unitless, reading.lone_unit)):
+            return self.ask(united).model_copy(update={"asked": text})
         try:
             self._put_right(text, reading)
             self._ask_of_a_slip(text, reading)

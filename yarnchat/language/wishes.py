@@ -147,13 +147,25 @@ def _worn(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def names_a_size(text: str, name: str) -> bool:
-    """Whether a text names one of the sizes told before: led by a word for it, or set off: ``medium in DK``."""
-    said = rf"(?<![\w/]){re.escape(name)}(?![\w/])"
+    """Whether a text names one of the sizes told before: led by a word for it, or set off: ``medium in DK``.
+
+    The L may be called so or large.
+    """
+    words = [word for word, short in load("words.toml")["size_words"].items() if short == name]
+    said = rf"(?<![\w/])(?:{'|'.join(map(re.escape, [name, *words]))})(?![\w/])"
     led = rf"\b(?:{_any_of('before_a_size')})\s+{said}(?!\s+(?:{_any_of('of_no_size')}))"
     lead = rf"^\W*(?:(?:{_any_of('before_a_size_alone')})\s+)?"
     opens = rf"{lead}{said}(?=\s*(?:,|\?|$)|\s+(?:{_any_of('behind_a_size')})\b)"
     flags = re.IGNORECASE if len(name) > 1 else 0
+    text = text if flags else _in_lower_case(words, text)
     return bool(re.search(led, text, flags) or re.search(opens, text, flags))
+
+
+def _in_lower_case(words: list[str], text: str) -> str:
+    """A text with these words of it in lower case, however they are typed: ``Large?``."""
+    for word in words:
+        text = re.sub(rf"\b{re.escape(word)}\b", word, text, flags=re.IGNORECASE)
+    return text
 
 
 @cache
