@@ -21,6 +21,7 @@ from yarnchat.followups.leaning import (
     need_of_what_was_converted,
     piece_of_the_swatch,
     to_remember,
+    turned_round,
 )
 from yarnchat.followups.merging import counted_over_as_before, in_unit, merged
 from yarnchat.knowledge.classes import classes_named
@@ -336,9 +337,11 @@ class Assistant:
             and (filled := self._laid_over(last, of_the_one_told(merged(last, reading), query), reading))
         ):
             return filled
-        of_the_answer = piece_of_the_swatch(last, query) or need_of_what_was_converted(last, reading) if last else None
-        if of_the_answer and (found := choose(of_the_answer, reading.cues)):
-            return _Meant(of_the_answer, found[0], last)
+        made_over = last and (
+            piece_of_the_swatch(last, query) or need_of_what_was_converted(last, reading) or turned_round(last, reading)
+        )
+        if made_over and (found := choose(made_over, reading.cues)):
+            return _Meant(made_over, found[0], last)
         if last is None or "follow.afresh" in reading.cues or not follows(last, reading):
             if alone is None and last and (filled := self._for_the_same_yarn(last, reading)):
                 return filled

@@ -35,6 +35,11 @@ def something_changed(reading: Reading, before: Query, together: Query) -> None:
         raise unclear(f"I read one amount, not one for each size. How much does {one_size(pick)} take?")
     if before.stash and together.stash == before.stash and "have.one_less" in reading.cues:
         raise unclear("How many skeins are left then? Type for example: I have 4 skeins.")
+    sides = [[yarn.weight_class for yarn in query.both_sides] for query in (before, together)]
+    if "follow.turned" in reading.cues and sides[0] == sides[1]:
+        raise unclear(
+            "Which weight is the pattern's then, and which is yours? Type for example: worsted pattern in DK."
+        )
     same = together == replace(before, want=together.want)
     numbered = bool(_NUMBER.search(str(reading.query))) or reading.bare_count is not None
     if same and numbered and "follow.no" in reading.cues:

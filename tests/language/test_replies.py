@@ -168,3 +168,61 @@ def test_what_is_told_piece_by_piece_is_read_together_and_says_so(texts: tuple[s
 )
 def test_texts_that_may_not_belong_together_are_not_read_so(texts: tuple[str, ...]) -> None:
     assert "together with" not in said(*texts).reading
+
+
+FOLLOW_UPS = [
+    # a unit told alone is that of the number left over: 1200 x 1.25
+    (("1200 of worsted in DK", "yards, sorry"), "1500 yd"),
+    # a length that was converted, and the weight it is of: 1750 x 0.9144 x 1.25
+    (("convert 1750 yards to metres", "that's worsted, how much in DK?"), "2000.2 m"),
+    # each in the other's place: 1000 / 1.25
+    (("1000 yd worsted pattern in DK, 230 yd a skein", "no, the other way round"), "800 yd"),
+    # the pattern of before in the yarn told now: 1300 x 1.25
+    (("I have a worsted pattern", "it takes 1300 yds, and the yarn is a DK, 250 yds a skein"), "1625 yd"),
+    # the pattern's weight told anew, and the need kept: from DK to fingering (29.5) 1000 x 29.5 / 22.5
+    (("1000 yd worsted pattern in DK, 230 yd", "and a DK pattern in fingering, 420 yds?"), "1311.1 yd"),
+    # a length of the pattern's is no skein's: 420 x 29.5 / 22.5
+    (("1000 yd worsted pattern in DK, 230 yd", "and a DK pattern of 420 yds in fingering?"), "550.7 yd"),
+    # large for L: 1120 x 1.25
+    (("pattern in S (M, L): 900 (1000, 1120) yd of worsted. DK 240 yd", "what about large?"), "1400 yd"),
+]
+
+
+@pytest.mark.parametrize(("texts", "length"), FOLLOW_UPS)
+def test_what_leans_on_the_question_before(texts: tuple[str, ...], length: str) -> None:
+    answer = said(*texts)
+    assert (answer.status, plain(answer)["length"]) == ("answered", length)
+
+
+@pytest.mark.parametrize(
+    "texts",
+    [
+        # with which of the two?
+        ("what do I get if I hold a lace and a DK together", "and with a sport?"),
+        # besides the two, or in their place?
+        ("I've 3 balls of 115 m, need 550 m. Would 2 more do it?", "what about just 1 more"),
+        # the 1200 would be lost
+        ("1200 of worsted in DK 230 yd", "in metres?"),
+        # which way round, with 420 yd of which?
+        ("1000 yd worsted pattern in DK, 230 yd", "the other way around, 420 yds"),
+        # one skein of several is another
+        ("8 skeins of worsted, 210 yd a skein, how long?", "I found one with 230 in it"),
+    ],
+)
+def test_what_may_be_meant_either_way_is_asked_about(texts: tuple[str, ...]) -> None:
+    answer = said(*texts)
+    assert (answer.status, answer.figures) == ("unclear", {})
+
+
+def test_what_she_has_may_be_for_another_pattern() -> None:
+    # 6 x 115 = 690; from aran (as worsted) to DK 500 x 1.25 = 625; 690 - 625 = 65
+    figures = plain(
+        said("6 balls of DK at 115 m, the pattern wants 650 m of DK. Enough?", "what about an aran one, 500 m")
+    )
+    assert (figures["have"], figures["need"], figures["left_over"]) == ("690 m", "625 m", "65 m")
+
+
+def test_skeins_she_has_with_a_length_behind_are_wound_so() -> None:
+    # 4 x 210 = 840; from DK to worsted 950 x 18 / 22.5 = 760; 840 - 760 = 80
+    figures = plain(said("What I have: 4 skeins worsted, 210 yd", "What I want to make: 950 yd DK cardigan"))
+    assert (figures["have"], figures["need"], figures["left_over"]) == ("840 yd", "760 yd", "80 yd")

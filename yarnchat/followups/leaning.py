@@ -105,6 +105,18 @@ def need_of_what_was_converted(before: Query, reading: Reading) -> Query | None:
     return replace(now, colours=(Colour(amounts=(Series((needed.value,), needed.unit),)),), ability="")
 
 
+def turned_round(before: Query, reading: Reading) -> Query | None:
+    """``no, the other way round``, after ``DK to 4 ply, 960 m``: the two weights, each in the other's place."""
+    told = reading.query.slots() - {"want"} or reading.unused or reading.bare_count is not None
+    if "follow.turned" not in reading.cues or told or len(before.yarns) != 1 or not before.colours or before.stash:
+        return None
+    [hers], pattern = before.yarns, before.pattern
+    in_skeins = any(series.unit == "skein" for series in before.amounts)
+    if in_skeins or not hers.weight_class or not pattern.weight_class:
+        return None
+    return replace(before, pattern=replace(hers, price=None), yarns=(pattern,), ability="")
+
+
 def to_remember(before: Query, now: Query) -> bool:
     """``remember it``: what was spoken of is to be kept, and nothing new is told of it."""
     wanted = now.note is not None and now.note.verb == "remember" and not now.slots() - {"note", "want"}
