@@ -166,6 +166,8 @@ def _with_yarn(query: Query, yarn: Yarn, now: Query, reading: Reading) -> Query:
     if query.pattern == Yarn():
         return replace(query, yarns=(yarn,))
     in_skeins = any(series.unit == "skein" for series in query.amounts)
+    if talk.of_one_yarn and not in_skeins and "yarn.have" in reading.cues and query.pattern.put_up:
+        _whose_put_up(query.pattern, yarn)
     if in_skeins and query.pattern.put_up and yarn.put_up and "yarn.have" in reading.cues:
         return replace(query, yarns=(yarn,))  # 5 skeins of 210 yards; my skeins are 180 yards
     if query.colours and not (talk.of_one_yarn and not (yarn.weight_class or yarn.name or yarn.gauge)):
@@ -173,6 +175,15 @@ def _with_yarn(query: Query, yarn: Yarn, now: Query, reading: Reading) -> Query:
     if talk.of_other_yarns and not query.colours:
         return replace(query, pattern=yarn)
     return replace(query, pattern=_changed(query.pattern, yarn))
+
+
+def _whose_put_up(pattern: Yarn, hers: Yarn) -> None:
+    """``and mine's super bulky``, after ``630 m of bulky, the balls are 90 m``: a Refusal, as either may be so."""
+    if hers.only_a_weight and pattern.weight_class not in (None, hers.weight_class):
+        raise unclear(
+            f"{pattern.put_up}: is that the {hers}, or the pattern's {pattern.class_as_said}? "
+            f"Type for example: in {hers}, {pattern.put_up}."
+        )
 
 
 def _gauges_of_both(query: Query, yarn: Yarn, reading: Reading) -> bool:
