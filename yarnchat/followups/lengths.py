@@ -31,7 +31,10 @@ def small_length_is_put_up(before: Query, reading: Reading) -> Query:
     if "pattern.noun" in reading.cues and now.pattern.weight_class:
         return now  # 500 yd worsted pattern
     if yarn is None and _offered_smaller(before, reading, lengths[0]):
-        return replace(now, colours=(), yarns=(Yarn(put_up=PutUp(lengths[0].first())),))
+        told = Yarn(put_up=PutUp(lengths[0].first()))
+        if "pattern.in" in reading.cues and before.pattern.put_up and before.yarns:
+            return replace(now, colours=(), pattern=told)  # and if the pattern's were 200 yds?
+        return replace(now, colours=(), yarns=(told,))
     priced = yarn is not None and yarn.price is not None  # 200 yds, $12 a skein
     if yarn is None or not (yarn.weight_class or yarn.name or priced):
         return now

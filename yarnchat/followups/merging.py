@@ -40,7 +40,9 @@ def merged(before: Query, reading: Reading) -> Query:
 def _wanted(before: Query, now: Query) -> str | None:
     """What is asked for now; ``and 9 balls?``, after how many yards 8 are: in the unit that was asked for before."""
     measured = talk_of(before).of_hers and before.want in (*LENGTHS, *MASSES)
-    return now.want or (before.want if measured else None)
+    kinds = LENGTHS if before.want in LENGTHS else MASSES
+    as_told = any(series.unit in kinds for series in now.amounts)  # 45 g in yards, and then: what of 350 m?
+    return now.want or (before.want if measured and not as_told else None)
 
 
 def _as_hers(before: Query, reading: Reading) -> Query:

@@ -171,7 +171,7 @@ def _with_yarn(query: Query, yarn: Yarn, now: Query, reading: Reading) -> Query:
     if in_skeins and query.pattern.put_up and yarn.put_up and "yarn.have" in reading.cues:
         return replace(query, yarns=(yarn,))  # 5 skeins of 210 yards; my skeins are 180 yards
     if query.colours and not (talk.of_one_yarn and not (yarn.weight_class or yarn.name or yarn.gauge)):
-        return replace(query, yarns=(yarn,))
+        return replace(query, pattern=replace(query.pattern, price=None), yarns=(yarn,))  # what is bought is paid for
     if talk.of_other_yarns and not query.colours:
         return replace(query, pattern=yarn)
     return replace(query, pattern=_changed(query.pattern, yarn))

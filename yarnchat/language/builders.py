@@ -470,10 +470,11 @@ LEAST_BEFORE_A_SLASH = 8
 
 
 def _bare(piece: Parsed) -> Built | None:
-    """``and I get 25 to 10 cm``: a gauge only where stitches are spoken of elsewhere."""
-    spoken = any(token.kind in ("STS", "GAUGE", "SPI") for token in piece.tokens)
+    """``and I get 25 to 10 cm``: a gauge where stitches are spoken of elsewhere, or where it can be nothing else."""
     extent = _extent(piece)
     count = number_of(piece.leaves("NUM")[0])[0]
+    spoken = any(token.kind in ("STS", "GAUGE", "SPI") for token in piece.tokens)
+    spoken = spoken or (extent is not None and _as_gauges_are(piece, count, extent[0]))
     if piece.first and piece.tokens[piece.first - 1].kind in ("STS", "ROWS"):
         return None
     if not spoken or extent is None or extent[0].to("cm").value > 15 or count < 2:
@@ -481,6 +482,15 @@ def _bare(piece: Parsed) -> Built | None:
     if piece.tokens[piece.first + 1].kind == "SLASH" and count < LEAST_BEFORE_A_SLASH:
         return None  # 3/4 in
     return Built("gauge", Gauge(count, extent[0], other_over=extent[1]))
+
+
+def _as_gauges_are(piece: Parsed, count: float, over: Quantity) -> bool:
+    """``5 per inch``, ``22 to 4 in``: over a length that gauges are told over; not the range of ``2 to 4 in``."""
+    inches = over.to("in").value
+    trade = over in (Quantity(1, "in"), Quantity(4, "in"), Quantity(10, "cm"))
+    joined = piece.tokens[piece.first + 1].kind
+    ranged = joined == "TO" and inches > 1 and count <= over.value
+    return trade and joined in ("PER", "TO", "OVER") and not ranged and count * 4 / inches <= MOST_STITCHES
 
 
 def _crossgauge(piece: Parsed) -> Built | None:
