@@ -261,10 +261,10 @@ def _weight_unsaid(sentence: Sentence) -> Refusal | None:
 
 
 def _two_weights(sentence: Sentence) -> Refusal | None:
-    """``worsted-fingering``: two weights of one yarn."""
+    """``worsted-fingering``, ``6 skeins of worsted fingering``: two weights of one yarn."""
     for one, two in itertools.pairwise(phrase for phrase in sentence.phrases if phrase.kind == "weight"):
         joined = [sentence.kind_at(i) for i in range(one.last, two.first)]
-        if joined in (["DASH"], ["SLASH"]) and not set(one.value[0]) & set(two.value[0]):
+        if joined in ([], ["DASH"], ["SLASH"]) and not set(one.value[0]) & set(two.value[0]):
             return unclear(
                 f"“{sentence.words(one)}” and “{sentence.words(two)}” are two weight classes. Which is it?",
                 sentence.words(two),

@@ -278,7 +278,9 @@ def pick_by_name(sentence: Sentence, names: tuple[str, ...], used: list[Phrase])
     """``I'm making the 42 in``, ``she's a 14``, ``12 years in DK``: a size by its name or its chest."""
     for phrase, name in (*_numbers_that_name(sentence, names, used), *_chests_that_name(sentence, names, used)):
         of_age = sentence.lower_at(phrase.last) in word_list("ages")
-        if sentence.kind_at(phrase.first - 1) in _LEAD_TO_A_SIZE or (of_age and _sized_by_age(sentence)):
+        lead = sentence.kind_at(phrase.first - 1)
+        lead = sentence.kind_at(phrase.first - 2) if lead == "HOLD" else lead  # my bust's 42, her chest is 96
+        if lead in _LEAD_TO_A_SIZE or (of_age and _sized_by_age(sentence)):
             used.append(phrase)
             return name
     return _worded(sentence, names)
