@@ -131,7 +131,7 @@ def _means_the_pattern(query: Query, now: Query, reading: Reading) -> bool:
     cues = {"pattern.noun", "pattern.label", "pattern.in", "pattern.over", "pattern.after"}
     if "follow.no" in reading.cues:
         cues.add("pattern.thing")
-    first_need = bool(now.colours and query.stash)  # and a cardi that needs 900 m of aran?
+    first_need = bool(query.stash) and bool(now.colours or "pattern.thing" in reading.cues)  # if the cardi was chunky?
     only_price = now.pattern == Yarn(price=now.pattern.price)
     wound = query.yarns[0].put_up if query.yarns else None
     only_label = now.pattern == Yarn(put_up=now.pattern.put_up)

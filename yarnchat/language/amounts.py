@@ -41,6 +41,7 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         _of_what_there_was(sentence)
         _then_and_now(sentence)
     out = _by_their_words(sentence, underway)
+    _pointed_back_to(sentence, out)
     if sentence.said("ask.measure") and not sentence.said("ask.skeins"):
         _sum_of_scraps(sentence, out)
     if _asks_the_total(sentence, out):
@@ -70,6 +71,19 @@ def _by_their_words(sentence: Sentence, underway: bool) -> Amounts:
         role = NEED if "needed" in phrase.flags else role
         getattr(out, role).append(phrase)
     return out
+
+
+def _pointed_back_to(sentence: Sentence, out: Amounts) -> None:
+    """``66 g gone. I own 200 g in total, that 66 g included``: an amount of before that is only pointed to."""
+    for phrases in (out.need, out.have):
+        again = [
+            phrase
+            for phrase in phrases
+            if sentence.lower_at(phrase.first - 1) in ("that", "those", "these")
+            and any(_amount_of(p) == _amount_of(phrase) for p in out.used if p.last <= phrase.first)
+        ]
+        out.again += again
+        phrases[:] = [phrase for phrase in phrases if phrase not in again]
 
 
 def _counted_is_hers(out: Amounts) -> None:

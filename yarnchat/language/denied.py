@@ -56,9 +56,11 @@ _A_FEW = 4
 
 
 def _after_not(sentence: Sentence, phrase: Phrase) -> bool:
-    """``not 900 yards``, ``not per 50 g``; not what is ``not 22 like the pattern``."""
+    """``not 900 yards``, ``don't count the 2 skeins``; not what is ``not 22 like the pattern``."""
     if like_the_pattern(sentence, phrase):
         return False
+    if any(cue.kind == "negation.left_out" and cue.last == phrase.first for cue in sentence.cues):
+        return True
     before, further = sentence.lower_at(phrase.first - 1), sentence.lower_at(phrase.first - 2)
     return before == "not" or (further == "not" and sentence.kind_at(phrase.first - 1) in ("PER", "TO", "FOR", "IN"))
 

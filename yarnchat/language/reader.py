@@ -433,7 +433,9 @@ def _several(sentence: Sentence, groups: list[Group]) -> bool:
     between = range(wound[0].first, wound[1].last)
     asked = [cue.first for cue in sentence.cues if cue.kind == "ask.how_many"]
     each = any(at < wound[0].first for at in asked) and any(wound[0].last <= at < wound[1].first for at in asked)
-    return each or any(sentence.kind_at(i) == "OR" for i in between)
+    either = each or any(sentence.kind_at(i) == "OR" for i in between)
+    needed = any(group.has_need and group.weight for group in groups)  # a DK cardigan, 1000 m: how many of each?
+    return either or (needed and sentence.said("follow.each") and bool(asked))
 
 
 def _only_completes(group: Group, wound: list[Group]) -> bool:
