@@ -46,7 +46,7 @@ def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase
             unused.append(sentence.words(phrase))
             spent.update(range(phrase.first, phrase.last))
     unused += [token.text[:40] for i, token in enumerate(sentence.tokens) if token.kind in _NUMBERS and i not in spent]
-    unused += _spelt_out(sentence, spent)
+    unused += _spelt_out(sentence, spent) + _some_of_those_told(sentence, phrases, spent)
     known = spent.union(*(range(cue.first, cue.last) for cue in sentence.cues))
     words = ((i, token.text) for i, token in enumerate(sentence.tokens) if token.kind == "WORD")
     unknown = [text for i, text in words if i not in known and text[0].isalpha()]
@@ -76,6 +76,18 @@ def _spelt_out(sentence: Sentence, spent: set[int]) -> list[str]:
         end = at + 3 if sentence.kind_at(at + 1) == "DASH" and sentence.lower_at(at + 2) in numbers else at + 1
         if end not in harmless and sentence.kind_at(end) == "WORD" and sentence.lower_at(end) not in numbers:
             found.append("".join(t.text for t in sentence.tokens[at:end]))
+    return found
+
+
+def _some_of_those_told(sentence: Sentence, phrases: Sequence[Phrase], spent: set[int]) -> list[str]:
+    """``10 balls but two are for my sister``: a small number in words, of the skeins told before it."""
+    numbers: dict[str, float] = load("words.toml")["numbers"]
+    counted = min((phrase.last for phrase in phrases if phrase.kind in ("count", "times")), default=None)
+    found = []
+    for at, token in enumerate(sentence.tokens if counted is not None else ()):
+        few = token.kind == "WORD" and 1 < numbers.get(token.lower, 0) < _MANY and counted is not None and at >= counted
+        if few and at not in spent and sentence.lower_at(at + 1) in ("are", "were"):
+            found.append(f"{token.text} {sentence.lower_at(at + 1)}")
     return found
 
 

@@ -378,6 +378,7 @@ def what_is_left(sentence: Sentence) -> None:
         more = "more" in sentence.words(phrase).split() or sentence.lower_at(phrase.last) == "more"
         left = more or sentence.lower_at(phrase.last) in word_list("left_over") or phrase.last in still_there
         owned = phrase.first in had and sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "SEMI")  # and I own 6
+        owned = owned and (bool(told) or sentence.lower_at(phrase.first - 2) != "there")
         asked = phrase.kind == "num" and phrase.value.values in told  # would those five be enough
         asked = asked or (enough and sentence.lower_at(phrase.last) in word_list("asked_of_skeins"))  # is 7 enough
         if phrase.kind == "num" and may_be_skeins(phrase) and (((told or wound) and (left or owned)) or asked):

@@ -25,7 +25,7 @@ from yarnchat.language.progress import part_of_a_part
 from yarnchat.language.repair import Doubt
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Sides
-from yarnchat.language.stitch_counts import gauges_apart, gauges_equated
+from yarnchat.language.stitch_counts import gauges_apart, gauges_equated, over_what
 from yarnchat.language.wishes import sizes_meant
 from yarnchat.language.yarns import compatible
 from yarnchat.queries import AND_SIZE, Query
@@ -182,6 +182,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _needle_change(sentence)
         or gauges_apart(sentence)
         or gauges_equated(sentence)
+        or over_what(sentence)
         or _held_all_the_same(sentence)
         or _scaled(sentence, query)
         or _offered(sentence)

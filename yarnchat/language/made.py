@@ -89,11 +89,16 @@ def _times(one: Phrase, many: float, said: str) -> None:
 
 
 def _of_them(sentence: Sentence, number: Phrase) -> bool:
-    """``I'm making two of them``, ``and I want to make 3``, ``400 m times two``: a number of the thing itself."""
+    """``I'm making two of them``, ``and I want to make 3``, ``400 m times two``: a number of the thing itself.
+
+    So is that of ``each square takes 14 g and there are 48``.
+    """
     after = [sentence.lower_at(at) for at in range(number.last, number.last + 2)]
     ends = sentence.kind_at(number.last) in ("", "STOP", "COMMA", "AND") or after in (["of", "them"], ["of", "it"])
     before = sentence.lower_at(number.first - 1)
-    return ends and (before == "times" or before in word_list("working"))
+    there_are = [sentence.lower_at(number.first - 2), before] == ["there", "are"]
+    of_each = any(sentence.kind_at(at) in ("EACH", "PER") for at in range(number.first))
+    return ends and (before == "times" or before in word_list("working") or (there_are and of_each))
 
 
 def _told_of_a_pair(sentence: Sentence) -> bool:

@@ -65,6 +65,15 @@ _MOST_TO_4_IN = 48
 """No hand-knit has more stitches to 4 in (common practice, no source): lace has 40 at most."""
 
 
+def over_what(sentence: Sentence) -> Refusal | None:
+    """``gauge 5.5``, ``I get 5 sts``: so few stitches, and no length told, may be to an inch or to four."""
+    gauges = [phrase for phrase in sentence.phrases if phrase.kind == "gauge"]
+    if len(gauges) != 1 or not _bare(gauges[0]) or gauges[0].value.stitches > _MOST_TO_AN_INCH:
+        return None
+    count = f"{gauges[0].value.stitches:g}"
+    return unclear(f"Are the {count} sts to 1 in, or to 4 in? Type for example: {count} sts to 1 in.", count)
+
+
 def gauges_equated(sentence: Sentence) -> Refusal | None:
     """``5 sts to the inch, that's 24 to 4 inches``: one gauge told as another that it is not."""
     for one, two in itertools.pairwise(p for p in sentence.phrases if p.kind == "gauge"):
@@ -93,6 +102,8 @@ def may_be_over(stitches: float, length: Quantity) -> bool:
 
 
 _FOUR_IN = 4
+_MOST_TO_AN_INCH = 8
+"""Up to here a count without its length may be to an inch (common practice, no source)."""
 
 
 def gauges_apart(sentence: Sentence) -> Refusal | None:

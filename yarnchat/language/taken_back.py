@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import replace
+from typing import Any
 
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
-from yarnchat.quantity import Quantity
+from yarnchat.quantity import LENGTHS, MASSES, Quantity
 
 _AMOUNTS = frozenset({"length", "mass", "count"})
 _TOLD_ONCE = _AMOUNTS | {"weight", "putup", "gauge", "price", "name"}
@@ -21,6 +22,7 @@ _LIKE = 2.0
 def take_back(sentence: Sentence) -> None:
     """Leaves out what is put right by what follows it, and says so; the number that puts it right has its unit."""
     _denied_again(sentence)
+    _units_put_right(sentence)
     for at in range(1, len(sentence.phrases)):
         two = sentence.phrases[at]
         if not _put_right_by(sentence, sentence.phrases[at - 1], two):
@@ -53,6 +55,33 @@ def _denied_again(sentence: Sentence) -> None:
         if told is not None and _is_of(told, meant):
             meant.notes = (*meant.notes, f"{sentence.words(meant)}, and not {sentence.words(told)}")
             told.kind = denied.kind = "not_meant"
+
+
+def _units_put_right(sentence: Sentence) -> None:
+    """``1200 yds, sorry, metres``, ``400 yards, I mean metres``: a unit alone that takes the one before back."""
+    inside = {at for phrase in sentence.phrases for at in range(phrase.first, phrase.last)}
+    for at, token in enumerate(sentence.tokens):
+        one = next((p for p in reversed(sentence.phrases) if p.last <= at), None)
+        if token.kind not in ("LEN", "MASS") or at in inside or one is None:
+            continue
+        words = {sentence.lower_at(on) for on in range(one.last, at)} - _MARKS
+        takes = word_list("taking_back")
+        if takes.isdisjoint(words) or not words <= takes | word_list("taking_back_with"):
+            continue
+        told = _in_another_unit(one, str(token.value))
+        if told is not None:
+            one.notes = (*one.notes, f"{token.text}, and not {sentence.words(one)}")
+            one.value, one.last = told, at + 1
+
+
+def _in_another_unit(phrase: Phrase, unit: str) -> Any:
+    """What a phrase tells, the number as it is and the unit another; None where it has none of that kind."""
+    kinds = LENGTHS if unit in LENGTHS else MASSES
+    if phrase.kind in ("length", "mass", "count") and phrase.value.unit in kinds:
+        return replace(phrase.value, unit=unit)
+    side = "length" if unit in LENGTHS else "mass"
+    wound = getattr(phrase.value, side) if phrase.kind == "putup" else None
+    return replace(phrase.value, **{side: replace(wound, unit=unit)}) if wound else None
 
 
 def _put_right_by(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
