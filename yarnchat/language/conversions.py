@@ -31,7 +31,11 @@ _SYSTEM = re.compile(
     re.IGNORECASE,
 )
 
-_WHAT_SYSTEM = re.compile(r"\b(?:what|which)\s+(?P<unit>mm|us|uk|american|english|british)\b", re.IGNORECASE)
+_WHAT_SYSTEM = re.compile(
+    r"\b(?:(?:what|which)\s+|the\s+(?=\w+\s+(?:number|size|needle|equivalent)\b))"
+    r"(?P<unit>mm|us|uk|american|english|british)\b",
+    re.IGNORECASE,
+)
 
 _SYSTEM_WHAT = re.compile(r"\b(?P<unit>mm|us|uk)\s+(?:what|which)\b", re.IGNORECASE)
 

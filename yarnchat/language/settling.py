@@ -233,7 +233,9 @@ def _settle_in(place: _Place) -> None:
     glued = before.kind == "NUM" and before.end == place.token.start
     rated = before.kind in ("SLASH", "PER")
     measuring = kinds in _GAUGED or (kinds in _CROSSED and after.kind not in _A_YARN)
-    follows = after.kind in _AFTER_IN or after.lower in _OF_A_SIZE
+    listed = [place.behind(by) for by in (4, 3, 2, 1)]  # for the 40 in and 44 in I have only …
+    listed_inches = [token.kind for token in listed] == ["NUM", "SHORT", "AND", "NUM"] and listed[1].value == "in"
+    follows = after.kind in _AFTER_IN or after.lower in _OF_A_SIZE or listed_inches
     ends = follows or after.lower in word_list("garments") or after.lower in word_list("in_before")
     if glued or rated or measuring or (before.kind in ("NUM", "RPAR") and ends):
         place.token.kind, place.token.value = "SHORT", "in"

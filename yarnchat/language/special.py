@@ -48,14 +48,15 @@ def _gauges(_sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
 
 
 def _extents(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
-    """``28 sts measure 12.5 cm``; and a gauge told without its length is over that of the other one."""
+    """``28 sts measure 12.5 cm``, ``in 5 cm I count 11 sts``; one told without its length is over that of the other."""
     taken: Taken = []
     gauges = [phrase for phrase in phrases if phrase.kind == "gauge"]
     if not gauges:
         return query, taken
     for small, gauge in pairwise(phrases):
-        wide = small.kind == "small" and sentence.lower_at(small.last) in word_list("wide")
-        if wide and gauge.kind == "gauge" and "bare" in gauge.flags and not sentence.parted(small.last, gauge.first):
+        gap = {sentence.lower_at(at) for at in range(small.last, gauge.first)}
+        counted = sentence.lower_at(small.last) in word_list("wide") or gap & word_list("counted_over")
+        if small.kind == "small" and counted and gauge.kind == "gauge" and "bare" in gauge.flags and not sentence.parted(small.last, gauge.first):
             gauge.value, gauge.flags = replace(gauge.value, over=small.value), frozenset()
             taken.append(small)
     for gauge, small in pairwise(phrases):

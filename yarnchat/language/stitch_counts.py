@@ -21,7 +21,8 @@ def stitches_of_the_work(sentence: Sentence, query: Query, phrases: list[Phrase]
     A count that is over a length, as in ``cast on 30 sts, which is 6 in``, is a gauge.
     """
     for phrase in phrases:
-        if _bare(phrase) and phrase.value.rows is None and _on_the_needle(sentence, phrase):
+        too_many = phrase.kind == "gauge" and phrase.value.stitches > _MOST_TO_4_IN  # cast on 220 sts, 340 rows
+        if _bare(phrase) and (phrase.value.rows is None or too_many) and _on_the_needle(sentence, phrase):
             phrase.kind = COUNTED
     return query, []
 
