@@ -175,7 +175,8 @@ def _matched_and_not(sentence: Sentence) -> str:
     matched = [
         cue
         for cue in sentence.cues
-        if cue.kind == "same.gauge" and sentence.lower_at(cue.first) in word_list("matching")
+        if cue.kind == "same.gauge"
+        and (sentence.lower_at(cue.first) in word_list("matching") or sentence.lower_at(cue.last - 1).endswith("'s"))
     ]
     beside = [
         p
@@ -275,7 +276,7 @@ def _two_weights(sentence: Sentence) -> Refusal | None:
 def _two_patterns(given: Sides) -> Refusal | None:
     """Two weights, and nothing that says which of them the pattern is written for."""
     told = [group for group in given.groups if group.weight]
-    if given.several or given.margin >= weights()["close_call"] or len({group.weight for group in told}) < 2:
+    if given.margin >= weights()["close_call"] or len({group.weight for group in told}) < 2:
         return None
     first, second = [group.called for group in told][:2]
     return unclear(

@@ -253,9 +253,14 @@ def _asks_how_many(sentence: Sentence) -> bool:
 def _nothing_told_twice(sentence: Sentence) -> bool:
     """``quick sanity check, 1375 yards and 219 yards per skein, how many?``: nothing there is to agree."""
     told = [phrase for phrase in sentence.phrases if phrase.kind not in ("weight", "name", "price", "num")]
+    gauges = [phrase for phrase in told if phrase.kind == "gauge"]
+    told = [phrase for phrase in told if phrase not in gauges] if len(gauges) == _OF_EACH_SIDE else told
     plain = sorted(phrase.kind for phrase in told) == ["length", "putup"]
     asked = sentence.said("ask.how_many", "ask.skeins", "ask.cost")
     return asked and plain and all(p.kind == "length" or not p.value.other_length for p in told)
+
+
+_OF_EACH_SIDE = 2
 
 
 def _nothing_asked_enough(sentence: Sentence) -> bool:

@@ -53,7 +53,7 @@ def drop_spare_lengths(sentence: Sentence, groups: list[Group], needs: list[Phra
     if _coloured(sentence, lengths):
         return
     for group in groups:
-        bare = [phrase for phrase in group.amounts if phrase in lengths]
+        bare = [phrase for phrase in group.amounts if phrase in lengths and not of_a_thing(sentence, phrase)]
         others = [phrase for phrase in lengths if phrase not in bare]
         if len(bare) != 1 or not others or "putup" in group.features or not group.features.keys() & {"weight", "name"}:
             continue
@@ -67,6 +67,11 @@ def drop_spare_lengths(sentence: Sentence, groups: list[Group], needs: list[Phra
             needs.remove(bare[0])
             lengths.remove(bare[0])
             return
+
+
+def of_a_thing(sentence: Sentence, phrase: Phrase) -> bool:
+    """``DK jacket 350 yds, sock yarn 420 yds``: a length right behind what is made is what that takes."""
+    return any(cue.kind == "pattern.thing" and cue.last == phrase.first for cue in sentence.cues)
 
 
 def skein_lengths(sentence: Sentence, needs: list[Phrase]) -> None:

@@ -35,24 +35,34 @@ def rest_asked(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple
 _OF_A = 2
 
 
-def used_of_so_many(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
-    """``8 balls of 50 g/120 m and 1.5 left: how many metres did I use?``: those that are not left."""
-    counts = [phrase for phrase in phrases if phrase.kind == "count" and len(phrase.value.values) == 1]
+def rest_of_so_many(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """``8 balls of 50 g/120 m and 1.5 left: how many metres did I use?``: those that are not left, or not used."""
+    counts = [phrase for phrase in phrases if phrase.kind in ("count", "num") and len(phrase.value.values) == 1]
     labels = [phrase for phrase in phrases if phrase.kind == "putup"]
-    if not sentence.said("rest.used") or query != NOTHING_TOLD or len(counts) != 2 or len(labels) != 1:
+    asked = [part for part in _TOLD if sentence.said(f"rest.{part}")]
+    if len(asked) != 1 or query != NOTHING_TOLD or len(counts) != 2 or len(labels) != 1:
         return query, []
-    ends = [cue.first for cue in sentence.cues if cue.kind in _TOLD["left"]]
-    left = [phrase for phrase in counts if any(0 <= end - phrase.last < _NEAR for end in ends)]
-    if len(left) != 1:
+    [part] = asked
+    told = "used" if part == "left" else "left"
+    some = [phrase for phrase in counts if _so_many(sentence, phrase, told)]
+    whole = next((phrase for phrase in counts if phrase not in some and phrase.kind == "count"), None)
+    if len(some) != 1 or whole is None or some[0].value.values[0] > whole.value.values[0]:
         return query, []
-    [rest], [whole] = left, [phrase for phrase in counts if phrase is not left[0]]
-    had, remain = whole.value.values[0], rest.value.values[0]
-    if remain > had:
-        return query, []
-    whole.value, whole.flags, rest.kind = Series((had - remain,), "skein"), frozenset({"in all"}), "one"
-    whole.notes = (*whole.notes, f"{had:g} less {remain:g} left: {had - remain:g} skeins used")
+    [off] = some
+    had, less = whole.value.values[0], off.value.values[0]
+    whole.value, whole.flags, off.kind = Series((had - less,), "skein"), frozenset({"in all"}), "one"
+    whole.notes = (*whole.notes, f"{had:g} less {less:g} {told}: {had - less:g} skeins {part}")
     sentence.mark("ask.measure")
     return query, []
+
+
+def _so_many(sentence: Sentence, number: Phrase, told: str) -> bool:
+    """``1.5 left``, ``only use 6.5``: whether a number of skeins is said to be left, or used, right beside it."""
+    if told == "used" and sentence.lower_at(number.first - 1) in word_list("using"):
+        return True
+    beside = (cue.first - number.last for cue in sentence.cues if cue.kind in _TOLD[told])
+    asked = {at for cue in sentence.cues if cue.kind.startswith("rest.") for at in range(cue.first, cue.last)}
+    return number.last not in asked and any(0 <= gap < _NEAR for gap in beside)
 
 
 def _of_one_skein(amount: Phrase, label: PutUp) -> tuple[str, Series] | None:

@@ -13,7 +13,7 @@ from yarnchat.language.notes import note_of
 from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.pieces import piece_told
 from yarnchat.language.progress import length_done, progress_told
-from yarnchat.language.rests import rest_asked, second_of_a_pair, used_of_hers, used_of_so_many
+from yarnchat.language.rests import rest_asked, rest_of_so_many, second_of_a_pair, used_of_hers
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.stitch_counts import may_be_over, stitches_of_the_work
 from yarnchat.language.swatches import swatch_told
@@ -113,7 +113,7 @@ _STEPS = (
     swatch_told,
     length_done,
     rest_asked,
-    used_of_so_many,
+    rest_of_so_many,
     second_of_a_pair,
     graded,
     piece_told,

@@ -9,7 +9,7 @@ from yarnchat.knowledge.classes import weight_class
 from yarnchat.language.amounts import Amounts, once_only
 from yarnchat.language.groups import Group
 from yarnchat.language.lexicon import word_list
-from yarnchat.language.lots import Lots
+from yarnchat.language.lots import Lots, of_a_thing
 from yarnchat.language.names import class_hint
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
@@ -382,9 +382,9 @@ def _counts_before(group: Group, amounts: Amounts, length: Phrase) -> bool:
 
 
 def _of_a_thing(sentence: Sentence, length: Phrase, group: Group) -> bool:
-    """``600 yd worsted vest``, ``600 yd needed``: whether a length is told as needed by what stands right behind it."""
+    """``600 yd worsted vest``, ``600 yd needed``, ``vest 600 yd``: whether a length is told as needed by what is beside."""
     needed = (cue for cue in sentence.cues if cue.kind in ("pattern.thing", "pattern.verb", "pattern.after"))
-    return any(length.last <= cue.first <= group.last for cue in needed)
+    return of_a_thing(sentence, length) or any(length.last <= cue.first <= group.last for cue in needed)
 
 
 def _told_elsewhere(yarn: Yarn, yarns: list[Yarn]) -> Yarn:
