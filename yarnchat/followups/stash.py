@@ -110,7 +110,9 @@ def stash_told(before: Query, now: Query, reading: Reading) -> tuple[Holding, ..
     if not now.stash and reading.bare_count is not None:
         if before.stash:
             return (replace(before.stash[0], amount=reading.bare_count),)
-        return (Holding(reading.bare_count, "skein", before.yarns[0] if before.yarns else before.pattern),)
+        besides = bool(before.used) and "have.more" in reading.cues  # 8 balls used, and I've 7 more
+        yarn = before.yarns[0] if before.yarns else before.pattern
+        return (Holding(reading.bare_count, "skein", yarn, left=besides),)
     one_of_several = "follow.this" in reading.cues or (not before.colours and talk_of(before).of_hers)
     if before.stash and "have.more" in reading.cues and not one_of_several and not now.colours:
         return (

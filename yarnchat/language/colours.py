@@ -50,6 +50,9 @@ def _labels(sentence: Sentence) -> list[Label]:
     if _lettered(sentence):
         return []
     certain, named = _certain(sentence.text), colour_words(sentence.text)
+    behind = _shades_behind(sentence)
+    if len(behind) > max(len(certain), len(named), 1):
+        return behind
     if certain or named or any(token.lower in word_list("of_colours") for token in sentence.tokens):
         listed = _listed(sentence)
         if len(listed) > max(len(certain), len(named), 1):
@@ -86,6 +89,41 @@ def _shade_behind(sentence: Sentence, amount: Phrase) -> Label | None:
     return Label(" ".join(token.text for token in numbered), numbered[0].start, numbered[-1].end, False)
 
 
+def _shades_behind(sentence: Sentence) -> list[Label]:
+    """``140 yds teal and 70 yds lemon``, ``210 m of the main and 120 m of the contrast``: a word behind each amount.
+
+    One of them must be a word for a colour, or what each takes be asked.
+    """
+    told = [p for p in sentence.phrases if p.kind in ("length", "count", "mass")]
+    named = [word for phrase in told if (word := _word_behind(sentence, phrase))]
+    of_colours = word_list("colours") | word_list("which_colours") | word_list("main_colours")
+    coloured = any(word.name.lower() in of_colours for word in named)
+    alike = len({word.name for word in named}) == len(named) == len(told) and len({p.kind for p in told}) == 1
+    return named if alike and len(named) > 1 and (coloured or asked_of_each(sentence)) else []
+
+
+def _word_behind(sentence: Sentence, amount: Phrase) -> Label | None:
+    """The plain word that ends what is told of an amount: the lemon of ``70 yds lemon,``, ``70 yds of lemon yarn``."""
+    at = amount.last + (sentence.kind_at(amount.last) == "OF")
+    at += sentence.kind_at(at) == "THE" or sentence.lower_at(at) in word_list("whose")
+    asking = {on for cue in sentence.cues if cue.kind.split(".")[0] in _NO_COLOUR for on in range(cue.first, cue.last)}
+    plain = sentence.kind_at(at) == "WORD" and at not in asking and sentence.lower_at(at) not in _no_shades()
+    end = at + 1 + (sentence.lower_at(at + 1) in word_list("yarn_nouns") | word_list("colour_nouns"))
+    if not plain or sentence.kind_at(end) not in _ENDS_AN_ITEM:
+        return None
+    word = sentence.tokens[at]
+    return Label(word.text, word.start, word.end, False)
+
+
+def _no_shades() -> frozenset[str]:
+    """Words beside an amount that tell of it something else than a colour."""
+    others = frozenset(load("openers.toml")["openers"]) | word_list("more_or_less")
+    return others - word_list("main_colours") - word_list("which_colours")
+
+
+_ENDS_AN_ITEM = frozenset({"", "COMMA", "SEMI", "AND", "NEWLINE", "STOP", "RPAR"})
+
+
 def _past_its_number(sentence: Sentence, at: int) -> int:
     """Where the name of a shade would stand: behind ``shade 12``, ``colour no 07``, where that is told."""
     number = at + 1 + (sentence.kind_at(at + 1) == "HASH")
@@ -108,12 +146,14 @@ def _listed(sentence: Sentence) -> list[Label]:
         at = phrase.first - 1
         if phrase.kind not in ("length", "count", "mass") or at < 0 or at in asking:
             continue
-        token = sentence.tokens[at]
+        called = sentence.lower_at(at) in word_list("colour_nouns") and sentence.kind_at(at - 1) == "WORD"
+        at -= called  # body colour 610 m
+        token, last = sentence.tokens[at], sentence.tokens[phrase.first - 1]
         lettered = token.text == "A" and sentence.lower_at(phrase.last + 1) == "b"  # A 60 m, B 45 m
-        named = token.kind == "WORD" and token.lower not in load("openers.toml")["openers"]
+        named = token.kind == "WORD" and (called or token.lower not in _no_shades())
         opens = sentence.kind_at(at - 1) in _OPENS_AN_ITEM or sentence.lower_at(at - 1) in word_list("comes_next")
         if (named or lettered) and opens:
-            found.append(Label(token.text, token.start, token.end, False))
+            found.append(Label(sentence.text[token.start : last.end], token.start, last.end, False))
     return found
 
 
@@ -176,7 +216,8 @@ def _with_its_name(found: re.Match[str], text: str, naming: re.Pattern[str]) -> 
 
 def _plain(text: str) -> list[Label]:
     """Names of colours where there are several, else words with a capital before an amount."""
-    if (made_of := list(_OF.finditer(text))) and len(made_of) > 1:
+    made_of = [found for found in _OF.finditer(text) if found.group("name").lower() not in _no_shades()]
+    if len(made_of) > 1:
         of_colours = [m.group("name").lower() in word_list("colours") for m in made_of]
         if any(of_colours):  # 640 yds of navy plus 310 yds of chalk
             return [Label(m.group("name"), m.start("name"), m.end("name"), False) for m in made_of]

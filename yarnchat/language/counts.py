@@ -465,20 +465,21 @@ def one_skein(sentence: Sentence) -> None:
     inside = {at for phrase in told for at in range(phrase.first, phrase.last)}
     for at in range(len(sentence.tokens) - 1):
         single = sentence.kind_at(at) == "ARTICLE" or sentence.lower_at(at) in word_list("just_one")
-        asked = sentence.lower_at(at - 1) in ("is", "will", "would", "does") and sentence.kind_at(at - 2) in (
+        lead = at
+        while sentence.lower_at(lead - 1) in word_list("before_just_one") - {"is"}:
+            lead -= 1
+        asked = sentence.lower_at(lead - 1) in ("is", "will", "would", "does") and sentence.kind_at(lead - 2) in (
             "",
             "STOP",
         )
         asked = asked or (at == 0 and sentence.lower_at(at) == "one")  # One 100 g ball, 420 m. Enough for socks?
-        lead = at
-        while sentence.lower_at(lead - 1) in word_list("before_just_one"):
-            lead -= 1
         if not single or at in inside or not (asked or not ends.isdisjoint(range(lead, at + 1))):
             continue
         noun = at + 1
         while sentence.lower_at(noun) in word_list("of_a_skein"):
             noun += 1
         pronoun = sentence.lower_at(at) == "one" and sentence.lower_at(at + 1) in word_list("already_there")
+        pronoun = pronoun or (asked and sentence.lower_at(at) == "one" and sentence.lower_at(at + 1) == "do")
         if pronoun or noun in starts or (sentence.kind_at(noun) == "SKEIN" and noun not in inside):
             last = at + 1 if pronoun else noun if noun in starts else noun + 1
             sentence.phrases.append(Phrase("count", at, last, Series((1.0,), "skein")))

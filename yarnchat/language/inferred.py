@@ -150,18 +150,25 @@ _A_QUESTION = 10
 
 
 def _weight_or_mass(sentence: Sentence) -> None:
-    """``1.5 skeins at 230 yd/4 oz: what is the weight?`` asks for a mass, ``5 sts to the inch: …`` for a class."""
-    asked = [at for at, token in enumerate(sentence.tokens) if token.kind == "WEIGHT" and _asked_for(sentence, at)]
+    """``1.5 skeins at 230 yd/4 oz: what is the weight?`` asks for a mass, ``5 sts to the inch: …`` for a class.
+
+    So does ``they're 100 g each, so what weight of wool is that?``, which tells nothing that a class shows by.
+    """
+    weights = [at for at, token in enumerate(sentence.tokens) if token.kind == "WEIGHT"]
+    asked = [at for at in weights if _asked_for(sentence, at)]
+    of_it = any(sentence.lower_at(at - 1) == "what" and sentence.kind_at(at + 1) == "OF" for at in weights)
     kinds = {phrase.kind for phrase in sentence.phrases}
     labels = [phrase.value for phrase in sentence.phrases if phrase.kind == "putup"]
-    if not asked or sentence.said("ask.enough", "ask.skeins", "ask.check", "ask.strands"):
+    if sentence.said("ask.enough", "ask.skeins", "ask.check", "ask.strands"):
         return
     amounts, clues = kinds & {"length", "count", "times", "mass"}, kinds & {"gauge", "wpi", "grist", "needle"}
-    if amounts and labels and not clues and any(label.mass for label in labels):
+    weighed = asked and amounts and labels and any(label.mass for label in labels)
+    weighed = weighed or (of_it and labels and all(label.mass and not label.length for label in labels))
+    if weighed and not clues:
         sentence.unsay("ask.identify")
         sentence.mark("ask.measure")
         sentence.mark("ask.grams")
-    elif not amounts and (clues or labels):
+    elif asked and not amounts and (clues or labels):
         sentence.unsay("ask.convert")
         sentence.unsay("ask.measure")
         sentence.mark("ask.identify")

@@ -66,7 +66,13 @@ from yarnchat.language.size_amounts import named_in_words, numbered_sizes, one_f
 from yarnchat.language.skein_limits import SKEIN_M
 from yarnchat.language.sums import added_behind, length_of_all, taken_from
 from yarnchat.language.taken_back import take_back
-from yarnchat.language.unitless import gauge_likewise, headed_yardage, hers_without_a_unit, need_without_a_unit
+from yarnchat.language.unitless import (
+    gauge_likewise,
+    headed_yardage,
+    hers_without_a_unit,
+    need_without_a_unit,
+    so_many_of_them,
+)
 from yarnchat.quantity import IMPERIAL, Quantity
 from yarnchat.queries import PutUp, Series
 
@@ -361,6 +367,7 @@ _STEPS = (
     numbered_sizes,
     one_for_each_size,
     in_a_symbol,
+    so_many_of_them,
     skein_without_a_unit,
     need_without_a_unit,
     hers_without_a_unit,

@@ -8,6 +8,7 @@ from yarnchat.language.amounts import Amounts
 from yarnchat.language.colours import certain_labels, colour_words
 from yarnchat.language.groups import Group
 from yarnchat.language.lexicon import word_list
+from yarnchat.language.made import asked_of_each
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.skein_limits import BALL_M, HANK_M, SKEIN_M, WELL_UNDER
@@ -50,7 +51,7 @@ def drop_spare_lengths(sentence: Sentence, groups: list[Group], needs: list[Phra
     lengths = [phrase for phrase in needs if phrase.kind == "length" and len(phrase.value.values) == 1]
     if len(lengths) < 2 or any(phrase.kind in ("count", "named", "times") for phrase in needs):
         return
-    if _coloured(sentence, lengths):
+    if _coloured(sentence, lengths) or asked_of_each(sentence):
         return
     for group in groups:
         bare = [phrase for phrase in group.amounts if phrase in lengths and not of_a_thing(sentence, phrase)]
@@ -161,7 +162,7 @@ def lesser_is_a_skeins(sentence: Sentence, amounts: Amounts) -> None:
     classes = {phrase.value[0] for phrase in sentence.phrases if phrase.kind == "weight"}
     things = sum(cue.kind == "pattern.thing" for cue in sentence.cues)
     others = len(amounts.need) > 2 or amounts.have or amounts.used
-    asked = sentence.said("ask.check", "ask.enough", "ask.compare")
+    asked = sentence.said("ask.check", "ask.enough", "ask.compare") or asked_of_each(sentence)
     if len(needs) != 2 or len(classes) != 2 or things > 1 or others or asked:
         return
     if certain_labels(sentence) or _coloured(sentence, needs):

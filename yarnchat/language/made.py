@@ -327,7 +327,8 @@ def asked_of_each(sentence: Sentence) -> bool:
 
 
 _FOR_EACH = re.compile(
-    r"\b(?:for|of|do|does|would|will)\s+each(?:\s+(?:one|of them|thing|take|need|colou?r|shade))?\s*(?:[?.,]|$)"
+    r"\b(?:for|of|do|does|would|will)\s+each(?:\s+(?:one|of them|thing|take|need|colou?r|shade"
+    r"|(?:do|should|shall|would)\s+(?:i|we)(?:\s+\w+){0,2}|to\s+(?:buy|get|order)))?\s*(?:[?.,]|$)"
     r"|\b(?:its|their) own (?:colou?r|shade)s?\b|\bcolou?r by colou?r\b",
     re.IGNORECASE,
 )

@@ -39,6 +39,8 @@ def mass_beside_length(sentence: Sentence) -> None:
             between = ["HOLD"]
         if one.kind == "mass" and (sentence.lower_at(one.first - 1) in _OF_ALL or _in_all(sentence, one)):
             continue  # all 100 g, 1300 m of DK
+        if two.kind == "mass" and "now" in (sentence.lower_at(two.last), sentence.lower_at(one.last)):
+            continue  # my 50 g ball, 120 m, weighs 32 g now
         if between in _BESIDE and _completed(one, two):
             continue
         if between not in _BESIDE or _dual_pair(one, two) or {one.kind, two.kind} != {"length", "mass"}:
@@ -164,7 +166,8 @@ def across_a_yarn(sentence: Sentence) -> None:
         if one.kind != "putup" or one.value.length or yarn.kind not in ("weight", "name") or two.kind != "length":
             continue
         between = (*range(one.last, yarn.first), *range(yarn.last, two.first))
-        gap = [sentence.kind_at(i) for i in between if sentence.lower_at(i) not in ("also", "too")]
+        small = {"also", "too"} | word_list("yarn_nouns")
+        gap = [sentence.kind_at(i) for i in between if sentence.lower_at(i) not in small]
         beside = set(gap) <= {"OF", "COMMA", "LPAR", "THE"} and not sentence.parted(one.last, two.first)
         if beside and len(two.value.values) == 1 and _wound_on(two.value.first(), one.value.mass):
             two.kind, two.value = "putup", replace(one.value, length=two.value.first())

@@ -242,7 +242,9 @@ def _after_a_verb(spelt: _Spelt) -> bool:
         return True  # and I get six
     if spelt.before == "for" and spelt.kind() in ("", "STOP"):
         return True  # a hat takes 200 m, how much for two?
-    return spelt.ends() and kind_at(spelt.tokens, spelt.begin - 1) in ("AT", "HOLD") if spelt.begin else False
+    named = kind_at(spelt.tokens, spelt.begin - 1) in ("AT", "HOLD") if spelt.begin else False
+    taken = spelt.word() in ("i", "we") and spelt.word(1) in word_list("taking")  # what if it's three I take
+    return named and (spelt.ends() or taken)
 
 
 def _alone(spelt: _Spelt) -> bool:

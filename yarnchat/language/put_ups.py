@@ -177,7 +177,9 @@ def _per_skein(sentence: Sentence, phrase: Phrase) -> bool:
 def _each_of_so_much(sentence: Sentence, phrase: Phrase) -> bool:
     """``15 balls of 4 ply, each of 170 metres``: on each of the skeins told before it."""
     kinds = [sentence.kind_at(at) for at in range(phrase.first - 2, phrase.first)]
-    said = any(sentence.kind_at(at) == "SKEIN" for at in range(max(0, phrase.first - _A_CLAUSE), phrase.first))
+    clause = range(max(0, phrase.first - _A_CLAUSE), phrase.first)
+    said = any(sentence.kind_at(at) == "SKEIN" for at in clause)
+    said = said or any(p.kind == "count" and p.first in clause for p in sentence.phrases)  # five left, each of 180 yds
     return said and kinds[0] == "EACH" and kinds[1] in ("OF", "WITH", "HOLD", "AT")
 
 
@@ -209,7 +211,7 @@ _A_SKEIN_IS = 2
 def _of_whole_ones(sentence: Sentence, phrase: Phrase) -> bool:
     """``whole ones being 210 yd``, ``a full one has 120 m``: what is told of whole skeins."""
     after = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + 4)]
-    if after[0] == "when" and after[3] in word_list("whole"):
+    if after[0] == "when" and (after[1] in word_list("whole") or after[3] in word_list("whole")):
         return True  # half a skein, 400 m when it was whole
     told = sentence.kind_at(phrase.first - 1) in ("HOLD", "COLON", "EQ")
     whole = sentence.lower_at(phrase.first - 2) in ("one", "ones") or sentence.kind_at(phrase.first - 2) == "SKEIN"
@@ -331,8 +333,10 @@ def _links_to_skein(sentence: Sentence, phrase: Phrase, skein: int) -> bool:
     if lead == "OF" or [sentence.kind_at(phrase.first - 2), lead] == ["OF", "ARTICLE"]:
         of = phrase.first - (1 if lead == "OF" else 2)
         word = sentence.kind_at(of - 1) == "WORD" and phrase.kind == "mass"  # seven balls left of 50 g
+        word = word or sentence.kind_at(of - 1) == "HOLD"  # the balls are of 50 g
         return skein == of - 1 or (word and skein == of - 2)
-    return lead in _LINKS or any(sentence.kind_at(i) == "HOLD" for i in range(skein + 1, phrase.first))
+    bracketed = lead == "COLON" and sentence.kind_at(skein - 1) == "LPAR"  # 20 sts to 10 cm for mine (ball: 92 m)
+    return bracketed or lead in _LINKS or any(sentence.kind_at(i) == "HOLD" for i in range(skein + 1, phrase.first))
 
 
 def _bracketed_label(sentence: Sentence, phrase: Phrase) -> bool:

@@ -10,6 +10,7 @@ from yarnchat.language.amounts import Amounts, once_only
 from yarnchat.language.groups import Group
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.lots import Lots, of_a_thing
+from yarnchat.language.made import asked_of_each
 from yarnchat.language.names import class_hint
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
@@ -364,6 +365,7 @@ def _length_on_its_skein(sentence: Sentence, given: Sides, told: Told, amounts: 
             or "putup" in group.features
             or len(yarns) != 1
             or (asked_enough and not amounts.have)
+            or asked_of_each(sentence)
             or yarns[0].put_up
             or not (group.weight or group.wound)
         ):

@@ -36,6 +36,27 @@ def gauge_likewise(sentence: Sentence) -> None:
             phrase.kind, phrase.value = "gauge", replace(gauge.value, stitches=stitches, rows=None)
 
 
+def so_many_of_them(sentence: Sentence) -> None:
+    """``the pattern's in yards, 1260 of them``, ``metres on the band, 125 of them to the ball``: in the unit named."""
+    inside = {at for phrase in sentence.phrases for at in range(phrase.first, phrase.last)}
+    for phrase in sentence.phrases:
+        of_them = [sentence.lower_at(at) for at in (phrase.last, phrase.last + 1)] in (["of", "them"], ["of", "those"])
+        if phrase.kind != "num" or len(phrase.value.values) != 1 or phrase.value.values[0] < _LEAST or not of_them:
+            continue
+        lead = [at for at in range(phrase.first - 1, -1, -1) if sentence.lower_at(at - 1) != "not"][:_A_CLAUSE]
+        named = next((at for at in lead if sentence.kind_at(at) in ("LEN", "SKEIN", "SHORT", "STOP")), None)
+        asked = named is not None and sentence.lower_at(named - 1) == "many"
+        if named is not None and sentence.kind_at(named) == "LEN" and named not in inside and not asked:
+            unit = str(sentence.tokens[named].value)
+            phrase.kind, phrase.value, phrase.last = "length", replace(phrase.value, unit=unit), phrase.last + 2
+
+
+_A_CLAUSE = 9
+"""So many words before a number its unit may be named."""
+_LEAST = 20
+"""Fewer of them are rather skeins (common practice, no source)."""
+
+
 def hers_without_a_unit(sentence: Sentence) -> None:
     """``the pattern wants 1000 yards and I have 900``, ``900 in my stash``: in the only unit of length told."""
     if not any(phrase.kind == "num" for phrase in sentence.phrases):
