@@ -7,7 +7,7 @@ from dataclasses import replace
 from yarnchat.language.conversions import yarn_number
 from yarnchat.language.reading import Reading
 from yarnchat.quantity import LENGTHS, MASSES, Quantity
-from yarnchat.queries import Gauge, Measured, Needle, PutUp, Query, Yarn
+from yarnchat.queries import Colour, Gauge, Measured, Needle, PutUp, Query, Series, Yarn
 
 
 def another_needle(before: Query, now: Query) -> Needle | None:
@@ -16,6 +16,19 @@ def another_needle(before: Query, now: Query) -> Needle | None:
     if before.slots() - {"want"} != {"pattern.needle"} or now.slots() != {"measured"}:
         return None
     return Needle(f"{amount.value:g}", "mm") if amount and amount.unit == "mm" else None
+
+
+def needed_as_converted(before: Query, reading: Reading) -> Query | None:
+    """``that's worsted, how much in DK``, after ``convert 1750 yd to metres``: the length is what a pattern takes."""
+    length = before.measured.amount if before.measured else None
+    now = reading.query
+    weights = now.pattern.only_a_weight and len(now.yarns) == 1 and now.yarns[0].weight_class
+    alone = "both_weights" in now.slots() and not now.slots() & {"need", "stash", "used", "measured", "piece"}
+    if not (length and before.measured and length.unit in LENGTHS and weights and alone):
+        return None
+    told = length.to(before.measured.into) if before.measured.into in LENGTHS else length
+    need = (Colour("", (Series((told.value,), told.unit),)),)
+    return replace(before, measured=None, colours=need, pattern=now.pattern, yarns=now.yarns, ability="")
 
 
 def amount_told(measured: Measured) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from yarnchat.choosing import asking
+from yarnchat.followups.conversions import needed_as_converted
 from yarnchat.followups.lengths import small_length_is_put_up
 from yarnchat.language.lexicon import shape_cue
 from yarnchat.language.reading import Reading
@@ -23,7 +24,7 @@ def follows(before: Query, reading: Reading) -> bool:
     """
     query = reading.query
     slots = query.slots()
-    if to_remember(before, query):
+    if to_remember(before, query) or (needed_as_converted(before, reading) and not reading.cues & asking("anew")):
         return True
     if slots & {"note", "swatch", "piece", "grading"} or _converts_another(before, slots):
         return False

@@ -7,7 +7,7 @@ from typing import Any
 
 from yarnchat.choosing import asking, talk_of
 from yarnchat.followups.colours import of_one_colour
-from yarnchat.followups.conversions import amount_told, another_needle, converted_otherwise
+from yarnchat.followups.conversions import amount_told, another_needle, converted_otherwise, needed_as_converted
 from yarnchat.followups.leaning import named_yarns, to_remember
 from yarnchat.followups.lengths import mass_is_the_amount, small_length_is_put_up
 from yarnchat.followups.lone_numbers import with_lone_number
@@ -26,7 +26,7 @@ def merged(before: Query, reading: Reading) -> Query:
         return Query(
             note=reading.query.note, swatch=before.swatch, stash=before.stash, yarns=tuple(named_yarns(before))
         )
-    before = _as_hers(before, reading)
+    before = needed_as_converted(before, reading) or _as_hers(before, reading)
     told = _Told(before, _now(before, reading), reading)
     query = before
     for step in _STEPS:

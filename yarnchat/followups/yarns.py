@@ -21,6 +21,8 @@ def with_yarns(query: Query, now: Query, reading: Reading) -> Query:
         return settled
     if held := _held_otherwise(query, now, reading) or _held_with_another(query, now, reading):
         return held
+    if now.both_sides == query.both_sides:
+        return query
     told_pattern = now.pattern != Yarn()
     if told_pattern and not now.yarns:
         if now.colours and now.pattern.weight_class == query.pattern.weight_class:

@@ -61,10 +61,19 @@ def conversion_told(sentence: Sentence, query: Query, phrases: list[Phrase]) -> 
         return query, []
     into = _into(sentence, phrases)
     if not phrases:
-        return (replace(query, measured=Measured(into=into)) if into else query), []
+        return (replace(query, measured=Measured(_one_of_a_unit(sentence), into=into)) if into else query), []
     wanted = wanted_rate(sentence, phrases)
     found = _to_convert(sentence, [phrase for phrase in phrases if phrase not in wanted], wanted, into)
     return (replace(query, measured=found[0]), found[1]) if found else (query, [])
+
+
+def _one_of_a_unit(sentence: Sentence) -> Quantity | None:
+    """``how many grams in a pound``: one of the unit that stands there without a number."""
+    for at, token in enumerate(sentence.tokens):
+        led = sentence.kind_at(at - 1) == "ARTICLE" and sentence.kind_at(at - 2) in ("IN", "HOLD")
+        if led and token.kind in ("LEN", "MASS", "SHORT"):
+            return Quantity(1.0, str(token.value))
+    return None
 
 
 def stitches_across(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:

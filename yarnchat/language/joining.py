@@ -278,21 +278,26 @@ def _several_strands(sentence: Sentence) -> bool:
 
 
 def _row_of_a_place(sentence: Sentence) -> None:
-    """``in row 5 of the shop``: a row that is not knitted."""
+    """``in row 5 of the shop``, ``wound one round a ruler``: a row, and a round, that is not knitted."""
     for phrase in [phrase for phrase in sentence.phrases if phrase.kind == "rows" and phrase.value[1] is None]:
+        around = sentence.lower_at(phrase.last - 1) == "round" and sentence.kind_at(phrase.last) in ("ARTICLE", "THE")
+        if around and sentence.lower_at(phrase.first) == "one" and any(p.kind == "wpi" for p in sentence.phrases):
+            phrase.kind, phrase.value = "one", Series((1.0,), "skein")
+            continue
         place = phrase.last + 1 + (sentence.kind_at(phrase.last + 1) in ("THE", "ARTICLE"))
         if sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(place) in word_list("places"):
             phrase.kind, phrase.value, phrase.first = "num", Series((phrase.value[0],), ""), phrase.last - 1
 
 
 def _over_a_trade_length(sentence: Sentence) -> None:
-    """``14 stitches, 10 cm``: the length that a gauge is told over, behind a comma."""
-    for gauge, over in itertools.pairwise(sentence.phrases):
-        behind = gauge.kind == "gauge" and "bare" in gauge.flags and over.kind == "small"
-        next_to = sentence.kind_at(gauge.last) == "COMMA" and over.first == gauge.last + 1
-        if behind and next_to and over.value in _TRADE_LENGTHS and sentence.said("ask.identify"):
+    """``14 stitches, 10 cm``, ``tension square 10 cm, 28 stitches``: what a gauge is told over, past a comma."""
+    for one, two in itertools.pairwise(sentence.phrases):
+        gauge, over = (one, two) if one.kind == "gauge" else (two, one)
+        beside = gauge.kind == "gauge" and "bare" in gauge.flags and over.kind == "small"
+        next_to = sentence.kind_at(one.last) == "COMMA" and two.first == one.last + 1
+        if beside and next_to and over.value in _TRADE_LENGTHS and sentence.said("ask.identify"):
             gauge.value = replace(gauge.value, over=over.value)
-            gauge.flags, gauge.last = gauge.flags - {"bare"}, over.last
+            gauge.flags, gauge.first, gauge.last = gauge.flags - {"bare"}, one.first, two.last
             sentence.phrases.remove(over)
             return
 
@@ -311,19 +316,29 @@ def _wraps_over_a_length(sentence: Sentence) -> None:
 
 
 def _wraps_behind(sentence: Sentence) -> None:
-    """``the wraps per inch come out at 17``: the number a little behind them."""
-    if any(phrase.kind == "wpi" for phrase in sentence.phrases):
-        return
+    """``the wraps per inch come out at 17``, ``it wraps 8 to the inch``: the number a little behind them."""
+    told = {phrase.value for phrase in sentence.phrases if phrase.kind == "wpi"}
     for phrase in sentence.phrases:
-        kinds = [sentence.kind_at(at) for at in range(phrase.first - _A_VERB, phrase.first)]
-        if phrase.kind != "num" or len(phrase.value.values) != 1 or "WPI" not in kinds:
+        if phrase.kind != "num" or len(phrase.value.values) != 1 or phrase.value.values[0] not in _WRAPS:
             continue
-        wraps = phrase.value.values[0]
-        if wraps in _WRAPS and set(kinds[kinds.index("WPI") + 1 :]) <= {"WORD", "AT", "TO", "ON", "HOLD"}:
-            phrase.kind, phrase.value = "wpi", wraps
+        kinds = [sentence.kind_at(at) for at in range(phrase.first - _A_VERB, phrase.first)]
+        behind = "WPI" in kinds and set(kinds[kinds.index("WPI") + 1 :]) <= {"WORD", "AT", "TO", "ON", "HOLD"}
+        if _wraps_to_the_inch(sentence, phrase) and told <= {phrase.value.values[0]}:
+            phrase.kind, phrase.value, phrase.last = "wpi", phrase.value.values[0], phrase.last + _TO_THE_INCH
+        elif behind and not told:
+            phrase.kind, phrase.value = "wpi", phrase.value.values[0]
             return
 
 
+def _wraps_to_the_inch(sentence: Sentence, number: Phrase) -> bool:
+    """``it wraps 8 to the inch``."""
+    behind = [sentence.kind_at(at) for at in range(number.last, number.last + 2)]
+    inch = sentence.lower_at(number.last + 2) == "inch"
+    wraps = sentence.lower_at(number.first - 1) in word_list("wraps")
+    return wraps and inch and behind in (["TO", "THE"], ["TO", "ARTICLE"])
+
+
+_TO_THE_INCH = 3
 _WRAPS = range(3, 61)
 """Wraps to the inch of a yarn for knitting (common practice, no source)."""
 _A_VERB = 5

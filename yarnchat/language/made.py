@@ -21,7 +21,7 @@ def several_made(sentence: Sentence) -> None:
         thing = _thing_counted(sentence, place)
         if number.kind != "num" or len(number.value.values) != 1:
             continue
-        things = _is_made(thing) or thing.removesuffix("s") in word_list("people")
+        things = _is_made(thing) or _singular(thing) in word_list("people")
         one = _at_so_much(sentence, place) if things else None
         one = one or next((p for p in sentence.phrases if things and _of_one(sentence, p, thing)), None)
         if one is None and things and sentence.kind_at(place + 1) == "EACH":
@@ -47,6 +47,14 @@ _MOST_MADE = 300
 
 def _is_made(thing: str) -> bool:
     return thing in made_several() or thing.removesuffix("s") in word_list("of_a_pair")
+
+
+def _singular(things: str) -> str:
+    """One of the hats, scarves, children that are made or made for."""
+    return _ONE_OF.get(things) or things.removesuffix("s")
+
+
+_ONE_OF = {"scarves": "scarf", "children": "child", "grandchildren": "grandchild"}
 
 
 def _thing_counted(sentence: Sentence, at: int) -> str:
@@ -219,10 +227,10 @@ def _of_one(sentence: Sentence, phrase: Phrase, things: str) -> bool:
         return True
     behind = sentence.kind_at(phrase.last) in ("ARTICLE", "PER") or sentence.kind_at(phrase.last - 1) == "ARTICLE"
     ahead = {sentence.lower_at(at) for at in (phrase.last, phrase.last + 1)}
-    if behind and things.removesuffix("s") in ahead:
+    if behind and _singular(things) in ahead:
         return True  # 22 m a pair
     lead = [word for at in range(max(0, phrase.first - 8), phrase.first) for word in sentence.lower_at(at).split()]
-    one = things.removesuffix("s")
+    one = _singular(things)
     return (
         not label
         and one in lead

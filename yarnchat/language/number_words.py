@@ -276,7 +276,7 @@ def _of_things(spelt: _Spelt) -> bool:
         return True
     if spelt.kind() in ("WORD", "CLASS") and spelt.word(1) in made_several():
         return True
-    each = any(token.kind == "EACH" for token in spelt.tokens)
+    each = any(token.kind == "EACH" or token.lower == "every" for token in spelt.tokens)
     return each and word.removesuffix("s") in word_list("of_a_pair") | word_list("people")
 
 

@@ -212,7 +212,7 @@ _OVERRULES = {
     "ask.swatch": {"shape.square"},
     "pattern.in": {"have.before"},
     "since.start_after": {"ask.convert"},
-    "harmless.any": {"ask.enough", "ask.check"},
+    "harmless.any": {"ask.enough", "ask.check", "ask.cost"},
     "yarn.in": {"exchange.in_for"},
     "yarn.use": {"used.before", "used.after", "progress.weak", "ask.progress"},
 }

@@ -34,8 +34,8 @@ def special(sentence: Sentence) -> tuple[Query, Taken]:
     return query, taken
 
 
-def _gauges(_sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
-    """Rows said apart from the stitches belong to the gauge beside them."""
+def _gauges(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
+    """Rows said apart from the stitches belong to the gauge beside them: ``22 sts to 4 in, 30 rows``."""
     taken: Taken = []
     for rows in [phrase for phrase in phrases if phrase.kind == "rowgauge"]:
         gauge = next((p for p in phrases if p.kind == "gauge" and p.value.rows is None), None)
@@ -44,7 +44,21 @@ def _gauges(_sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
             per = gauge.value.over.to(over.unit).value / over.value
             gauge.value = replace(gauge.value, rows=count * per)
             taken.append(rows)
+    for gauge, rows in pairwise(phrases):
+        if gauge.kind == "gauge" and rows.kind == "rows" and _rows_of(sentence, gauge, rows):
+            gauge.value = replace(gauge.value, rows=rows.value[0])
+            taken.append(rows)
     return query, taken
+
+
+def _rows_of(sentence: Sentence, gauge: Phrase, rows: Phrase) -> bool:
+    """Whether a number of rows right behind a gauge is of it: not fewer than its stitches, nor twice as many."""
+    joined = [sentence.kind_at(at) for at in range(gauge.last, rows.first)] in (["COMMA"], ["AND"], ["COMMA", "AND"])
+    ends = sentence.kind_at(rows.last) in ("", "STOP", "COMMA", "COLON", "SEMI", "RPAR", "NEWLINE", "AND")
+    count, in_all = rows.value
+    alone = gauge.value.rows is None and in_all is None and sentence.kind_at(rows.first) == "NUM"
+    near = gauge.value.stitches <= count < 2 * gauge.value.stitches
+    return bool(joined and ends and alone and near and not sentence.said("ask.progress"))
 
 
 def _extents(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
