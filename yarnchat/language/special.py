@@ -70,7 +70,13 @@ def _extents(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Q
     for small, gauge in pairwise(phrases):
         gap = {sentence.lower_at(at) for at in range(small.last, gauge.first)}
         counted = sentence.lower_at(small.last) in word_list("wide") or gap & word_list("counted_over")
-        if small.kind == "small" and counted and gauge.kind == "gauge" and "bare" in gauge.flags and not sentence.parted(small.last, gauge.first):
+        if (
+            small.kind == "small"
+            and counted
+            and gauge.kind == "gauge"
+            and "bare" in gauge.flags
+            and not sentence.parted(small.last, gauge.first)
+        ):
             gauge.value, gauge.flags = replace(gauge.value, over=small.value), frozenset()
             taken.append(small)
     for gauge, small in pairwise(phrases):

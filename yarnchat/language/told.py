@@ -384,7 +384,7 @@ def _counts_before(group: Group, amounts: Amounts, length: Phrase) -> bool:
 
 
 def _of_a_thing(sentence: Sentence, length: Phrase, group: Group) -> bool:
-    """``600 yd worsted vest``, ``600 yd needed``, ``vest 600 yd``: whether a length is told as needed by what is beside."""
+    """``600 yd worsted vest``, ``600 yd needed``, ``vest 600 yd``: told as needed by what is beside."""
     needed = (cue for cue in sentence.cues if cue.kind in ("pattern.thing", "pattern.verb", "pattern.after"))
     return of_a_thing(sentence, length) or any(length.last <= cue.first <= group.last for cue in needed)
 
