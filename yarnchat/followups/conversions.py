@@ -42,6 +42,8 @@ def converted_otherwise(before: Measured, now: Query, reading: Reading) -> Measu
         return alone
     if now.measured and (over := _counted_over(before, now.measured)):
         return over
+    if before.needle and not before.needle.system and now.measured and now.measured.into in ("us", "uk"):
+        return replace(before, needle=replace(before.needle, system=now.measured.into))  # it's a British one
     if now.measured and not amount_told(now.measured):
         return replace(before, into=now.measured.into)  # and in old UK?
     if now.measured:

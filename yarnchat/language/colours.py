@@ -143,7 +143,7 @@ def _listed(sentence: Sentence) -> list[Label]:
     asking = {at for cue in sentence.cues if cue.kind.split(".")[0] in _NO_COLOUR for at in range(cue.first, cue.last)}
     found = []
     for phrase in sentence.phrases:
-        at = phrase.first - 1
+        at = _past_its_role(sentence, phrase.first - 1)
         if phrase.kind not in ("length", "count", "mass") or at < 0 or at in asking:
             continue
         called = sentence.lower_at(at) in word_list("colour_nouns") and sentence.kind_at(at - 1) == "WORD"
@@ -155,6 +155,18 @@ def _listed(sentence: Sentence) -> list[Label]:
         if (named or lettered) and opens:
             found.append(Label(sentence.text[token.start : last.end], token.start, last.end, False))
     return found
+
+
+def _past_its_role(sentence: Sentence, at: int) -> int:
+    """The place of the name before an amount; before the brackets of ``navy (main colour) 1300 m``."""
+    if sentence.kind_at(at) != "RPAR":
+        return at
+    opens = next((on for on in range(at - 1, at - _A_ROLE, -1) if sentence.kind_at(on) == "LPAR"), at)
+    said = {sentence.lower_at(on) for on in range(opens + 1, at)}
+    return opens - 1 if said & word_list("colour_roles") else at
+
+
+_A_ROLE = 5
 
 
 def _parts_listed(sentence: Sentence) -> list[Label]:

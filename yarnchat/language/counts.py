@@ -381,6 +381,7 @@ def what_is_left(sentence: Sentence) -> None:
         owned = owned and (bool(told) or sentence.lower_at(phrase.first - 2) != "there")
         asked = phrase.kind == "num" and phrase.value.values in told  # would those five be enough
         asked = asked or (enough and sentence.lower_at(phrase.last) in word_list("asked_of_skeins"))  # is 7 enough
+        asked = asked and not any(other.last == phrase.first for other in sentence.phrases)  # 8 balls of 90 m 3
         if phrase.kind == "num" and may_be_skeins(phrase) and (((told or wound) and (left or owned)) or asked):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
         told |= {phrase.value.values} if phrase.kind == "count" else set()

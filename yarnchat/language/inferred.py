@@ -35,7 +35,8 @@ def infer(sentence: Sentence) -> None:
         sentence.mark("ask.check")
     if sentence.said("ask.check") and _nothing_told_twice(sentence):
         sentence.unsay("ask.check")
-    sentence.unsay_where(lambda cue: cue.kind == "ask.check" and _of_a_size_in_another(sentence, cue))
+    others = (_of_a_size_in_another, _asks_what_another_takes)
+    sentence.unsay_where(lambda cue: cue.kind == "ask.check" and any(asks(sentence, cue) for asks in others))
     if sentence.said("have.advised") and sentence.said("ask.check", "check.weak") and _advised_so_many(sentence):
         sentence.unsay("ask.check")
         sentence.mark("ask.enough")
@@ -289,6 +290,17 @@ def _of_a_size_in_another(sentence: Sentence, cue: Cue) -> bool:
     yarns = [p for p in sentence.phrases if p.kind in ("weight", "name")]
     led = {other.last for other in sentence.cues if other.kind == "yarn.in"}
     return size is not None and any(p.first >= size.last and p.first in led for p in yarns[1:])
+
+
+def _asks_what_another_takes(sentence: Sentence, check: Cue) -> bool:
+    """``Proofing a book: 4 balls of Fell DK. What would it take in an aran, 170 m?``: the question is of another yarn."""
+    yarns = [p for p in sentence.phrases if p.kind in ("weight", "name")]
+    led = {other.last for other in sentence.cues if other.kind == "yarn.in"}
+    asked = yarns[-1] if len({str(yarn.value) for yarn in yarns}) > 1 and sentence.text.rstrip().endswith("?") else None
+    if asked is None or not {asked.first, asked.first - (sentence.kind_at(asked.first - 1) == "ARTICLE")} & led:
+        return False
+    wound = any(p.kind == "putup" and 0 <= p.first - asked.last <= 1 for p in sentence.phrases)
+    return wound and check.last <= yarns[0].first and sentence.said("pattern.verb", "ask.how_many", "ask.skeins")
 
 
 def _advised_so_many(sentence: Sentence) -> bool:

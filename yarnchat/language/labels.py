@@ -23,7 +23,10 @@ LABEL = re.compile(
 
 
 def numbers_a_shade(sentence: Sentence, at: int) -> bool:
-    """``shade 24``, ``no. 56``, ``#1004``: a number after a word for one; ``of #4`` is a weight of yarn."""
+    """``shade 24``, ``no. 56``, ``#1004``, ``grey (04)``: a number after a word for one; ``of #4`` is a weight of yarn."""
+    bracketed = sentence.kind_at(at - 1) == "LPAR" and sentence.kind_at(at + 1) == "RPAR"
+    if bracketed and sentence.tokens[at].text.startswith("0") and sentence.kind_at(at - 2) == "WORD":
+        return True  # grey (04)
     shortened = sentence.lower_at(at - 1) == "." and sentence.lower_at(at - 2) in ("col", "no", "nr")
     before = at - 2 if shortened else at - 1
     lead = sentence.lower_at(before).removesuffix(".")

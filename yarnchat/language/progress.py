@@ -138,10 +138,13 @@ def _by_rows(sentence: Sentence, rows: list[Phrase], phrases: list[Phrase]) -> t
 
 
 def _more_than_all(sentence: Sentence, taken: Taken) -> bool:
-    """``220 rows out of 180``, ``180 of the 150 rows``: what is done is told first, though it cannot be."""
+    """``220 rows out of 180``, ``of 200 rows I've done 260``: what is done is told as such, though it cannot be."""
     first, second = sorted(taken, key=lambda phrase: phrase.first)[:2]
     between = [sentence.lower_at(at) for at in range(first.last, second.first)]
     told = [phrase.value[0] if phrase.kind == "rows" else phrase.value.values[0] for phrase in (first, second)]
+    worked = [_says_worked(sentence, phrase) for phrase in (first, second)]
+    if worked == [False, True] and sentence.kind_at(first.first - 1) == "OF":
+        return told[1] > told[0]
     of_all = {"out", "of"} & set(between) and "which" not in between
     return bool(of_all) and len(between) <= _A_FEW_WORDS and told[0] > told[1]
 
