@@ -293,7 +293,7 @@ def _of_a_size_in_another(sentence: Sentence, cue: Cue) -> bool:
 
 
 def _asks_what_another_takes(sentence: Sentence, check: Cue) -> bool:
-    """``Proofing a book: 4 balls of Fell DK. What would it take in an aran, 170 m?``: the question is of another yarn."""
+    """``Proofing a book: 4 balls of Fell DK. What would it take in an aran, 170 m?``: of another yarn."""
     yarns = [p for p in sentence.phrases if p.kind in ("weight", "name")]
     led = {other.last for other in sentence.cues if other.kind == "yarn.in"}
     asked = yarns[-1] if len({str(yarn.value) for yarn in yarns}) > 1 and sentence.text.rstrip().endswith("?") else None

@@ -23,7 +23,7 @@ LABEL = re.compile(
 
 
 def numbers_a_shade(sentence: Sentence, at: int) -> bool:
-    """``shade 24``, ``no. 56``, ``#1004``, ``grey (04)``: a number after a word for one; ``of #4`` is a weight of yarn."""
+    """``shade 24``, ``no. 56``, ``#1004``, ``grey (04)``: a number after a word for one, and not ``of #4``."""
     bracketed = sentence.kind_at(at - 1) == "LPAR" and sentence.kind_at(at + 1) == "RPAR"
     if bracketed and sentence.tokens[at].text.startswith("0") and sentence.kind_at(at - 2) == "WORD":
         return True  # grey (04)

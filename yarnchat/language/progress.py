@@ -144,7 +144,7 @@ def _more_than_all(sentence: Sentence, taken: Taken) -> bool:
     told = [phrase.value[0] if phrase.kind == "rows" else phrase.value.values[0] for phrase in (first, second)]
     worked = [_says_worked(sentence, phrase) for phrase in (first, second)]
     if worked == [False, True] and sentence.kind_at(first.first - 1) == "OF":
-        return told[1] > told[0]
+        return bool(told[1] > told[0])
     of_all = {"out", "of"} & set(between) and "which" not in between
     return bool(of_all) and len(between) <= _A_FEW_WORDS and told[0] > told[1]
 
