@@ -142,11 +142,20 @@ def _of_what_there_was(sentence: Sentence) -> None:
         joins = joins or (_of_a_skein(two) and of_it)
         if joins and one.kind == "mass" and _of_a_skein(two):
             two.kind, two.value = "mass", Series((two.value.mass.value,), two.value.mass.unit)
-        said = [sentence.lower_at(at) for at in range(two.last, two.last + 3)]
-        summed = {"total", "altogether"} & {said[0], said[2] if said[:2] == ["in", "it"] else ""}
-        joins = joins or bool(summed) or said[:2] in (["in", "total"], ["in", "all"])
+        joins = joins or _summed(sentence, two)
         if joins and one.kind in AMOUNTS and one.kind == two.kind and not two.flags:
             two.flags = frozenset({"in all"})
+    counts = [phrase for phrase in sentence.phrases if phrase.kind == "count"]
+    used = {cue.last for cue in sentence.cues if cue.kind == "used.before"}
+    if len(counts) == 1 and not counts[0].flags and _summed(sentence, counts[0]) and counts[0].first not in used:
+        counts[0].flags = frozenset({"in all"})  # the first ball ended at row 64; three balls total
+
+
+def _summed(sentence: Sentence, phrase: Phrase) -> bool:
+    """``600 m in all``, ``three balls total``: whether an amount is told as that of everything."""
+    said = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + 3)]
+    summed = {"total", "altogether"} & {said[0], said[2] if said[:2] == ["in", "it"] else ""}
+    return bool(summed) or said[:2] in (["in", "total"], ["in", "all"])
 
 
 def _then_and_now(sentence: Sentence) -> None:
