@@ -105,7 +105,7 @@ def _scores(sentence: Sentence, phrase: Phrase, *, underway: bool, asked_enough:
     weight = _weights()
     need = _near(sentence, phrase, ("pattern.verb", "need.before"), ("need.after",))
     need += weight["length_is_need"] if phrase.kind in ("length", "named", "dual") else weight["other_is_need"]
-    need += weight["of_a_pattern"] if _of_a_pattern(sentence, phrase) else 0.0
+    need += weight["of_a_pattern"] if of_a_pattern(sentence, phrase) else 0.0
     have = weight["have"] * _near(sentence, phrase, ("have.before",), ("have.after",))
     have += weight["counted_is_have"] if asked_enough and phrase.kind == "count" else 0.0
     have += weight["put_in_the_stash"] if _put_by(sentence, phrase) else 0.0
@@ -229,10 +229,12 @@ def _told(sentence: Sentence, phrase: Phrase, when: str) -> bool:
     return after or (before and not turned)
 
 
-def _of_a_pattern(sentence: Sentence, phrase: Phrase) -> bool:
+def of_a_pattern(sentence: Sentence, phrase: Phrase) -> bool:
     """``my 1000 m sport pattern``: an amount before a weight and the word for what is knitted from it."""
     weight = next((p for p in sentence.phrases if p.kind == "weight" and p.first == phrase.last), None)
-    return weight is not None and any(cue.kind == "pattern.noun" and cue.first == weight.last for cue in sentence.cues)
+    return weight is not None and any(
+        cue.kind in ("pattern.noun", "pattern.in") and cue.first == weight.last for cue in sentence.cues
+    )
 
 
 _FROM_A_SKEIN = frozenset({"gone", "used", "from", "of", "out", "a", "an", "one", "the", "my", "it"})

@@ -80,6 +80,24 @@ def doubled_length(sentence: Sentence, query: Query) -> Refusal | None:
     )
 
 
+def length_as_held(sentence: Sentence, query: Query) -> Refusal | None:
+    """``it takes 900 m of DK doubled to make aran; my DK is 100 m``: whether that is the length of both strands."""
+    yarn = query.yarns[0] if len(query.yarns) == 1 else None
+    if yarn is None or (yarn.strands or 1) < 2 or query.pattern.weight_class in (None, yarn.weight_class):
+        return None
+    strands = [phrase.first for phrase in sentence.phrases if phrase.kind == "strands" and phrase.value > 1]
+    for one, two in itertools.pairwise(sentence.phrases):
+        of_it = one.kind == "length" and two.kind == "weight" and sentence.kind_at(one.last) == "OF"
+        if of_it and yarn.weight_class in two.value[0] and any(0 <= at - two.last <= 1 for at in strands):
+            said = sentence.text[sentence.tokens[one.first].start : sentence.tokens[two.last - 1].end]
+            return unclear(
+                f"“{said}”, held together: is that all strands in one length? Then ask for that length of it alone. "
+                f"Type for example: how many skeins of {sentence.words(two)} for {sentence.words(one)}?",
+                said,
+            )
+    return None
+
+
 def doubled_with(sentence: Sentence) -> Refusal | None:
     """``DK held double with lace``: one strand of each, or two of the DK with lace in its place."""
     yarns = [phrase for phrase in sentence.phrases if phrase.kind in ("weight", "name")]

@@ -70,6 +70,33 @@ def by_the_ball(sentence: Sentence) -> None:
             phrase.last += 2 if to_a_ball else 0
 
 
+def skeins_of_several_lengths(sentence: Sentence) -> None:
+    """``1150 yds, in skeins of 190, 210 and 220``: what is on a skein of each of several, beside a longer length."""
+    needed = [p for p in sentence.phrases if p.kind == "length" and len(p.value.values) == 1]
+    units = {phrase.value.unit for phrase in needed}
+    for several in [phrase for phrase in sentence.phrases if phrase.kind in ("nums", "length")]:
+        of = [sentence.kind_at(at) for at in (several.first - 2, several.first - 1)] == ["SKEIN", "OF"]
+        listed = {sentence.kind_at(at) for at in range(several.first, several.last)} <= _LISTED
+        places = [at for at in range(several.first, several.last) if sentence.kind_at(at) == "NUM"]
+        values, unit = several.value.values, several.value.unit or next(iter(units), "")
+        if not (of and listed and len(units) == 1 and len(values) == len(places) > 1):
+            continue
+        if not all(_HARDLY_GRAMS <= value < needed[0].value.values[0] for value in values):
+            continue
+        told = zip(places, values, strict=True)
+        sentence.phrases.remove(several)
+        sentence.phrases += [Phrase("putup", at, at + 1, PutUp(length=Quantity(value, unit))) for at, value in told]
+        sentence.phrases.sort(key=lambda phrase: phrase.first)
+        sentence.mark("ask.compare")
+        weights = [phrase for phrase in sentence.phrases if phrase.kind == "weight"]
+        if len(weights) == 1 and weights[0].last <= several.first:
+            sentence.mark("pattern.after", weights[0].last, weights[0].last + 1)  # 1150 yds in worsted
+        return
+
+
+_LISTED = frozenset({"NUM", "COMMA", "AND", "OR", "LEN"})
+
+
 def _units_told(sentence: Sentence) -> set[str]:
     """The units of all lengths of a text, those on skeins among them."""
     units = {phrase.value.unit for phrase in sentence.phrases if phrase.kind == "length"}
@@ -308,6 +335,23 @@ def so_many_of(sentence: Sentence) -> None:
         if len(one.value.values) == len(two.value.values) == 1 and one.value.values[0] <= two.value.values[0]:
             one.kind, one.value, one.flags = "count", Series(one.value.values, "skein"), frozenset({"used"})
             two.flags = frozenset({"in all"})
+
+
+def so_many_of_each(sentence: Sentence) -> None:
+    """``half a ball each of four DKs``, ``2 balls of each of 3 colours``: so many times what she has of one of them."""
+    for count in sentence.phrases if sentence.said("ask.enough") else ():
+        at = count.last + 2
+        if count.kind != "count" or [sentence.kind_at(at - 2), sentence.kind_at(at - 1)] != ["EACH", "OF"]:
+            continue
+        number = next((p for p in sentence.phrases if p.first == at and p.kind == "num" and may_be_skeins(p)), None)
+        many = number.value.values[0] if number else load("words.toml")["numbers"].get(sentence.lower_at(at), 0)
+        if many > 1 and many == int(many) and len(count.value.values) == 1:
+            one = count.value
+            count.value = replace(one, values=(many * one.values[0],))
+            count.notes = (*count.notes, f"{one} each of {many:g}: {count.value}")
+            count.last = at if number is None else count.last
+            if number:
+                number.kind = "made"
 
 
 def _in_the_same_unit(one: Phrase, two: Phrase, *, left: bool) -> None:

@@ -17,6 +17,7 @@ from yarnchat.language.contradictions import (
     held_untold,
     held_with,
     lace_or_lace,
+    length_as_held,
 )
 from yarnchat.language.denied import denied_before, done_all_the_same
 from yarnchat.language.lexicon import load, made_several, word_list
@@ -168,6 +169,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or held_with(sentence, query)
         or held_untold(sentence, query)
         or doubled_length(sentence, query)
+        or length_as_held(sentence, query)
         or doubled_with(sentence)
         or denied_weight(sentence, query)
         or _budget(sentence)
@@ -417,6 +419,7 @@ def _each_thing(sentence: Sentence, query: Query, amounts: Amounts) -> Refusal |
         or _label_of_the_counted(query, amounts)
         or _two_with_labels(sentence, amounts)
         or _several_of_hers(sentence, amounts)
+        or _of_each_listed(sentence, amounts)
         or _used_twice(sentence, amounts)
         or _one_within_the_other(sentence, amounts)
         or _one_colour_or_two(sentence, amounts)
@@ -475,6 +478,16 @@ def _several_of_hers(sentence: Sentence, amounts: Amounts) -> Refusal | None:
         if phrase.kind in ("length", "mass", "count") and (len(phrase.value.values) > 1 or phrase.value.low):
             said = sentence.words(phrase)
             return unclear(f"I read “{said}” as what you have, and that is one amount. Which is it?", said)
+    return None
+
+
+def _of_each_listed(sentence: Sentence, amounts: Amounts) -> Refusal | None:
+    """``one ball each of red, blue and green``: how many there are of what is listed is asked."""
+    for phrase in amounts.have:
+        each = [sentence.kind_at(phrase.last), sentence.kind_at(phrase.last + 1)] == ["EACH", "OF"]
+        if phrase.kind == "count" and each and sentence.kind_at(phrase.last + 2) != "CLASS":
+            said = f"{sentence.words(phrase)} {sentence.lower_at(phrase.last)} of"
+            return unclear(f"“{said}”: how many is that in all? Give the number of all you have.", said)
     return None
 
 

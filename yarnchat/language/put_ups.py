@@ -361,8 +361,9 @@ def _bracketed_label(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def _length_of_a_yarn(sentence: Sentence, phrase: Phrase) -> bool:
-    """``made in a 400 yd fingering``, ``skeins of the 210 yd worsted``: beside a longer length, a yarn's own."""
-    with_it = sentence.kind_at(phrase.first - 1) in ("WITH", "HOLD", "AT") and sentence.kind_at(phrase.first - 2) in (
+    """``a 400 yd fingering``, ``a DK of 250 yds``, ``skeins of the 210 yd worsted``: beside a longer one, its own."""
+    links = {"WITH", "HOLD", "AT"} | ({"OF"} if sentence.kind_at(phrase.first - 3) == "ARTICLE" else set())
+    with_it = sentence.kind_at(phrase.first - 1) in links and sentence.kind_at(phrase.first - 2) in (
         "CLASS",
         "NAME",
         "WEIGHT",

@@ -9,7 +9,7 @@ from math import isclose
 
 from yarnchat.language import pieces, progress
 from yarnchat.language.accounting import account
-from yarnchat.language.amounts import Amounts, sort_amounts
+from yarnchat.language.amounts import Amounts, of_a_pattern, sort_amounts
 from yarnchat.language.candidates import mark_candidates
 from yarnchat.language.checking import ask_whether
 from yarnchat.language.colours import colours, share_the_unit
@@ -346,9 +346,13 @@ def _of_yarn(sentence: Sentence) -> bool:
 
 
 def _firm(sentence: Sentence, phrase: Phrase) -> bool:
-    """Whether an amount is plainly a need: said to be needed, or a length ``of`` a yarn."""
+    """Whether an amount is plainly a need: said to be needed, told of a pattern, or a length ``of`` a yarn."""
     if phrase.kind not in ("length", "count"):
         return False
+    links = sentence.kind_at(phrase.first - 1) in ("OF", "COMMA")
+    patterns = {cue.last for cue in sentence.cues if cue.kind == "pattern.noun"}
+    if of_a_pattern(sentence, phrase) or phrase.first - links in patterns:
+        return True  # a 500 yd DK pattern, a DK pattern of 500 yd
     of_a_yarn = phrase.kind == "length" and sentence.kind_at(phrase.last) == "OF"
     things = {cue.last for cue in sentence.cues if cue.kind == "pattern.thing"}
     of_a_thing = sentence.kind_at(phrase.first - 1) == "HOLD" and phrase.first - 1 in things  # the cowl is 260 yards
@@ -430,12 +434,35 @@ def _several(sentence: Sentence, groups: list[Group]) -> bool:
         return True
     if len(wound) < 2 or wound[0].weight == wound[1].weight or any(group.has_count for group in wound):
         return False
+    if _one_after_the_other(sentence, groups, wound):
+        return True
     between = range(wound[0].first, wound[1].last)
     asked = [cue.first for cue in sentence.cues if cue.kind == "ask.how_many"]
     each = any(at < wound[0].first for at in asked) and any(wound[0].last <= at < wound[1].first for at in asked)
     either = each or any(sentence.kind_at(i) == "OR" for i in between)
     needed = any(group.has_need and group.weight for group in groups)  # a DK cardigan, 1000 m: how many of each?
     return either or (needed and sentence.said("follow.each") and bool(asked))
+
+
+def _one_after_the_other(sentence: Sentence, groups: list[Group], wound: list[Group]) -> bool:
+    """``900 m of aran, in DK 50 g/120 m, and chunky 100 g/130 m?``: two yarns and their labels, after the pattern's.
+
+    ``950 yds of aran in a DK 240 yds, and what about a worsted 200 yds``: the second may be of the pattern's weight.
+    """
+    if sentence.said("ask.enough", "ask.check", "ask.strands", "have.before") or any(group.owned for group in groups):
+        return False
+    pattern = [group for group in groups if group.last <= wound[0].first and "putup" not in group.features]
+    rivals = {wound[0].weight, wound[1].weight}
+    third = any(group.weight and group.weight not in rivals for group in pattern)
+    begin = wound[1].first - (sentence.kind_at(wound[1].first - 1) in ("ARTICLE", "THE"))
+    asked = sentence.lower_at(begin - 1) in ("in", "about") and any(
+        group.weight == wound[1].weight for group in pattern
+    )
+    held = any(phrase.kind == "strands" for phrase in sentence.phrases) or any(
+        token.lower in word_list("combining") | {"together", "held", "hold", "along"} for token in sentence.tokens
+    )
+    joined = any(sentence.kind_at(at) == "AND" for at in range(wound[0].last, wound[1].first))
+    return any(group.has_need for group in pattern) and (third or asked) and joined and not held
 
 
 def _only_completes(group: Group, wound: list[Group]) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.sentence import Sentence
+from yarnchat.quantity import Quantity
 from yarnchat.queries import NOTHING_TOLD, PutUp, Query, Series
 
 _TOLD = {"used": ("used.before", "used.after"), "left": ("have.after", "since.now_before", "since.now_after")}
@@ -105,7 +106,8 @@ def second_of_a_pair(sentence: Sentence, query: Query, phrases: list[Phrase]) ->
 def used_of_hers(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tuple[Query, Taken]:
     """``a 100 g skein of 400 m, 45 g of it used: enough for 200 m?``: what she has is the rest of it."""
     wound = [phrase for phrase in phrases if phrase.kind == "putup" and phrase.value.mass and phrase.value.length]
-    used = [phrase for phrase in phrases if phrase.kind == "mass" and _used_of_it(sentence, phrase)]
+    labels = [phrase.last for phrase in wound]
+    used = [p for p in phrases if p.kind == "mass" and (_used_of_it(sentence, p) or _less_so_much(sentence, p, labels))]
     needed = [phrase for phrase in phrases if phrase.kind in ("length", "mass") and phrase not in used]
     counts = [phrase for phrase in phrases if phrase.kind == "count"]
     asked = sentence.said("ask.enough") and query == NOTHING_TOLD
@@ -113,7 +115,7 @@ def used_of_hers(sentence: Sentence, query: Query, phrases: list[Phrase]) -> tup
         return query, []
     many = counts[0].value.values[0] if counts else 1.0
     [label], [gone] = wound, used
-    told = gone.value.first()
+    told = Quantity(abs(gone.value.values[0]), gone.value.unit)
     rest = many * label.value.mass.to(told.unit).value - told.value
     if rest < 0:
         return query, []
@@ -134,6 +136,14 @@ def _used_of_it(sentence: Sentence, amount: Phrase) -> bool:
         return False
     links = [at for at in range(amount.last, amount.last + _NEAR) if sentence.lower_at(at) in ("of", "from", "off")]
     return any({sentence.lower_at(at + 1), sentence.kind_at(at + 2)} & _THAT_ONE for at in links)
+
+
+def _less_so_much(sentence: Sentence, amount: Phrase, labels: list[int]) -> bool:
+    """``3 skeins of 220 m/100 g, less 40 g for a swatch``: a mass taken off the skeins told right before it."""
+    off = sentence.lower_at(amount.first - 1) in word_list("taking_off")
+    minus = off or (len(amount.value.values) == 1 and amount.value.values[0] < 0)
+    begin = amount.first - off
+    return minus and any(0 <= begin - end <= _OF_A and not sentence.parted(end, begin) for end in labels)
 
 
 _THAT_ONE = frozenset({"it", "my", "the", "this", "that", "a", "one", "them", "SKEIN"})

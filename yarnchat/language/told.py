@@ -186,6 +186,7 @@ def in_hand(sentence: Sentence, given: Sides, told: Told, amounts: Amounts) -> T
     pattern, yarns = told.pattern, _length_on_its_skein(sentence, given, told, amounts)
     pattern, yarns = _strands_of_the_only_yarn(pattern, yarns)
     pattern, yarns = _strands_of_the_finer(sentence, pattern, yarns)
+    pattern, yarns = _strands_that_make_it(sentence, pattern, yarns)
     yarns = _held_alike(pattern, yarns)
     pattern = _without_its_price(given, pattern, yarns)
     pattern, yarns = _put_up_after_the_need(sentence, given, pattern, yarns, amounts)
@@ -218,6 +219,20 @@ def _strands_of_the_finer(sentence: Sentence, pattern: Yarn, yarns: list[Yarn]) 
     if finer <= coarser:
         return pattern, yarns
     return replace(pattern, strands=None), [replace(yarns[0], strands=pattern.strands)]
+
+
+def _strands_that_make_it(sentence: Sentence, pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, list[Yarn]]:
+    """``50 g/200 m, doubled it makes DK; the DK pattern takes 900 m``: strands that make the pattern's weight."""
+    likes = [cue.last for cue in sentence.cues if cue.kind == "strands.like"]
+    weights = [phrase for phrase in sentence.phrases if phrase.kind == "weight"]
+    made = {key for p in weights for key in p.value[0] if any(0 <= p.first - end <= _A_WORD_OR_TWO for end in likes)}
+    several = (pattern.strands or 1) > 1 and pattern.weight_class in made
+    if not several or len(yarns) > 1 or (yarns and (yarns[0].strands or yarns[0].weight_class in made)):
+        return pattern, yarns
+    if yarns:
+        return replace(pattern, strands=None), [replace(yarns[0], strands=pattern.strands)]
+    hers = Yarn(put_up=pattern.put_up, price=pattern.price, strands=pattern.strands)
+    return (replace(pattern, put_up=None, price=None, strands=None), [hers]) if hers.put_up else (pattern, yarns)
 
 
 def _of_neither(sentence: Sentence, strands: Phrase) -> bool:
