@@ -5,17 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from yarnchat.abilities.base import Ability, Context, Draft, Frame, Talk
-from yarnchat.abilities.buying import ONE_LOT, basket, headline_of_several, in_unit
-from yarnchat.abilities.needs import Estimate, Need, Needs, masses, needs
+from yarnchat.abilities.buying import ONE_LOT, and_spares, basket, headline_of_several, in_unit
+from yarnchat.abilities.needs import Estimate, Need, Needs, counts, masses, needs
 from yarnchat.abilities.remembered import memory
 from yarnchat.abilities.sanity import positive, sane, total
 from yarnchat.answers import Figures, Part
 from yarnchat.fabric import sizes
+from yarnchat.fabric.skeins import whole_skeins
 from yarnchat.quantity import Quantity, is_length, number
 from yarnchat.queries import Colour, Grading, Query, Series, Yarn
 from yarnchat.refusals import refused, unclear
 
 EXAMPLE = "Type for example: the 38 in took 1050 yd; what do 34 in and 42 in take?"
+SKEIN = "skein"
+"""The unit of an amount told as a number of skeins, whatever is on them."""
 TIMES_LARGER = 4.0
 """Chests further apart than this are not sizes of one pattern (common practice, no source)."""
 
@@ -48,7 +51,8 @@ def answer(query: Query, context: Context) -> Draft:
     yarn = known.complete(_yarn(query))
     one = replace(query, pattern=yarn, colours=_known(query), sizes=(), pick=None)
     sample = masses(one) if not (yarn.put_up and yarn.put_up.length) else None
-    sample = sample or needs(one)
+    counted = yarn.put_up is None and yarn.price is None and query.want in (None, "skeins")
+    sample = sample or (counts(one) if counted else None) or needs(one)
     if sample.sizes:
         raise unclear(f"Which one of the sizes took that much? {EXAMPLE}")
     asked = _sizes(grading, grading.sample_chest)
@@ -172,6 +176,8 @@ def _estimate(need: Need, size: Size, unit: str, into: str) -> Estimate:
 
 def _part(need: Need, size: Size, unit: str, into: str, yarn: Yarn, spares: int) -> Part:
     found = _estimate(need, size, unit, into)
+    if into == SKEIN:
+        return Part(name=size.name, figures={"skeins": whole_skeins(found.value, 1), "spare": spares})
     if not is_length(into):
         figures: Figures = {"mass": found.figure(into)}
         return Part(name=size.name, figures=figures)
@@ -181,6 +187,9 @@ def _part(need: Need, size: Size, unit: str, into: str, yarn: Yarn, spares: int)
 
 def _headline(need: Need, asked: list[Size], unit: str, into: str, yarn: Yarn, spares: int) -> str:
     found = [(size.name, _estimate(need, size, unit, into)) for size in asked]
+    if into == SKEIN:
+        each = ", ".join(f"{name}: {whole_skeins(size.value, 1)}" for name, size in found)
+        return f"Buy skeins of the same yarn,{and_spares(spares) or ' no spare'} for each: {each}."
     if not is_length(into) or not (yarn.put_up and yarn.put_up.length and yarn.put_up.per_skein):
         each = ", ".join(f"{name} about {number(size.value)} {into}" for name, size in found)
         return f"By the size that is known: {each}."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass, replace
 from math import isclose
 
@@ -10,7 +10,7 @@ from yarnchat.abilities import sanity
 from yarnchat.answers import Amount
 from yarnchat.fabric.identify import by_grist
 from yarnchat.knowledge.classes import weight_class
-from yarnchat.quantity import Quantity, factor, is_length, number
+from yarnchat.quantity import MASSES, Quantity, factor, is_length, number
 from yarnchat.queries import Colour, PutUp, Query, Series, Yarn, picks, size_list
 from yarnchat.refusals import refused, unclear
 
@@ -125,18 +125,38 @@ def _asked_for(query: Query) -> list[Colour]:
 
 def masses(query: Query) -> Needs | None:
     """Masses as the pattern gives them, where every amount is a mass; else None."""
+    return _as_told(query, MASSES)
+
+
+def counts(query: Query) -> Needs | None:
+    """Skeins as the pattern counts them, where every amount is a number of them; else None."""
+    found = _as_told(query, ("skein",))
+    if found is None:
+        return None
+    read = tuple(Need(need.name, tuple(_rounded_up(size.value) for size in need.sizes)) for need in found.colours)
+    return replace(found, colours=read)
+
+
+def _rounded_up(count: float) -> Estimate:
+    """So many skeins, of which the last may hardly have been begun."""
+    return Estimate(count, count - 1 if count > 1 else count, count)
+
+
+def _as_told(query: Query, units: Container[str]) -> Needs | None:
+    """The amounts as the pattern gives them, where every one of them is told in one of these units; else None."""
     colours = _asked_for(query)
     series = [colour.amounts[0] for colour in colours]
     if not colours or any(len(colour.amounts) > 1 for colour in colours):
         return None
-    if any(row.unit == "skein" or is_length(row.unit) for row in series):
+    if any(row.unit not in units for row in series):
         return None
     names, picked = _sizes(query, colours)
     unit = series[0].unit
     count = max(len(row.values) for row in series)
     found: list[Need] = []
     for colour, row in zip(colours, series, strict=True):
-        values = tuple(exactly(value * factor(row.unit, unit)) for value in row.values)
+        scale = 1.0 if row.unit == unit else factor(row.unit, unit)
+        values = tuple(exactly(value * scale) for value in row.values)
         every = values * count if len(values) == 1 else values
         found.append(Need(colour.name, every if picked is None else tuple(every[place] for place in picked)))
     working: list[str] = []

@@ -75,10 +75,17 @@ def _piece(sentence: Sentence) -> str:
 
 def graded(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Taken]:
     """One size knitted, others asked for: chests, and lengths where they are said."""
-    if query.swatch or query.grading or sentence.said("ask.check") or not _asked(sentence, phrases):
+    if query.swatch or query.grading or sentence.said("ask.check"):
+        return query, []
+    _chests_without_a_unit(sentence, phrases)
+    if not _asked(sentence, phrases):
         return query, []
     amounts = [phrase for phrase in phrases if phrase.kind in _AMOUNTS]
     if sentence.said("measure.chest") and not sentence.said("ask.swatch"):
+        first = next((phrase for phrase in phrases if phrase.kind == "small"), None)
+        if first and sentence.said("measure.length", "measure.height"):
+            _sides_without_a_unit(sentence, phrases, first.value.unit)  # chest 96 cm, length 58 cm; 104 x 60?
+            phrases = [phrase for phrase in phrases if phrase in sentence.phrases]
         phrases = [part for phrase in phrases for part in _chest_and_length(sentence, phrase)]
     smalls = [phrase for phrase in phrases if phrase.kind in ("small", "smalls")]
     if not amounts or any(len(phrase.value.values) > 1 for phrase in amounts) or not smalls:
@@ -90,16 +97,44 @@ def graded(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Tak
     smalls.sort(key=lambda phrase: phrase.first)
     lengths = [phrase for phrase in smalls if _is_length(sentence, phrase, smalls[0])]
     chests = [phrase for phrase in smalls if phrase not in lengths]
-    piece = _piece(sentence) if _flat(sentence) else ""
+    around = _all_round(sentence, smalls)
+    piece = _piece(sentence) if around or _flat(sentence) else ""
     if piece:
-        chests, lengths = _sides(sentence, smalls)
+        chests, lengths = around or _sides(sentence, smalls)
     knitted, told = _one_of_the_list(phrases, chests, paired=bool(lengths))
     grading = _from_sample(sentence, chests, lengths, amounts[0], knitted)
     if grading is None:
         return query, []
     numbered = [phrase for phrase in phrases if phrase.kind == "size" and place_told(phrase.value) is not None]
-    told += numbered if len(numbered) == len(grading.chests) + 1 else _numbered_beside(sentence, phrases, chests)
+    named = [phrase for phrase in phrases if phrase.kind == "size" and place_told(phrase.value) is None]
+    several = [found for found in (numbered, named) if len(found) == len(grading.chests) + 1]
+    told += several[0] if several else _numbered_beside(sentence, phrases, chests)
     return replace(query, grading=replace(grading, piece=piece)), [*smalls, *told]
+
+
+def _chests_without_a_unit(sentence: Sentence, phrases: Taken) -> None:
+    """``chest 34 used 620 yds, how many for chest 40?``, ``size 40 took 1300 yds; … the 44 (chest inches)``: chests.
+
+    In the unit told beside the word for them, else in inches or centimetres by how many they are.
+    """
+    if any(phrase.kind in ("small", "smalls", "dim") for phrase in phrases) or not sentence.said("used.before"):
+        return
+    cues = [cue for cue in sentence.cues if cue.kind == "measure.chest"]
+    units = {token.value for cue in cues for token in sentence.tokens[cue.last : cue.last + 1] if token.kind == "SHORT"}
+    led = [p for p in phrases if p.kind == "num" and any(cue.last == p.first for cue in cues)]
+    if units and len(cues) == 1:
+        led = [p for p in phrases if p.kind == "size" and p.value.isdigit()][:1]
+        led += [p for p in phrases if p.kind == "num" and sentence.kind_at(p.first - 1) in ("THE", "SIZE", "ARTICLE")]
+    told = [float(p.value) if p.kind == "size" else p.value.values[0] for p in led]
+    if len(set(told)) < 2 or (not units and min(told) <= _CHESTS_IN_INCHES < max(told)):
+        return
+    unit = str(next(iter(units))) if units else "in" if max(told) <= _CHESTS_IN_INCHES else "cm"
+    for phrase, chest in zip(led, told, strict=True):
+        phrase.kind, phrase.value = "small", Quantity(chest, unit)
+
+
+_CHESTS_IN_INCHES = 64
+"""Chests told without a unit are in inches up to this, and above it in centimetres (common practice, no source)."""
 
 
 def _numbered_beside(sentence: Sentence, phrases: Taken, chests: Taken) -> Taken:
@@ -269,14 +304,22 @@ def _two_chests(sentence: Sentence, phrases: Taken) -> bool:
     """``38 inch chest ate 1050 yds. How many skeins for a 42 inch chest?``: not what a body and a garment measure."""
     cues = [cue for cue in sentence.cues if cue.kind == "measure.chest"]
     beside = {at for cue in cues for at in (cue.first, cue.first - 1, cue.last, cue.last + 1)}
-    chests = [p for p in phrases if p.kind == "small" and not beside.isdisjoint((p.first, p.last))]
+    long = {cue.first for cue in sentence.cues if cue.kind in ("measure.height", "measure.length")}
+    measured = [p for p in phrases if p.kind == "dim" or (p.kind == "small" and p.last not in long)]
+    chests = [phrase for phrase in measured if not beside.isdisjoint((phrase.first, phrase.last))]
     one_size = not word_list("of_one_size").isdisjoint(token.lower for token in sentence.tokens)
     listed = any(phrase.kind in ("smalls", "sizes", "sizenames") for phrase in phrases)
     near = {sentence.lower_at(at) for chest in chests for at in range(chest.first - 3, chest.last + 2)}
     hers = not near.isdisjoint(word_list("of_a_body"))
     headed = (p for p in phrases if p.kind in _AMOUNTS and sentence.kind_at(p.first - 1) == "COLON")
     took = sentence.said("used.before") or any(headed)
-    return took and len({p.value for p in chests}) == 2 and len(cues) > 1 and not (one_size or listed or hers)
+    return took and len({_chest_of(p) for p in chests}) == 2 and len(cues) > 1 and not (one_size or listed or hers)
+
+
+def _chest_of(phrase: Phrase) -> Quantity:
+    """The chest of ``100 cm`` and of ``100 x 60 cm``."""
+    told: Quantity = phrase.value[0] if phrase.kind == "dim" else phrase.value
+    return told
 
 
 def _one_listed_took(sentence: Sentence, phrases: Taken) -> bool:
@@ -322,6 +365,19 @@ def _flat(sentence: Sentence) -> bool:
     return (shawl or sentence.said(*flat)) and not sentence.said("measure.chest", "shape.sweater")
 
 
+def _all_round(sentence: Sentence, smalls: Taken) -> tuple[Taken, Taken] | None:
+    """``a cowl 60 cm round and 20 cm high``: how far round and how high two pieces are, where both are told of each."""
+    shapes = (shape_cue(shape) for shape, taken in load("shapes.toml").items() if "circumference" in taken["in_order"])
+    if not sentence.said(*shapes) or sentence.said("measure.chest", "shape.sweater"):
+        return None
+    ends = {
+        kind: {cue.first for cue in sentence.cues if cue.kind == kind} for kind in ("measure.circumference", *_MEASURES)
+    }
+    rounds = [phrase for phrase in smalls if phrase.last in ends["measure.circumference"]]
+    heights = [phrase for phrase in smalls if phrase.last in ends["measure.height"] | ends["measure.length"]]
+    return (rounds, heights) if len(rounds) == len(heights) > 1 and len(smalls) == 2 * len(rounds) else None
+
+
 def _sides(sentence: Sentence, smalls: Taken) -> tuple[Taken, Taken]:
     """Widths and lengths of flat pieces, or the one side that differs: ``20 cm wide, 150 cm long, … 200 cm long``."""
     wide = [cue for cue in sentence.cues if cue.kind == "measure.width"]
@@ -329,6 +385,9 @@ def _sides(sentence: Sentence, smalls: Taken) -> tuple[Taken, Taken]:
     lengths = [phrase for phrase in smalls if phrase not in widths]
     if len(widths) > 1 and len(lengths) > 1:
         return widths, lengths
+    one_sided = (shape_cue(shape) for shape, taken in load("shapes.toml").items() if len(taken["in_order"]) == 1)
+    if len(widths) == len(lengths) == 1 and sentence.said(*one_sided):
+        return smalls, []  # 100 cm across, and a 120 cm one
     return (widths, []) if len(widths) > 1 else (lengths, [])
 
 
