@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import log
+from math import inf, log
 
 from yarnchat.choosing import talk_of
 from yarnchat.language.reading import Reading
@@ -80,6 +80,26 @@ def mass_is_the_amount(before: Query, now: Query) -> Query:
         return now
     amount = Series((label.mass.value,), label.mass.unit)
     return replace(now, colours=(Colour(amounts=(amount,)),), pattern=Yarn(), yarns=())
+
+
+def length_is_another_need(before: Query, reading: Reading) -> Query:
+    """``what about a 150 m one?``, after ``is that enough for a 130 m hat``: what another hat takes, and no skein.
+
+    Where she has skeins, and the length is no nearer to what the hat takes than to what is on one, it stays a skein's.
+    """
+    now = reading.query
+    yarn = now.yarns[0] if len(now.yarns) == 1 else now.pattern
+    length = yarn.put_up.length if yarn.put_up and yarn == Yarn(put_up=PutUp(length=yarn.put_up.length)) else None
+    needs = [series.first() for series in before.amounts if series.unit in LENGTHS and len(series.values) == 1]
+    if "follow.one" not in reading.cues or not before.stash or length is None or len(needs) != 1 or now.colours:
+        return now
+    counted = any(held.unit == "skein" for held in before.stash)
+    labels = [told.put_up for told in (*(held.yarn for held in before.stash), *before.both_sides) if told.put_up]
+    wound = [label.length for label in labels if label.length] if counted else []
+    far = abs(log(length.to(needs[0].unit).value / needs[0].value)) if length.value * needs[0].value > 0 else inf
+    if any(abs(log(length.to(skein.unit).value / skein.value)) <= far for skein in wound if skein.value > 0):
+        return now
+    return replace(now, colours=(Colour(amounts=(Series((length.value,), length.unit),)),), pattern=Yarn(), yarns=())
 
 
 def _in_place_of_hers(before: Query, reading: Reading, length: Series) -> Query | None:

@@ -9,7 +9,7 @@ from yarnchat.choosing import asking, talk_of
 from yarnchat.followups.colours import of_one_colour
 from yarnchat.followups.conversions import amount_told, another_needle, converted_otherwise, needed_as_converted
 from yarnchat.followups.leaning import named_yarns, to_remember
-from yarnchat.followups.lengths import mass_is_the_amount, small_length_is_put_up
+from yarnchat.followups.lengths import length_is_another_need, mass_is_the_amount, small_length_is_put_up
 from yarnchat.followups.lone_numbers import with_lone_number
 from yarnchat.followups.pieces import other_pick, other_piece
 from yarnchat.followups.stash import NOT_OF_HERS, adds_to_the_stash, hers_is_another, of_the_stash, stash_told
@@ -178,6 +178,8 @@ def _swatch_weighed(before: Query, now: Query) -> dict[str, Any]:
 
 def _now(before: Query, reading: Reading) -> Query:
     """What this text says, its amount read in the light of the question before: a skein's length, or the stash."""
+    if (another := length_is_another_need(before, reading)) is not reading.query:
+        return another
     firm = reading.firm_need or "follow.colour" in reading.cues
     now = mass_is_the_amount(before, reading.query if firm else small_length_is_put_up(before, reading))
     if not before.stash or now.stash or not of_the_stash(before, now, reading):

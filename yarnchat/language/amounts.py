@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import bisect
+import itertools
 from dataclasses import dataclass, field
 
 from yarnchat.language.labels import LABEL
@@ -67,6 +68,8 @@ def _by_their_words(sentence: Sentence, underway: bool) -> Amounts:
         role = max(scores, key=lambda name: scores[name])
         role = USED if "used" in phrase.flags else HAVE if phrase.flags & {"in all", "left", "hers"} else role
         if role == NEED and phrase.kind != "named" and _continues(sentence, phrase, out.have):
+            role = HAVE
+        if role == NEED and phrase.kind == "count" and _of_the_yarn_she_has(sentence, phrase):
             role = HAVE
         role = NEED if "needed" in phrase.flags else role
         getattr(out, role).append(phrase)
@@ -163,6 +166,7 @@ def _then_and_now(sentence: Sentence) -> None:
     weighed = [phrase for phrase in sentence.phrases if _weighed(phrase)]
     starts = [phrase for phrase in weighed if _told(sentence, phrase, "start")]
     nows = [phrase for phrase in weighed if _told(sentence, phrase, "now") and phrase not in starts]
+    starts = starts or _whole_skeins(sentence, weighed)
     if len(starts) != 1 or len(nows) != 1 or sentence.said("used.before", "used.after"):
         return
     start, now = starts[0], nows[0]
@@ -172,6 +176,26 @@ def _then_and_now(sentence: Sentence) -> None:
     start.kind = now.kind = start.kind if start.kind == "length" else "count" if was.unit == "skein" else "mass"
     start.value, start.flags = was, frozenset({"in all"})
     now.value, now.flags = left, frozenset({"left"})
+
+
+def _whole_skeins(sentence: Sentence, weighed: list[Phrase]) -> list[Phrase]:
+    """``100 g skein, 48 g left``, ``two 50 g skeins, 20 g left``: those in use, told by what a whole one weighs."""
+    labels = [p for p in weighed if p.kind == "putup" and sentence.kind_at(p.last - 1) == "SKEIN"]
+    counts = [phrase for phrase in weighed if phrase.kind == "count"]
+    per = any(sentence.kind_at(at) in ("PER", "SLASH", "EACH") for p in labels for at in range(p.first, p.last))
+    if len(labels) != 1 or len(weighed) != 2 + len(counts) or per:
+        return []
+    [label] = labels
+    if not counts:
+        return [] if sentence.lower_at(label.last - 1).endswith("s") else labels
+    [count, *others] = counts
+    if others or count.last != label.first:
+        return []
+    mass = label.value.mass
+    count.kind, count.value = "mass", Series((count.value.values[0] * mass.value,), mass.unit)
+    count.last = label.last
+    sentence.phrases.remove(label)
+    return [count]
 
 
 def _weighed(phrase: Phrase) -> bool:
@@ -230,7 +254,10 @@ def _told(sentence: Sentence, phrase: Phrase, when: str) -> bool:
 
 
 def of_a_pattern(sentence: Sentence, phrase: Phrase) -> bool:
-    """``my 1000 m sport pattern``: an amount before a weight and the word for what is knitted from it."""
+    """``my 1000 m sport pattern``, ``a 650 m cowl``: an amount before what is knitted of it, a weight between."""
+    things = {cue.first for cue in sentence.cues if cue.kind == "pattern.thing"}
+    if phrase.kind == "length" and (phrase.last in things or sentence.lower_at(phrase.last) == "pair"):
+        return sentence.kind_at(phrase.first - 1) == "ARTICLE"
     weight = next((p for p in sentence.phrases if p.kind == "weight" and p.first == phrase.last), None)
     return weight is not None and any(
         cue.kind in ("pattern.noun", "pattern.in") and cue.first == weight.last for cue in sentence.cues
@@ -316,7 +343,7 @@ def of_notions(sentence: Sentence, phrase: Phrase) -> bool:
 def _continues(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:
     """``3 skeins of 400 m and 60 g of another``: what stands after an amount she has, joined by and or plus."""
     another = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + 2)] == ["of", "another"]
-    if not have or (phrase.kind == "length" and not another):
+    if not have or (phrase.kind == "length" and not (another or _as_much_besides(sentence, phrase, have[-1]))):
         return False
     gap = range(have[-1].last, phrase.first)
     if any(cue.kind in ("pattern.noun", "pattern.verb") and cue.first in gap for cue in sentence.cues):
@@ -324,6 +351,33 @@ def _continues(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:
     joined = any(sentence.kind_at(i) == "AND" or sentence.kind_at(i) == "COMMA" for i in gap)
     beside = phrase.kind == "mass" and not gap  # 22 g 31 g
     return (joined or beside) and len(gap) <= 12 and not sentence.parted(have[-1].last, phrase.first)
+
+
+def _as_much_besides(sentence: Sentence, length: Phrase, held: Phrase) -> bool:
+    """``300 m of DK in red and 250 m of DK in blue; the throw takes 500 m``: lengths of one weight, and the need."""
+    of = {
+        id(one): two.value[0]
+        for one, two in itertools.pairwise(sentence.phrases)
+        if one.kind == "length" and two.kind == "weight" and sentence.kind_at(one.last) == "OF"
+    }
+    alike = id(length) in of and of[id(length)] == of.get(id(held))
+    later = [p for p in sentence.phrases if p.kind == "length" and sentence.parted(length.last, p.first)]
+    ends = {p.last for p in sentence.phrases if p.kind == "weight"}
+    said = any(cue.kind in ("pattern.verb", "need.after") and cue.first in ends for cue in sentence.cues)
+    return alike and bool(later) and not said and sentence.said("ask.enough")
+
+
+def _of_the_yarn_she_has(sentence: Sentence, count: Phrase) -> bool:
+    """``if I had the DK, 100 g/240 m, seven balls``: skeins of a yarn and its label, right behind a cue of owning."""
+    at = count.first
+    label = False
+    while at > 0:
+        phrase = next((p for p in sentence.phrases if p.last == at and p.kind in ("weight", "name", "putup")), None)
+        if phrase is None and sentence.kind_at(at - 1) not in ("COMMA", "THE", "ARTICLE", "DASH", "LPAR", "RPAR"):
+            break
+        label = label or (phrase is not None and phrase.kind == "putup")
+        at = phrase.first if phrase else at - 1
+    return label and any(cue.kind == "have.before" and cue.last in (at, at + 1) for cue in sentence.cues)
 
 
 def _near(sentence: Sentence, phrase: Phrase, before: tuple[str, ...], after: tuple[str, ...]) -> float:

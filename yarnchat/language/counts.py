@@ -517,6 +517,7 @@ def one_skein(sentence: Sentence) -> None:
             "",
             "STOP",
         )
+        asked = asked or (sentence.lower_at(at - 1) in word_list("will_it") and at == 1)
         asked = asked or (at == 0 and sentence.lower_at(at) == "one")  # One 100 g ball, 420 m. Enough for socks?
         if not single or at in inside or not (asked or not ends.isdisjoint(range(lead, at + 1))):
             continue
@@ -598,7 +599,7 @@ def one_besides(sentence: Sentence) -> None:
 
 
 def and_a_half(sentence: Sentence) -> None:
-    """``one skein and a half``, ``2 full skeins and a half``, ``2 and 3/4 balls``."""
+    """``one skein and a half``, ``2 and 3/4 balls``, ``3 balls and a quarter of another``."""
     for whole, part in itertools.pairwise(list(sentence.phrases)):
         joined = [sentence.kind_at(at) for at in range(whole.last, part.first)] == ["AND"]
         if not joined or whole.kind != "num" or part.kind != "count" or not may_be_skeins(whole):
@@ -614,10 +615,13 @@ def and_a_half(sentence: Sentence) -> None:
         while sentence.kind_at(at) == "SKEIN" or sentence.lower_at(at) in word_list("whole"):
             at += 1
         at = next((p.last for p in sentence.phrases if p.first == at and p.kind == "putup"), at)
-        words = [sentence.lower_at(i) for i in range(at, at + 3)]
-        and_half = words == ["and", "a", "half"] or (
-            words == ["and", "half", "of"] and sentence.lower_at(at + 3) != "it"
-        )
+        words = [sentence.lower_at(i) for i in range(at, at + 5)]
+        part = load("words.toml")["parts"].get(words[2])
+        if part and words[:2] == ["and", "a"] and words[3:] == ["of", "another"]:
+            phrase.value = Series((phrase.value.values[0] + part,), "skein")
+            phrase.last = at + 5
+            continue
+        and_half = words[:3] == ["and", "a", "half"] or (words[:3] == ["and", "half", "of"] and words[3] != "it")
         if and_half:
             phrase.value = Series((phrase.value.values[0] + 0.5,), "skein")
             phrase.last = at + 3

@@ -193,7 +193,7 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     if of_the_pattern and any(cue.kind in SAYS_PATTERN and cue.first == phrase.last for cue in sentence.cues):
         return True  # mine is 20 sts to 10 cm, 1000 yd pattern
     return after is not None and (
-        _has_its_own_label(group, sentence, phrase, after) or _is_of_the_next(group, sentence, phrase, after)
+        _has_its_own_label(group, sentence, index) or _is_of_the_next(group, sentence, phrase, after)
     )
 
 
@@ -255,11 +255,20 @@ def _between(sentence: Sentence, first: int, last: int) -> list[str]:
     return [sentence.kind_at(at) for at in range(first, last)]
 
 
-def _has_its_own_label(group: Group, sentence: Sentence, phrase: Phrase, after: Phrase) -> bool:
-    """Whether a label follows that is another than the group's: ``12 balls of 50 g/90 m, 8 ply is 50 g/115 m``."""
+def _has_its_own_label(group: Group, sentence: Sentence, index: int) -> bool:
+    """Whether a label follows that is another than the group's: ``12 balls of 50 g/90 m, 8 ply is 50 g/115 m``.
+
+    An amount has the one told behind its weight: ``6 balls DK at 120 m, 4 balls DK at 115 m``.
+    """
+    phrase, after, *later = sentence.phrases[index : index + 3]
+    amount = phrase.kind in ("count", "mass")
+    of_it = amount and after.kind in ("weight", "name")
+    of_it = of_it and set(_between(sentence, phrase.last, after.first)) <= {"OF", "WORD"}
+    if of_it and later and not sentence.parted(phrase.first, later[0].first):
+        after = later[0]
     if after.kind != "putup" or "putup" not in group.features:
         return False
-    if phrase.kind == "count":
+    if amount:
         return bool(after.value != group.features["putup"])
     listed = sentence.kind_at(phrase.first - 1) in ("COLON", "COMMA", "NEWLINE")
     return phrase.kind == "weight" and listed and not compatible("putup", group.features["putup"], after.value)

@@ -204,8 +204,17 @@ def _by_fraction(
 
 
 def _by_parts(sentence: Sentence, phrases: list[Phrase]) -> tuple[Progress, Taken]:
-    """``7 of 20 squares``, ``5 out of the 12 repeats``: parts of the work that are alike, some of them done."""
+    """``7 of 20 squares``, ``5 out of the 12 repeats``: parts of the work that are alike, some of them done.
+
+    The whole may be told before: ``a blanket of 8 equal panels, 5 panels done``.
+    """
     numbers = [phrase for phrase in phrases if phrase.kind == "num" and len(phrase.value.values) == 1]
+    for one, two in pairwise(numbers):
+        alike = [_parts_counted(sentence, phrase.last) for phrase in (one, two)]
+        ends = [sentence.lower_at(at + 1) in word_list("done") for _, at in alike]
+        if alike[0][0] and alike[0][0] == alike[1][0] and ends == [False, True]:
+            part = two.value.values[0] / one.value.values[0] if one.value.values[0] else 0
+            return (Progress(part), [one, two]) if 0 < part <= 1 else (Progress(), [])
     for done, whole in pairwise(numbers):
         between = {sentence.lower_at(at) for at in range(done.last, whole.first)}
         parts = {sentence.lower_at(done.last), sentence.lower_at(whole.last)} & word_list("parts_of_work")
@@ -213,6 +222,14 @@ def _by_parts(sentence: Sentence, phrases: list[Phrase]) -> tuple[Progress, Take
         if parts and "of" in between and between <= _OF_THE_WHOLE | word_list("parts_of_work") and 0 < part <= of:
             return Progress(_done(sentence, whole, _done(sentence, done, part / of))), [done, whole]
     return Progress(), []
+
+
+def _parts_counted(sentence: Sentence, at: int) -> tuple[str, int]:
+    """The panels of ``8 panels`` and of ``8 equal panels``, and where the word stands; "" where no part is counted."""
+    for place in (at, at + 1):
+        if sentence.lower_at(place) in word_list("parts_of_work"):
+            return sentence.lower_at(place).removesuffix("s"), place
+    return "", at
 
 
 def _done(sentence: Sentence, phrase: Phrase, part: float) -> float:
@@ -306,7 +323,10 @@ def _says_done(sentence: Sentence, phrase: Phrase) -> bool:
         return True  # used 100 g, at 25%
     if sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(phrase.last + 2) == "way":
         return True  # 40% of the way
-    return bool(around & word_list("done")) or _part_made(sentence, phrase) or (of_it and sentence.said("used.before"))
+    lead = {sentence.lower_at(at) for at in range(phrase.first - _A_FEW_WORDS, phrase.first)}
+    worked = sentence.said("used.after") and bool(lead & (word_list("done") | word_list("working")))
+    of_it = of_it and (sentence.said("used.before") or worked)  # finished the body (70% of the sweater), 5 balls gone
+    return bool(around & word_list("done")) or _part_made(sentence, phrase) or of_it
 
 
 _GOES_ON = frozenset({"having", "with"})

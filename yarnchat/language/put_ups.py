@@ -225,11 +225,20 @@ def _sold_by(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def _all_alike(sentence: Sentence, phrase: Phrase) -> bool:
-    """``five balls gone, four more in the bag, all 50g``: the mass of each of the balls told of."""
-    if phrase.kind != "mass" or sentence.lower_at(phrase.first - 1) != "all":
+    """``five balls gone, four more in the bag, all 50g``, ``3 balls and 5, all 105 m``: each of the balls told of."""
+    if sentence.lower_at(phrase.first - 1) != "all":
         return False
     counted = any(p.kind == "count" and p.last <= phrase.first for p in sentence.phrases)
     alone = sentence.kind_at(phrase.last) in {"", "STOP", "COMMA", "RPAR", "NEWLINE"}
+    if phrase.kind == "length":
+        others = any(p.kind == "length" and p is not phrase for p in sentence.phrases)
+        return (
+            counted
+            and alone
+            and others
+            and sentence.kind_at(phrase.first - 2) == "COMMA"
+            and not _hardly_a_skein(phrase)
+        )
     return counted and alone and _usual_mass(phrase)
 
 
