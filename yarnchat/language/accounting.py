@@ -387,9 +387,10 @@ def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
         return False  # for my 3 kids: three of them?
     if _numbered(sentence, phrase) or _in_a_name(sentence, phrase):
         return True
+    sized = [sentence.kind_at(at) for at in (phrase.last, phrase.last + 1)] == ["NUM", "SHORT"]
     for cue in sentence.cues:
         if cue.kind == "harmless.noun" and (
-            cue.first == phrase.last
+            cue.first == phrase.last + 2 * sized  # six 18 mm buttons
             or (cue.first == phrase.last + 1 and sentence.kind_at(phrase.last) in ("WORD", "DASH"))
         ):
             return True

@@ -182,7 +182,9 @@ def _what_it_is(sentence: Sentence, gauge: Phrase) -> bool:
 
 
 def _over_another_length(sentence: Sentence, phrases: list[Phrase]) -> Conversion | None:
-    """``18 sts per 10 cm to 4 inches``, ``28 sts/10cm → sts per 2 inches``: a gauge told whole, and a length for it."""
+    """``18 sts per 10 cm to 4 inches``, ``13 sts in 2 inches, how many in 4?``: a gauge told whole, a length for it."""
+    if again := _how_many_in(sentence, phrases):
+        return again
     if [phrase.kind for phrase in phrases] != ["gauge", "small"] or "bare" in phrases[0].flags:
         return None
     gauge, small = phrases
@@ -191,9 +193,27 @@ def _over_another_length(sentence: Sentence, phrases: list[Phrase]) -> Conversio
     pointed = between[:1] == ["TO"] or any(
         cue.kind == "yarn.arrow" and cue.first in range(gauge.last, small.first) for cue in sentence.cues
     )
+    pointed = pointed or (between in (["IN"], ["OVER"]) and sentence.lower_at(small.last) == "?")
     if not led or not pointed:
         return None
     return Measured(gauge=gauge.value, into=f"{small.value.value:g} {small.value.unit}"), [gauge, small]
+
+
+def _how_many_in(sentence: Sentence, phrases: list[Phrase]) -> Conversion | None:
+    """``13 stitches in 2 inches. How many in 4?``: the stitches over so many of the unit they were counted over."""
+    if [phrase.kind for phrase in phrases] != ["gauge", "num"] or "bare" in phrases[0].flags:
+        return None
+    gauge, number = phrases
+    lead = [sentence.lower_at(at) for at in range(number.first - _A_FEW, number.first - 1)]
+    asked = "many" in lead and sentence.kind_at(number.first - 1) in ("IN", "OVER", "TO", "PER")
+    ends = sentence.kind_at(number.last) in ("", "STOP")
+    if not asked or not ends or len(number.value.values) != 1:
+        return None
+    into = f"{number.value.values[0]:g} {gauge.value.over.unit}"
+    return Measured(gauge=gauge.value, into=into), [gauge, number]
+
+
+_A_FEW = 4
 
 
 def _amount_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | None) -> Conversion | None:

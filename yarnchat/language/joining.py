@@ -60,11 +60,11 @@ from yarnchat.language.mass_and_length import (
 from yarnchat.language.needle_sizes import needle_sizes
 from yarnchat.language.opened import opened_skeins
 from yarnchat.language.phrases import Phrase
-from yarnchat.language.pricing import besides_the_yarn, for_several, priced_by_mass, taken_off
+from yarnchat.language.pricing import bare_price, besides_the_yarn, for_several, priced_by_mass, taken_off
 from yarnchat.language.put_ups import one_of_a_label, one_skeins_worth, priced_lengths, put_up_named, to_put_up
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.shares import share_of_hers, shares_of_amounts
-from yarnchat.language.size_amounts import named_in_words, numbered_sizes, one_for_each_size
+from yarnchat.language.size_amounts import named_behind, named_in_words, numbered_sizes, one_for_each_size
 from yarnchat.language.skein_limits import SKEIN_M
 from yarnchat.language.sums import added_behind, length_of_all, taken_from
 from yarnchat.language.taken_back import take_back
@@ -381,6 +381,7 @@ _STEPS = (
     _measures_in_metres,
     headed_yardage,
     named_in_words,
+    named_behind,
     numbered_sizes,
     one_for_each_size,
     in_a_symbol,
@@ -448,6 +449,7 @@ _STEPS = (
     one_besides,
     _listed_yarns,
     priced_by_mass,
+    bare_price,
     for_several,
     taken_off,
 )

@@ -32,6 +32,8 @@ def several_made(sentence: Sentence) -> None:
             number.kind = "made"
             _times(one, 2 * number.value.values[0], f"{2 * number.value.values[0]:g} of them")
             continue
+        if one is None and _of_them(sentence, number):
+            one = _skeins_of_one(sentence)
         if one is None and _for_so_many(sentence, number):
             one, thing = _one_things_need(sentence), "of them"
         many = number.value.values[0]
@@ -91,9 +93,9 @@ def _times(one: Phrase, many: float, said: str) -> None:
     """The amount of one thing made that of so many."""
     amount = one.value.length if one.kind == "putup" else None
     series = Series((amount.value,), amount.unit) if amount else one.value
-    one.kind = "length" if series.unit in LENGTHS else "mass"
+    one.kind = "length" if series.unit in LENGTHS else "count" if series.unit == "skein" else "mass"
     one.value = replace(series, values=(many * series.values[0],))
-    one.notes = (*one.notes, f"{said} × {series.first()}")
+    one.notes = (*one.notes, f"{said} × {series}")
 
 
 def _of_them(sentence: Sentence, number: Phrase) -> bool:
@@ -152,6 +154,15 @@ def _single_of_a_pair(sentence: Sentence) -> Phrase | None:
         else set()
     )
     return one if lead & word_list("of_a_pair") and not lead & {"pair", "pairs"} else None
+
+
+def _skeins_of_one(sentence: Sentence) -> Phrase | None:
+    """``4 skeins per adult jumper``: the only number of skeins, where it is told of one thing to knit."""
+    counts = [p for p in sentence.phrases if p.kind == "count" and len(p.value.values) == 1]
+    things = {cue.first for cue in sentence.cues if cue.kind == "pattern.thing"}
+    of_one = bool(counts) and sentence.kind_at(counts[0].last) in ("PER", "ARTICLE", "EACH")
+    near = of_one and not things.isdisjoint(range(counts[0].last + 1, counts[0].last + _A_THING))
+    return counts[0] if near and len(counts) == 1 else None
 
 
 def _lone_need(sentence: Sentence) -> Phrase | None:
@@ -256,6 +267,7 @@ def sum_of_parts(sentence: Sentence) -> None:
             _two_of_a_part(sentence, phrase)
         parts = [part_before(sentence, phrase) or _part_doubled(phrase) for phrase in amounts]
         parts = parts if all(parts) else [_part_behind(sentence, phrase) for phrase in amounts]
+        parts = _described_apart(sentence, amounts) or parts
         named = [part for part in parts if part]
         amounts = [phrase for phrase, part in zip(amounts, parts, strict=True) if part]
         all_of_kind = len(amounts) == len(parts) or kind == "mass"  # what she has is told in grams beside them
@@ -273,6 +285,18 @@ def sum_of_parts(sentence: Sentence) -> None:
         first.notes = (*first.notes, f"{said} = {first.value}")
         for phrase in others:
             phrase.kind = "one"
+
+
+def _described_apart(sentence: Sentence, amounts: list[Phrase]) -> list[str | None]:
+    """``adult hat 200 yds + child hat 120 yds``: things of one kind, each with a word of its own before it."""
+    listed = things_listed(sentence)
+    found = [
+        f"{sentence.lower_at(at - 1)} {sentence.lower_at(at)}" for _, at in listed if sentence.kind_at(at - 1) == "WORD"
+    ]
+    alike = len({sentence.lower_at(at) for _, at in listed}) == 1
+    plus = any(token.lower in word_list("adding") | {"and"} for token in sentence.tokens)
+    told = [phrase for phrase, _ in listed if phrase in amounts]
+    return [*found] if alike and plus and len(set(found)) == len(told) == len(amounts) else []
 
 
 def _in_several_colours(sentence: Sentence) -> bool:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
-from yarnchat.queries import PutUp, Series
+from yarnchat.queries import Price, PutUp, Series
 
 
 def priced_by_mass(sentence: Sentence) -> None:
@@ -52,9 +52,10 @@ def besides_the_yarn(sentence: Sentence) -> None:
         ends = [other.last for other in sentence.phrases if other.last <= price.first and other is not price]
         begin = max([*ends, price.first - _A_FEW_WORDS])
         lead = [sentence.lower_at(at) for at in range(begin, price.first) if not sentence.parted(at, price.first)]
-        behind = {
-            sentence.lower_at(at) for at in range(price.last, price.last + 3) if not sentence.parted(price.last, at)
-        }
+        end = next((other.first for other in sentence.phrases if other.kind == "price" and other is not price), 0)
+        turns = [at for at in range(price.last, end) if sentence.kind_at(at) in ("COMMA", "AND")]
+        reach = range(price.last, min([price.last + 3, *turns]))  # $17.50, shipping is $6
+        behind = {sentence.lower_at(at) for at in reach if not sentence.parted(price.last, at)}
         each = any(sentence.kind_at(at) in ("EACH", "SKEIN") for at in range(price.first, price.last + 1))
         of_pattern = "pattern" in lead and bool(set(lead) & word_list("costs"))
         other = word_list("besides_the_yarn")
@@ -64,6 +65,22 @@ def besides_the_yarn(sentence: Sentence) -> None:
 
 
 _A_FEW_WORDS = 5
+
+
+def bare_price(sentence: Sentence) -> None:
+    """``DK 50 g/130 m at 6.20: balls and the price?``: what a skein costs, behind its label, where that is asked."""
+    asked = sentence.said("ask.cost") or any(token.kind == "PRICE" for token in sentence.tokens)
+    if not asked or any(phrase.kind in ("price", "cost") for phrase in sentence.phrases):
+        return
+    for label, number in itertools.pairwise(sentence.phrases):
+        beside = [sentence.lower_at(at) for at in range(label.last, number.first)]
+        costs = len(beside) == 1 and beside[0] in word_list("costing")
+        wound = label.kind == "putup" and label.value.length is not None
+        ends = sentence.kind_at(number.last) in ("", "STOP", "COMMA", "AND", "EACH")
+        if number.kind == "num" and len(number.value.values) == 1 and costs and wound and ends:
+            number.kind, number.value = "price", Price(number.value.values[0], "")
+            sentence.mark("ask.cost")
+            return
 
 
 def for_several(sentence: Sentence) -> None:

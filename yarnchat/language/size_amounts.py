@@ -36,6 +36,50 @@ def named_in_words(sentence: Sentence) -> None:
     sentence.phrases[:] = sorted([*kept, whole], key=lambda phrase: phrase.first)
 
 
+def named_behind(sentence: Sentence) -> None:
+    """``1300 yards in the small and 1500 in the large``, ``5 skeins for the 38 inch and 6 for the 42``: one a size.
+
+    The unit is told once.
+    """
+    pairs = [(p, found) for p in sentence.phrases if (found := _size_behind(sentence, p))]
+    pairs = [(amount, found) for amount, found in pairs if len(amount.value.values) == 1 and amount.value.low is None]
+    if len(pairs) < 2 or pairs[0][0].kind == "num":
+        return
+    unit, kind = pairs[0][0].value.unit, pairs[0][0].kind
+    names = tuple(name for _, (name, _) in pairs)
+    alike = all(amount.kind == "num" or (amount.kind, amount.value.unit) == (kind, unit) for amount, _ in pairs)
+    if not alike or len(set(names)) < len(names):
+        return
+    for (_, (_, end)), (amount, _) in itertools.pairwise(pairs):
+        if {sentence.kind_at(at) for at in range(end, amount.first)} - {"COMMA", "AND", "SEMI"}:
+            return
+    first, final = pairs[0][0].first, pairs[-1][1][1]
+    series = Series(tuple(amount.value.values[0] for amount, _ in pairs), unit)
+    sentence.unmark(set(range(first, final)))
+    kept = [phrase for phrase in sentence.phrases if phrase.first >= final or phrase.last <= first]
+    sentence.phrases[:] = sorted(
+        [*kept, Phrase("named", first, final, (names, series))], key=lambda phrase: phrase.first
+    )
+
+
+def _size_behind(sentence: Sentence, amount: Phrase) -> tuple[str, int] | None:
+    """The size that ``1500 in the large``, ``6 for the 42`` are told for, as it is called, and where that ends."""
+    if amount.kind not in ("length", "count", "num") or sentence.kind_at(amount.last) not in ("IN", "FOR"):
+        return None
+    at = amount.last + 1 + (sentence.kind_at(amount.last + 1) == "THE")
+    if at == amount.last + 1:
+        return None
+    word = sentence.lower_at(at)
+    name = load("words.toml")["size_words"].get(word)
+    if name or sentence.kind_at(at) == "SZ":
+        return name or sentence.tokens[at].text, at + 1
+    chest = next((p for p in sentence.phrases if p.first == at and p.kind in ("small", "num")), None)
+    if chest is None or amount.kind == "small":
+        return None
+    number = chest.value.value if chest.kind == "small" else chest.value.values[0]
+    return f"{number:g}", chest.last
+
+
 def _unsay_ranks(sentence: Sentence) -> None:
     """The first and the last of sizes told one by one pick none of them."""
     for rank in ("size.first", "size.middle", "size.last"):

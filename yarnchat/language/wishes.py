@@ -116,7 +116,7 @@ def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
     if sentence.said("size.middle"):
         return "middle"
     sized = any(token.lower in ("small", "large", "medium") for token in sentence.tokens)
-    if sized and (worded := _SIZE_WORD.search(sentence.text)):
+    if sized and (worded := _outside_a_list(sentence, _SIZE_WORD)):
         return str(load("words.toml")["size_words"][" ".join(worded.group("size").lower().split())])
     if sentence.said("size.last"):
         return "last"
@@ -322,9 +322,18 @@ def double_named(sentence: Sentence, names: tuple[str, ...], used: list[Phrase])
 def _worded(sentence: Sentence, names: tuple[str, ...]) -> str | None:
     """``Sizes S (M, L) … Medium in DK?``, ``Large only``: a size in words, of sizes told before, that opens a
     clause or is said to be wanted."""
-    said = _SIZE_OPENS.search(sentence.text) if names else None
+    said = _outside_a_list(sentence, _SIZE_OPENS) if names else None
     size = load("words.toml")["size_words"][" ".join(said.group("size").lower().split())] if said else None
     return size if size in names or size in {name[:1].upper() for name in names} else None
+
+
+def _outside_a_list(sentence: Sentence, wording: re.Pattern[str]) -> re.Match[str] | None:
+    """The first size so worded that is not one of ``900 m for the small, 1000 m for the large``, told one by one."""
+    listed = [
+        (sentence.tokens[p.first].start, sentence.tokens[p.last - 1].end) for p in sentence.phrases if p.kind == "named"
+    ]
+    told = wording.finditer(sentence.text)
+    return next((said for said in told if not any(a <= said.start("size") < b for a, b in listed)), None)
 
 
 _SIZE_OPENS = re.compile(
