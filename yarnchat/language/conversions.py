@@ -204,16 +204,13 @@ def _how_many_in(sentence: Sentence, phrases: list[Phrase]) -> Conversion | None
     if [phrase.kind for phrase in phrases] != ["gauge", "num"] or "bare" in phrases[0].flags:
         return None
     gauge, number = phrases
-    lead = [sentence.lower_at(at) for at in range(number.first - _A_FEW, number.first - 1)]
-    asked = "many" in lead and sentence.kind_at(number.first - 1) in ("IN", "OVER", "TO", "PER")
+    asks = number.first - 2 - (sentence.kind_at(number.first - 2) == "STS")
+    asked = sentence.lower_at(asks) == "many" and sentence.kind_at(number.first - 1) in ("IN", "OVER", "TO", "PER")
     ends = sentence.kind_at(number.last) in ("", "STOP")
     if not asked or not ends or len(number.value.values) != 1:
         return None
     into = f"{number.value.values[0]:g} {gauge.value.over.unit}"
     return Measured(gauge=gauge.value, into=into), [gauge, number]
-
-
-_A_FEW = 4
 
 
 def _amount_to_convert(sentence: Sentence, phrases: list[Phrase], into: str | None) -> Conversion | None:

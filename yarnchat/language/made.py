@@ -160,9 +160,11 @@ def _skeins_of_one(sentence: Sentence) -> Phrase | None:
     """``4 skeins per adult jumper``: the only number of skeins, where it is told of one thing to knit."""
     counts = [p for p in sentence.phrases if p.kind == "count" and len(p.value.values) == 1]
     things = {cue.first for cue in sentence.cues if cue.kind == "pattern.thing"}
-    of_one = bool(counts) and sentence.kind_at(counts[0].last) in ("PER", "ARTICLE", "EACH")
-    near = of_one and not things.isdisjoint(range(counts[0].last + 1, counts[0].last + _A_THING))
-    return counts[0] if near and len(counts) == 1 else None
+    if len(counts) != 1:
+        return None
+    [count] = counts
+    link, thing = sentence.kind_at(count.last), not things.isdisjoint(range(count.last + 1, count.last + _A_THING))
+    return count if link == "THING" or (link in ("PER", "ARTICLE", "EACH") and thing) else None
 
 
 def _lone_need(sentence: Sentence) -> Phrase | None:
