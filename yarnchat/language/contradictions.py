@@ -67,6 +67,24 @@ def held_untold(sentence: Sentence, query: Query) -> Refusal | None:
     )
 
 
+def held_nameless(sentence: Sentence, query: Query) -> Refusal | None:
+    """``two held together get 18 sts; 900 m of aran in DK``: strands with what they make, and no yarn they are of."""
+    pattern, yarn = query.pattern, query.yarns[0] if len(query.yarns) == 1 else None
+    if yarn is None or (pattern.strands or 1) < _OF_BOTH or (yarn.strands or 1) > 1 or not query.colours:
+        return None
+    likes = [cue for cue in sentence.cues if cue.kind == "strands.like"]
+    for strands in (phrase for phrase in sentence.phrases if phrase.kind == "strands" and phrase.value > 1):
+        makes = any(-1 <= cue.first - strands.last <= 0 for cue in likes)
+        beside = {sentence.kind_at(at) for at in (strands.first - 1, strands.first - 2, strands.last)}
+        if makes and not beside & {"CLASS", "NAME"}:
+            return unclear(
+                "Which yarn is held together, the pattern's or the one to knit with? "
+                "Type for example: 900 m of aran in DK held double.",
+                sentence.words(strands),
+            )
+    return None
+
+
 def doubled_length(sentence: Sentence, query: Query) -> Refusal | None:
     """``how many yards do I get from 4 skeins if I use it doubled?``: of the yarn, or of what is knitted with it."""
     several = any((yarn.strands or 1) > 1 for yarn in query.both_sides)

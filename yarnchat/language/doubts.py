@@ -14,6 +14,7 @@ from yarnchat.language.contradictions import (
     doubled_length,
     doubled_with,
     held_along,
+    held_nameless,
     held_untold,
     held_with,
     lace_or_lace,
@@ -168,6 +169,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or held_along(sentence, query)
         or held_with(sentence, query)
         or held_untold(sentence, query)
+        or held_nameless(sentence, query)
         or doubled_length(sentence, query)
         or length_as_held(sentence, query)
         or doubled_with(sentence)

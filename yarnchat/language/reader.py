@@ -461,8 +461,13 @@ def _one_after_the_other(sentence: Sentence, groups: list[Group], wound: list[Gr
     held = any(phrase.kind == "strands" for phrase in sentence.phrases) or any(
         token.lower in word_list("combining") | {"together", "held", "hold", "along"} for token in sentence.tokens
     )
-    joined = any(sentence.kind_at(at) == "AND" for at in range(wound[0].last, wound[1].first))
+    between = [(sentence.kind_at(at), sentence.lower_at(at)) for at in range(wound[0].last, wound[1].first)]
+    joined = any(kind == "AND" for kind, _ in between)
+    joined = joined and all(kind in _LISTS_ON or word in word_list("asks_on") for kind, word in between)
     return any(group.has_need for group in pattern) and (third or asked) and joined and not held
+
+
+_LISTS_ON = frozenset({"AND", "COMMA", "STOP", "SEMI", "NEWLINE", "IN", "FOR", "ARTICLE", "THE"})
 
 
 def _only_completes(group: Group, wound: list[Group]) -> bool:
