@@ -102,7 +102,12 @@ def _spellings(weight: WeightClass, typed: str) -> Iterable[str]:
     for name in (weight.label, *weight.names):
         if _goes_on(name, typed) and "." not in name:
             begun.setdefault(name.casefold().replace("-", "").replace(" ", ""), name)
-    return begun.values()
+    return [name for name in begun.values() if not any(_cut_short(name, other) for other in begun.values())]
+
+
+def _cut_short(name: str, other: str) -> bool:
+    """Whether a name is the beginning of another's word: ``fing`` of ``fingering``, and not sport of sport weight."""
+    return " " not in name and other.startswith(name) and other[len(name) :][:1].isalpha()
 
 
 def _named(typed: str, names: Sequence[str]) -> Iterator[Word]:
