@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -46,7 +47,7 @@ def account(sentence: Sentence, phrases: Sequence[Phrase], used: Sequence[Phrase
             unused.append(sentence.words(phrase))
             spent.update(range(phrase.first, phrase.last))
     unused += [token.text[:40] for i, token in enumerate(sentence.tokens) if token.kind in _NUMBERS and i not in spent]
-    unused += _spelt_out(sentence, spent) + _some_of_those_told(sentence, phrases, spent)
+    unused += _spelt_out(sentence, spent) + _some_of_those_told(sentence, phrases, spent) + _unknown_money(sentence)
     known = spent.union(*(range(cue.first, cue.last) for cue in sentence.cues))
     words = ((i, token.text) for i, token in enumerate(sentence.tokens) if token.kind == "WORD")
     unknown = [text for i, text in words if i not in known and text[0].isalpha()]
@@ -77,6 +78,19 @@ def _spelt_out(sentence: Sentence, spent: set[int]) -> list[str]:
         if end not in harmless and sentence.kind_at(end) == "WORD" and sentence.lower_at(end) not in numbers:
             found.append("".join(t.text for t in sentence.tokens[at:end]))
     return found
+
+
+def _unknown_money(sentence: Sentence) -> list[str]:
+    """``R68 a ball``: a number with letters glued before it, where what a skein costs would stand."""
+    found = []
+    for at, token in enumerate(sentence.tokens):
+        each = sentence.kind_at(at + 1) in ("ARTICLE", "PER", "SLASH") and sentence.kind_at(at + 2) == "SKEIN"
+        if token.kind == "WORD" and (each or sentence.kind_at(at + 1) == "EACH") and _GLUED.fullmatch(token.text):
+            found.append(token.text)
+    return found
+
+
+_GLUED = re.compile(r"[^\W\d_]{1,3}[0-9]+(?:[.,][0-9]+)?")
 
 
 def _some_of_those_told(sentence: Sentence, phrases: Sequence[Phrase], spent: set[int]) -> list[str]:

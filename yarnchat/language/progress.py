@@ -112,6 +112,7 @@ def _by_rows(sentence: Sentence, rows: list[Phrase], phrases: list[Phrase]) -> t
     told: dict[str, float] = {}
     taken: Taken = []
     bare = [p for p in phrases if p.kind == "num" and len(p.value.values) == 1 and p.value.values[0] > _FEW]
+    bare = [phrase for phrase in bare if sentence.lower_at(phrase.first - 1) != "not"]  # it's 80 rows, not 90
     ordered = next((phrase for phrase in rows if phrase.value[1]), None)
     if ordered:
         told["done"], told["total"] = ordered.value
@@ -142,11 +143,12 @@ def _more_than_all(sentence: Sentence, taken: Taken) -> bool:
     first, second = sorted(taken, key=lambda phrase: phrase.first)[:2]
     between = [sentence.lower_at(at) for at in range(first.last, second.first)]
     told = [phrase.value[0] if phrase.kind == "rows" else phrase.value.values[0] for phrase in (first, second)]
-    worked = [_says_worked(sentence, phrase) for phrase in (first, second)]
-    if worked == [False, True] and sentence.kind_at(first.first - 1) == "OF":
+    of_all = sentence.kind_at(first.first - 1) == "OF" or _says_total(sentence, first)
+    behind = {sentence.lower_at(at) for at in range(second.last, second.last + 3)}
+    if of_all and _says_worked(sentence, second) and not behind & {"total", "all", "altogether"}:
         return bool(told[1] > told[0])
-    of_all = {"out", "of"} & set(between) and "which" not in between
-    return bool(of_all) and len(between) <= _A_FEW_WORDS and told[0] > told[1]
+    out_of = {"out", "of"} & set(between) and "which" not in between
+    return bool(out_of) and len(between) <= _A_FEW_WORDS and told[0] > told[1]
 
 
 _FEW = 4

@@ -178,6 +178,10 @@ def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
         return any(c.kind in says and c.first == group.last for c in sentence.cues)  # my DK jumper
     if cue.kind == "pattern.label" and group.first < cue.first < group.last:
         return sentence.kind_at(cue.first - 1) not in ("NEWLINE", "STOP")  # a DK version, yarn is 50 g/125 m
+    if cue.kind == "pattern.in" and sentence.lower_at(cue.last) in word_list("writing_in"):
+        return True  # someone's written in asking for it in DK
+    if cue.kind == "pattern.verb" and [sentence.lower_at(cue.last), sentence.kind_at(cue.last + 1)] == ["it", "IN"]:
+        return True
     if cue.kind == "pattern.verb" and cue.last < group.first:  # what would it take in DK
         return any((c.kind, c.first) == ("yarn.in", cue.last) and c.last >= group.first - 1 for c in sentence.cues)
     if cue.kind == "pattern.over" and sentence.lower_at(cue.first) == "than" and sentence.said("ask.compare"):
