@@ -7,6 +7,7 @@ import re
 from dataclasses import replace
 from math import isclose
 
+from yarnchat.knowledge.classes import weight_class
 from yarnchat.language import pieces, progress
 from yarnchat.language.accounting import account
 from yarnchat.language.amounts import Amounts, of_a_pattern, sort_amounts
@@ -303,6 +304,7 @@ def _with_slots(
     several = any(phrase.kind == "strands" and phrase.value > 1 for phrase in sentence.phrases)
     to_make = sentence.said("strands.like") and not sentence.said("pattern.noun", "pattern.in")  # make a DK pattern
     likened = to_make or (several and sentence.said("strands.asked"))
+    likened = likened or sentence.said("ask.strand_count")  # how many strands of lace for DK
     if (sentence.said("ask.strands") or likened) and not amounts.need:
         return _held_together(sentence, query, likened=likened)
     return query
@@ -315,9 +317,8 @@ def _held_together(sentence: Sentence, query: Query, *, likened: bool) -> Query:
     """
     told = [yarn for yarn in query.both_sides if yarn != Yarn()]
     held = [yarn for yarn in told if (yarn.strands or 1) > 1]
-    first = first_of(sentence.phrases, "weight")
-    if likened and not held and query.want == "strands" and first:
-        held = [yarn for yarn in told if yarn.weight_class in first.value[0]]
+    if likened and not held and query.want == "strands" and all(yarn.weight_class for yarn in told):
+        held = sorted(told, key=lambda yarn: -weight_class(yarn.weight_class or "").mid_gauge)[:1]  # the finer
     rest = [yarn for yarn in told if yarn not in held]
     if len(held) == len(rest) == 1 and not rest[0].put_up and (likened or _given_up(sentence, rest[0])):
         return replace(query, pattern=rest[0], yarns=(held[0],))
