@@ -6,7 +6,7 @@ import itertools
 
 from yarnchat.language.amounts import Amounts
 from yarnchat.language.clean import printable
-from yarnchat.language.colours import certain_labels, joined_before
+from yarnchat.language.colours import certain_labels, joined_before, joined_behind
 from yarnchat.language.contradictions import (
     contradiction,
     denied_weight,
@@ -664,11 +664,12 @@ def _part_held(sentence: Sentence, query: Query) -> Refusal | None:
 
 
 def _colour_left_out(sentence: Sentence, query: Query) -> Refusal | None:
-    """``CC1 and CC2 2 balls``: whether a colour joined to one that has an amount has as much is asked."""
+    """``CC1 and CC2 2 balls``, ``1 ball each of CC1, CC2``: whether a colour joined to one that has an amount has as much is asked."""
     named = {colour.name for colour in query.colours}
     found = certain_labels(sentence)
     for label in (label for label in found if label.name in named and len(named) > 1):
-        for other in (other for other in joined_before(sentence, label, found) if other.name not in named):
+        joined = joined_before(sentence, label, found) + joined_behind(sentence, label, found)
+        for other in (other for other in joined if other.name not in named):
             return unclear(
                 f"How much does {other.name} take, as much as {label.name}, or is that for both? Type for example: "
                 f"{other.name} 2 balls, {label.name} 2 balls.",
