@@ -48,6 +48,7 @@ from yarnchat.safeguards import (
     skein_or_need,
     skeins_of_hers,
     something_changed,
+    unit_put_right,
 )
 from yarnchat.suggesting import suggestions
 
@@ -417,6 +418,7 @@ class Assistant:
         unit = _unit_wanted(reading)
         if unit is None:
             return together
+        unit_put_right(reading, last, unit)
         weighed = all(series.unit in MASSES for series in together.amounts)
         return replace(together, want=unit) if weighed else in_unit(together, unit)
 

@@ -50,6 +50,15 @@ def something_changed(reading: Reading, before: Query, together: Query) -> None:
         raise unclear("I can't tell what that asks of the question before. Ask it whole, with everything.")
 
 
+def unit_put_right(reading: Reading, before: Query, unit: str) -> None:
+    """``oh wait, it's in metres``: a Refusal that asks whether it is that many metres, or to be converted."""
+    told = [series for series in before.amounts if series.unit in LENGTHS and series.unit != unit]
+    if told and reading.cues >= {"follow.no", "follow.of_weight"}:
+        [amount, *_] = told[0].quantities()
+        meant = Quantity(amount.value, unit)
+        raise unclear(f"Is the length {meant}, or shall I give {amount} in {unit}? Type for example: no, {meant}.")
+
+
 def each_of_what(reading: Reading, together: Query) -> None:
     """A Refusal where so many of each are asked for and only one thing is told."""
     one = len(together.amounts) == 1 and len(together.amounts[0].values) == 1 and len(together.yarns) < 2

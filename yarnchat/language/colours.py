@@ -391,7 +391,7 @@ def joined_before(sentence: Sentence, label: Label, found: list[Label]) -> list[
 
 
 def joined_behind(sentence: Sentence, label: Label, found: list[Label]) -> list[Label]:
-    """The labels that stand behind one and are joined to it, with nothing told between: ``each of CC1, CC2 and CC3``."""
+    """The labels that stand behind one and are joined to it, nothing told between: ``each of CC1, CC2, CC3``."""
     joined = [label]
     for after in found[found.index(label) + 1 :]:
         if sentence.text[joined[-1].end : after.start].strip().lower() not in _JOINS:

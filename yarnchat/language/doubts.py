@@ -182,6 +182,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or doubled(sentence)
         or _either_lot(sentence)
         or _someone_elses(sentence)
+        or _skeins_or_hers(sentence, query, amounts)
         or _hers_denied(sentence, amounts)
         or _needle_change(sentence)
         or gauges_apart(sentence)
@@ -234,6 +235,24 @@ def _someone_elses(sentence: Sentence) -> Refusal | None:
     return unclear(
         f"Do the {said} that are not yours count too? Leave them out, or say how many there are in all.", said
     )
+
+
+def _skeins_or_hers(sentence: Sentence, query: Query, amounts: Amounts) -> Refusal | None:
+    """``a 1100 yd pattern, with my worsted 200 yds``: a short length beside a yarn of hers, of one skein or of all."""
+    if sentence.said("ask.enough") or len(amounts.have) != 1 or not query.yarns or query.yarns[0].put_up:
+        return None
+    [mine] = amounts.have
+    needs = [phrase.value.largest().to("m").value for phrase in amounts.need if phrase.kind == "length"]
+    if mine.kind != "length" or sentence.kind_at(mine.first - 1) not in ("CLASS", "NAME") or not needs:
+        return None
+    if mine.value.largest().to("m").value > max(needs) / _HARDLY_ALL:
+        return None
+    said = sentence.words(mine)
+    return unclear(f"Is {said} the length of one skein, or all that you have? Type for example: {said} a skein.", said)
+
+
+_HARDLY_ALL = 3
+"""What is under so small a part of the need is hardly all that she has (common practice, no source)."""
 
 
 def _hers_denied(sentence: Sentence, amounts: Amounts) -> Refusal | None:
@@ -664,7 +683,7 @@ def _part_held(sentence: Sentence, query: Query) -> Refusal | None:
 
 
 def _colour_left_out(sentence: Sentence, query: Query) -> Refusal | None:
-    """``CC1 and CC2 2 balls``, ``1 ball each of CC1, CC2``: whether a colour joined to one that has an amount has as much is asked."""
+    """``CC1 and CC2 2 balls``, ``1 ball each of CC1, CC2``: whether one joined to one told takes as much is asked."""
     named = {colour.name for colour in query.colours}
     found = certain_labels(sentence)
     for label in (label for label in found if label.name in named and len(named) > 1):
