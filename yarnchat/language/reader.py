@@ -366,6 +366,8 @@ def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
     if any(phrase.kind in ("length", "count", "times", "named", "dual") for phrase in (*amounts.need, *amounts.have)):
         return []
     weights_said = [phrase for phrase in sentence.phrases if phrase.kind == "weight"]
+    if len({phrase.value for phrase in weights_said}) > _OF_A_PAIR:
+        return []  # which takes more, a DK pattern in aran or in 4 ply
     for one, two in itertools.pairwise(weights_said):
         between = [sentence.kind_at(i) for i in range(one.last, two.first)]
         if (
@@ -377,6 +379,9 @@ def _either_class(sentence: Sentence, amounts: Amounts) -> list[Phrase]:
             sentence.mark("ask.identify", one.first, two.last)
             return [one, two]
     return []
+
+
+_OF_A_PAIR = 2
 
 
 def _at_its_gauge(sentence: Sentence, pattern: Yarn) -> bool:

@@ -189,6 +189,8 @@ def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
     if cue.kind == "pattern.over" and sentence.lower_at(cue.first) == "from" and cue.last <= group.first:
         out_of_a_place = sentence.lower_at(cue.last + 1) in word_list("where_yarn_is")  # from your shelf I like this DK
         return out_of_a_place or any(c.kind in _HAS_IT and c.first == group.last for c in sentence.cues)
+    if cue.kind == "yarn.in" and _thing_that_takes(sentence, group, cue):
+        return True
     if cue.kind == "yarn.in" and sentence.lower_at(cue.first) == "out" and cue.last <= group.first:
         into = [c.first - group.last for c in sentence.cues if c.kind == "yarn.in"]
         gone = any(c.kind == "pattern.over" and c.first <= cue.first < c.last for c in sentence.cues)
@@ -202,6 +204,12 @@ def _not_of_the_side(sentence: Sentence, group: Group, cue: Cue) -> bool:
     if strands and gauge and cue.kind in SAYS_PATTERN:
         return True  # held double and at the pattern gauge
     return cue.kind in ("yarn.with", "yarn.in") and strands and cue.last == group.first
+
+
+def _thing_that_takes(sentence: Sentence, group: Group, within: Cue) -> bool:
+    """``a sweater in worsted needs 1300``: a weight between the thing and what it takes is the pattern's."""
+    thing = any(c.kind == "pattern.thing" and c.last == within.first for c in sentence.cues)
+    return thing and any(c.kind == "pattern.verb" and c.first == group.last for c in sentence.cues)
 
 
 _Tie = tuple[int, int, dict[tuple[str, str], float]]
