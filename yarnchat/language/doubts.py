@@ -26,7 +26,7 @@ from yarnchat.language.phrases import Phrase
 from yarnchat.language.progress import part_of_a_part
 from yarnchat.language.repair import Doubt
 from yarnchat.language.sentence import Sentence
-from yarnchat.language.sides import Sides
+from yarnchat.language.sides import YARN, Sides
 from yarnchat.language.stitch_counts import gauges_apart, gauges_equated, over_what
 from yarnchat.language.wishes import sizes_meant
 from yarnchat.language.yarns import compatible
@@ -183,6 +183,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _either_lot(sentence)
         or _someone_elses(sentence)
         or _skeins_or_hers(sentence, query, amounts)
+        or _counted_of_hers(sentence, query, given, amounts)
         or _hers_denied(sentence, amounts)
         or _needle_change(sentence)
         or gauges_apart(sentence)
@@ -253,6 +254,23 @@ def _skeins_or_hers(sentence: Sentence, query: Query, amounts: Amounts) -> Refus
 
 _HARDLY_ALL = 3
 """What is under so small a part of the need is hardly all that she has (common practice, no source)."""
+
+
+def _counted_of_hers(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) -> Refusal | None:
+    """``7 skeins of lace … one strand of worsted``, where the lace is read as hers: the skeins would be the pattern's."""
+    if not query.pattern.weight_class or sentence.said("ask.check", "ask.compare"):
+        return None
+    for group in given.of(YARN):
+        called = max((p.first for p in group.phrases if p.kind in ("weight", "name")), default=0)
+        counted = [p for p in group.amounts if p in amounts.need and p.kind in ("count", "times") and p.first < called]
+        if counted and group.weight and query.pattern.weight_class not in group.weight:
+            told = sentence.words(counted[0])
+            return unclear(
+                f"Is {told} what the pattern takes of {query.pattern}, or of {group.called}? "
+                "Say which of the two yarns the pattern is written for.",
+                told,
+            )
+    return None
 
 
 def _hers_denied(sentence: Sentence, amounts: Amounts) -> Refusal | None:
