@@ -18,7 +18,6 @@ from yarnchat.corrections import corrected
 from yarnchat.followups.leaning import (
     another_need,
     follows,
-    need_of_what_was_converted,
     piece_of_the_swatch,
     to_remember,
     turned_round,
@@ -35,7 +34,16 @@ from yarnchat.notebook import Notebook, NotebookError
 from yarnchat.quantity import LENGTHS, MASSES
 from yarnchat.queries import Holding, Note, Query, Yarn, slots_told
 from yarnchat.refusals import Refusal, not_understood, refused, unclear
-from yarnchat.replies import Parts, completes, for_the_pattern_told, of_the_one_told, replied, unsaid, with_its_unit
+from yarnchat.replies import (
+    WHICH_IS_WRITTEN_FOR,
+    Parts,
+    completes,
+    for_the_pattern_told,
+    of_the_one_told,
+    replied,
+    unsaid,
+    with_its_unit,
+)
 from yarnchat.safeguards import (
     account_for,
     all_or_the_rest,
@@ -256,7 +264,7 @@ class Assistant:
         None where the pieces together ask nothing.
         """
         before, self._parts = self._parts, Parts()
-        if refusal.status != "unclear":
+        if refusal.status != "unclear" or refusal.missing == WHICH_IS_WRITTEN_FOR:
             return None
         self._parts = before.with_text(text, reading)
         joined = before.joined(text, reading)
@@ -338,9 +346,7 @@ class Assistant:
             and (filled := self._laid_over(last, of_the_one_told(merged(last, reading), query), reading))
         ):
             return filled
-        made_over = last and (
-            piece_of_the_swatch(last, query) or need_of_what_was_converted(last, reading) or turned_round(last, reading)
-        )
+        made_over = last and (piece_of_the_swatch(last, query) or turned_round(last, reading))
         if made_over and (found := choose(made_over, reading.cues)):
             return _Meant(made_over, found[0], last)
         if last is None or "follow.afresh" in reading.cues or not follows(last, reading):

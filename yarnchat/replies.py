@@ -206,6 +206,10 @@ def completes(last: Query, reading: Reading) -> bool:
     return len(known & {"need", "stash"}) == 1 and told == lacking and "follow.afresh" not in reading.cues
 
 
+WHICH_IS_WRITTEN_FOR = "pattern.weight_class"
+"""What is missing where either of two weights may be the pattern's: telling more in parts does not settle that."""
+
+
 def for_the_pattern_told(last: Query, reading: Reading) -> Query | None:
     """``it takes 1300 yds, and the yarn is a DK``, after ``I have a worsted pattern``: that is what is knitted.
 
@@ -221,7 +225,8 @@ def for_the_pattern_told(last: Query, reading: Reading) -> Query | None:
         knit = replace(told[0], put_up=None, price=None)
         raise unclear(
             f"Is the pattern written for {pattern}, as you said, and knitted in {knit}? "
-            f"Type for example: {now.amounts[0]} of {pattern} in {told[0]}."
+            f"Type for example: {now.amounts[0]} of {pattern} in {told[0]}.",
+            missing=WHICH_IS_WRITTEN_FOR,
         )
     return replace(now, pattern=pattern, yarns=(told[0],), ability="")
 

@@ -189,7 +189,7 @@ def _headline(need: Need, asked: list[Size], unit: str, into: str, yarn: Yarn, s
     found = [(size.name, _estimate(need, size, unit, into)) for size in asked]
     if into == SKEIN:
         each = ", ".join(f"{name}: {whole_skeins(size.value, 1)}" for name, size in found)
-        return f"Buy skeins of the same yarn,{and_spares(spares) or ' no spare'} for each: {each}."
+        return f"Of the same yarn buy, in skeins,{and_spares(spares) or ' no spare'} for each besides: {each}."
     if not is_length(into) or not (yarn.put_up and yarn.put_up.length and yarn.put_up.per_skein):
         each = ", ".join(f"{name} about {number(size.value)} {into}" for name, size in found)
         return f"By the size that is known: {each}."

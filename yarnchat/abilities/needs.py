@@ -133,13 +133,8 @@ def counts(query: Query) -> Needs | None:
     found = _as_told(query, ("skein",))
     if found is None:
         return None
-    read = tuple(Need(need.name, tuple(_rounded_up(size.value) for size in need.sizes)) for need in found.colours)
+    read = tuple(Need(need.name, tuple(_skeins(size.value, 1) for size in need.sizes)) for need in found.colours)
     return replace(found, colours=read)
-
-
-def _rounded_up(count: float) -> Estimate:
-    """So many skeins, of which the last may hardly have been begun."""
-    return Estimate(count, count - 1 if count > 1 else count, count)
 
 
 def _as_told(query: Query, units: Container[str]) -> Needs | None:

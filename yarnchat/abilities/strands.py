@@ -209,7 +209,10 @@ def _counts(strand: Strand, wanted: Yarn) -> list[int]:
     spans = weight_class(wanted.weight_class).grist
     every = range(1, sanity.STRANDS + 1)
     held = [count for count in every if any(span.holds(strand.grist / count) for span in spans)]
-    return held or [max(1, round(strand.grist / usual_grist(wanted.weight_class)))]
+    usual = usual_grist(wanted.weight_class)
+    if not held and strand.grist < usual:
+        raise unclear(f"{strand.name} is thicker than {called(wanted)}: no number of its strands makes that. {EXAMPLE}")
+    return held or [max(1, round(strand.grist / usual))]
 
 
 def _all_labelled(query: Query, _cues: frozenset[str]) -> bool:

@@ -24,11 +24,15 @@ def needed_as_converted(before: Query, reading: Reading) -> Query | None:
     now = reading.query
     weights = now.pattern.only_a_weight and len(now.yarns) == 1 and now.yarns[0].weight_class
     alone = "both_weights" in now.slots() and not now.slots() & {"need", "stash", "used", "measured", "piece"}
-    if not (length and before.measured and length.unit in LENGTHS and weights and alone):
+    if not (length and before.measured and length.unit in _OF_YARN and weights and alone):
         return None
-    told = length.to(before.measured.into) if before.measured.into in LENGTHS else length
+    told = length.to(before.measured.into) if before.measured.into in _OF_YARN else length
     need = (Colour("", (Series((told.value,), told.unit),)),)
     return replace(before, measured=None, colours=need, pattern=now.pattern, yarns=now.yarns, ability="")
+
+
+_OF_YARN = ("m", "yd")
+"""The units that a length of yarn is told in; 30 cm are none of it."""
 
 
 def amount_told(measured: Measured) -> bool:

@@ -9,8 +9,8 @@ from yarnchat.followups.conversions import needed_as_converted
 from yarnchat.followups.lengths import small_length_is_put_up
 from yarnchat.language.lexicon import shape_cue
 from yarnchat.language.reading import Reading
-from yarnchat.quantity import LENGTHS, MASSES
-from yarnchat.queries import Colour, Query, Series, Yarn
+from yarnchat.quantity import MASSES
+from yarnchat.queries import Query, Yarn
 
 _OF_ITS_OWN = frozenset({"yarn", "pattern.weight_class", "pattern.put_up", "pattern.gauge", "stash", "used"})
 """What a text with a need tells besides where it is a question of its own."""
@@ -91,24 +91,9 @@ def piece_of_the_swatch(before: Query, now: Query) -> Query | None:
     return replace(before, piece=now.piece, yarns=now.yarns or before.yarns, spares=now.spares, want=now.want)
 
 
-def need_of_what_was_converted(before: Query, reading: Reading) -> Query | None:
-    """``that's worsted, how much in DK?``, after ``convert 1750 yards to metres``: so much is needed."""
-    now, measured = reading.query, before.measured
-    amount = measured.amount if measured and not measured.gauge else None
-    both = now.pattern.weight_class and len(now.yarns) == 1 and now.yarns[0].weight_class
-    told = now.slots() & {"need", "stash", "used", "piece", "swatch", "measured", "progress"}
-    if not both or told or "follow.of_weight" not in reading.cues or amount is None:
-        return None
-    alike = next((units for units in (LENGTHS, MASSES) if amount.unit in units), ())
-    if not alike:
-        return None
-    needed = amount.to(measured.into) if measured and measured.into in alike else amount
-    return replace(now, colours=(Colour(amounts=(Series((needed.value,), needed.unit),)),), ability="")
-
-
 def turned_round(before: Query, reading: Reading) -> Query | None:
     """``no, the other way round``, after ``DK to 4 ply, 960 m``: the two weights, each in the other's place."""
-    told = reading.query.slots() - {"want"} or reading.unused or reading.bare_count is not None
+    told = reading.query.slots() - {"want"} or reading.unused or reading.unknown or reading.bare_count is not None
     if "follow.turned" not in reading.cues or told or len(before.yarns) != 1 or not before.colours or before.stash:
         return None
     [hers], pattern = before.yarns, before.pattern

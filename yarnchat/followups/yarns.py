@@ -77,7 +77,7 @@ def _held_with_another(query: Query, now: Query, reading: Reading) -> Query | No
     elif len(told) == 1:
         named = [str(replace(yarn, strands=None)) for yarn in query.yarns]
         raise unclear(
-            f"Held with which: {' or '.join(named)}, or with all of them? "
+            f"Held with which: {' or '.join(named)}, or with {'both' if len(named) == 2 else 'all of them'}? "
             f"Type for example: {told[0]} held together with {named[0]}."
         )
     return replace(query, pattern=Yarn(), yarns=held)

@@ -96,10 +96,11 @@ _GLUED = re.compile(r"[^\W\d_]{1,3}[0-9]+(?:[.,][0-9]+)?")
 def _some_of_those_told(sentence: Sentence, phrases: Sequence[Phrase], spent: set[int]) -> list[str]:
     """``10 balls but two are for my sister``: a small number in words, of the skeins told before it."""
     numbers: dict[str, float] = load("words.toml")["numbers"]
-    counted = min((phrase.last for phrase in phrases if phrase.kind in ("count", "times")), default=None)
+    counted = (phrase.last for phrase in phrases if phrase.kind in ("count", "times"))
+    begin = min(counted, default=len(sentence.tokens))
     found = []
-    for at, token in enumerate(sentence.tokens if counted is not None else ()):
-        few = token.kind == "WORD" and 1 < numbers.get(token.lower, 0) < _MANY and counted is not None and at >= counted
+    for at, token in enumerate(sentence.tokens[begin:], begin):
+        few = token.kind == "WORD" and 1 < numbers.get(token.lower, 0) < _MANY
         if few and at not in spent and sentence.lower_at(at + 1) in ("are", "were"):
             found.append(f"{token.text} {sentence.lower_at(at + 1)}")
     return found

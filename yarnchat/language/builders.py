@@ -490,7 +490,14 @@ def _as_gauges_are(piece: Parsed, count: float, over: Quantity) -> bool:
     trade = over in (Quantity(1, "in"), Quantity(4, "in"), Quantity(10, "cm"))
     joined = piece.tokens[piece.first + 1].kind
     ranged = joined == "TO" and inches > 1 and count <= over.value
-    return trade and joined in ("PER", "TO", "OVER") and not ranged and count * 4 / inches <= MOST_STITCHES
+    before = {piece.tokens[at].lower for at in range(max(0, piece.first - _A_FEW_WORDS), piece.first)}
+    knitted = before <= {"and", "or", "at"} or bool((word_list("knits_at") | word_list("theirs")) & before)
+    told = trade and joined in ("PER", "TO", "OVER") and not ranged and count * 4 / inches <= MOST_STITCHES
+    return told and knitted and not word_list("wraps") & before
+
+
+_A_FEW_WORDS = 2
+"""So many words before a count may say that it is a gauge: ``I get 5 per inch``."""
 
 
 def _crossgauge(piece: Parsed) -> Built | None:

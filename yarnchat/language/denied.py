@@ -12,11 +12,21 @@ from yarnchat.language.sentence import Sentence
 
 def denied_amounts(sentence: Sentence, taken: list[Phrase]) -> list[Phrase]:
     """Amounts said not to be so beside one of their kind that is: ``not 900 yards, 1900 yards``."""
+    _left_out_of_more(sentence)
     told = [p for p in sentence.phrases if p not in taken and p.kind in _DENIED]
     denied = [phrase for phrase in told if _after_not(sentence, phrase)]
     denied += _once_so(sentence, told) + _only_so_many(sentence, told)
     kept = {kind for p in told if p not in denied for kind in _kinds_told(p)}
     return [phrase for phrase in denied if phrase.kind in kept]
+
+
+def _left_out_of_more(sentence: Sentence) -> None:
+    """``I have 8 balls. Forget 3 balls``: of more that was told, and so taken off or not, which is open."""
+    left_out = {cue.last for cue in sentence.cues if cue.kind == "negation.left_out"}
+    for phrase in [p for p in sentence.phrases if p.kind == "count" and p.first in left_out]:
+        more = sentence.last_before(phrase.first, "count", "times")
+        if more is not None:
+            phrase.kind = "open"
 
 
 _DENIED = ("length", "mass", "count", "times", "gauge", "putup")

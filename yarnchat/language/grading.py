@@ -129,10 +129,14 @@ def _chests_without_a_unit(sentence: Sentence, phrases: Taken) -> None:
     if len(set(told)) < 2 or (not units and min(told) <= _CHESTS_IN_INCHES < max(told)):
         return
     unit = str(next(iter(units))) if units else "in" if max(told) <= _CHESTS_IN_INCHES else "cm"
+    if min(told) < _LEAST_CHEST.get(unit, 0):
+        return  # size 12, size 14
     for phrase, chest in zip(led, told, strict=True):
         phrase.kind, phrase.value = "small", Quantity(chest, unit)
 
 
+_LEAST_CHEST = {"in": 16, "cm": 40}
+"""A number under this is that of a size, and no chest (common practice, no source)."""
 _CHESTS_IN_INCHES = 64
 """Chests told without a unit are in inches up to this, and above it in centimetres (common practice, no source)."""
 
@@ -292,7 +296,9 @@ def _sizes_alone(sentence: Sentence, phrases: Taken) -> bool:
     told |= {at for cue in sentence.cues if cue.kind in _SAYS_WHICH for at in range(cue.first, cue.last)}
     asked = [at for at in range(begin, len(sentence.tokens)) if at not in told]
     before = [phrase for phrase in phrases if phrase.last <= begin]
-    sample = any(phrase in smalls for phrase in before) and any(phrase.kind in _AMOUNTS for phrase in before)
+    chests = [phrase for phrase in smalls if phrase in before]
+    sample = bool(chests) and any(phrase.kind in _AMOUNTS for phrase in before)
+    sample = sample and len(chests) <= len(smalls) - len(chests)  # 96 cm chest, 58 cm long: which is 60 cm?
     return sample and all(sentence.kind_at(at) in _BESIDE_SIZES for at in asked)
 
 

@@ -52,7 +52,7 @@ def _is_made(thing: str) -> bool:
 
 
 def _singular(things: str) -> str:
-    """One of the hats, scarves, children that are made or made for."""
+    """One of the things made, or of the people they are for: hat of hats, child of children."""
     return _ONE_OF.get(things) or things.removesuffix("s")
 
 

@@ -195,8 +195,7 @@ def across_a_count(sentence: Sentence) -> None:
 
 
 def _each_behind_a_count(sentence: Sentence, mass: Phrase, count: Phrase, label: Phrase) -> bool:
-    """``Coolibah 4 ply 50 g: 8 (9, 10) balls, each 190 m``: a skein's mass right behind its yarn, its length behind the
-    number."""
+    """``Coolibah 4 ply 50 g: 8 (9, 10) balls, each 190 m``: a skein's mass behind its yarn, its length behind those."""
     if (mass.kind, count.kind, label.kind) != ("mass", "count", "putup") or len(mass.value.values) != 1:
         return False
     named = any(p.kind in ("weight", "name") and p.last == mass.first for p in sentence.phrases)

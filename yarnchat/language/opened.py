@@ -15,7 +15,7 @@ def opened_skeins(sentence: Sentence) -> None:
         if amount is None:
             continue
         first = _where_it_opens(sentence, phrase)
-        if first is None:
+        if first is None or _used(sentence, first) or _as_labelled(sentence, phrase, amount):
             continue
         phrase.kind = "mass" if phrase.kind == "mass" or _weighed(phrase) else "length"
         phrase.value, phrase.first, phrase.flags = amount, first, frozenset({"amount", "hers"})
@@ -35,24 +35,42 @@ def _one_amount(phrase: Phrase) -> Series | None:
     return Series((one.value,), one.unit)
 
 
+def _used(sentence: Sentence, at: int) -> bool:
+    """``used a part ball of 31 g``: gone, and not there."""
+    return any(cue.kind == "used.before" and 0 <= at - cue.last <= 1 for cue in sentence.cues)
+
+
+def _as_labelled(sentence: Sentence, phrase: Phrase, amount: Series) -> bool:
+    """``a started ball of 50 g, 120 m/50 g``: what it weighed when it was whole, or one amount told in two units."""
+    labels = [p.value.mass for p in sentence.phrases if p.kind == "putup" and p is not phrase and p.value.mass]
+    whole = any(amount.unit == mass.unit and amount.values[0] == mass.value for mass in labels)
+    again = sentence.kind_at(phrase.last) == "LPAR" and sentence.kind_at(phrase.last + 2) in ("MASS", "LEN")
+    return whole or again
+
+
 def _weighed(phrase: Phrase) -> bool:
     return phrase.kind == "putup" and phrase.value.mass is not None
 
 
 def _where_it_opens(sentence: Sentence, phrase: Phrase) -> int | None:
     """Where the words begin that call a skein opened, before an amount or behind it; None where none do."""
-    if sentence.lower_at(phrase.last) in word_list("opened") and sentence.kind_at(phrase.last + 1) == "SKEIN":
+    if sentence.lower_at(phrase.last) in word_list("opened") and _one_skein(sentence, phrase.last + 1):
         return phrase.first
     number = next(at for at in range(phrase.first, phrase.last) if sentence.kind_at(at) in ("NUM", "ARTICLE"))
     at = number - 1
     while sentence.kind_at(at) in _LINKS or sentence.lower_at(at) in word_list("weighing"):
         at -= 1
-    if sentence.kind_at(at) != "SKEIN" and sentence.lower_at(at) != "one":
+    if not _one_skein(sentence, at) and sentence.lower_at(at) != "one":
         return None
     at -= 1
     while sentence.lower_at(at) in word_list("opened_beside") or sentence.kind_at(at) == "DASH":
         at -= 1
     return at if sentence.lower_at(at) in word_list("opened") else None
+
+
+def _one_skein(sentence: Sentence, at: int) -> bool:
+    """Whether one skein is named at a place, and not several of them."""
+    return sentence.kind_at(at) == "SKEIN" and not sentence.lower_at(at).endswith("s")
 
 
 _LINKS = frozenset({"HOLD", "OF", "COMMA", "AT", "WITH", "LPAR", "COLON", "DASH"})

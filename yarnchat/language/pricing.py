@@ -65,10 +65,15 @@ def besides_the_yarn(sentence: Sentence) -> None:
 
 
 _A_FEW_WORDS = 5
+_LEAST_GAUGE = 10
+"""A whole number from here on may be a gauge (common practice, no source)."""
 
 
 def bare_price(sentence: Sentence) -> None:
-    """``DK 50 g/130 m at 6.20: balls and the price?``: what a skein costs, behind its label, where that is asked."""
+    """``DK 50 g/130 m at 6.20, and the price?``: what a skein costs, behind its label, where that is asked.
+
+    Not where the number may be a gauge: ``at 22, cost?``.
+    """
     asked = sentence.said("ask.cost") or any(token.kind == "PRICE" for token in sentence.tokens)
     if not asked or any(phrase.kind in ("price", "cost") for phrase in sentence.phrases):
         return
@@ -77,7 +82,9 @@ def bare_price(sentence: Sentence) -> None:
         costs = len(beside) == 1 and beside[0] in word_list("costing")
         wound = label.kind == "putup" and label.value.length is not None
         ends = sentence.kind_at(number.last) in ("", "STOP", "COMMA", "AND", "EACH")
-        if number.kind == "num" and len(number.value.values) == 1 and costs and wound and ends:
+        lone = number.kind == "num" and len(number.value.values) == 1
+        gauged = lone and number.value.values[0] == int(number.value.values[0]) >= _LEAST_GAUGE
+        if lone and not gauged and costs and wound and ends:
             number.kind, number.value = "price", Price(number.value.values[0], "")
             sentence.mark("ask.cost")
             return

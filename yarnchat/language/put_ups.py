@@ -454,8 +454,14 @@ def _on_the_label(sentence: Sentence, phrase: Phrase) -> bool:
     """``this worsted has 195 yards on the label``, ``170 m, says the ball band``, beside what is needed."""
     behind = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + _ON_THE_BALL_BAND)]
     told = behind[0] == "on" or behind[:2] in ([",", "says"], [",", "said"])
-    others = any(p.kind in ("length", "count") and p is not phrase for p in sentence.phrases)
-    return told and others and not word_list("bands").isdisjoint(behind)
+    own = phrase.value.first().to("m").value if phrase.kind == "length" else 0.0
+    longer = any(
+        p.kind == "count" or (p.kind == "length" and p.value.largest().to("m").value > own)
+        for p in sentence.phrases
+        if p is not phrase
+    )
+    of_the_pattern = any(cue.kind == "pattern.noun" and 0 < phrase.first - cue.last <= _IT_HAS for cue in sentence.cues)
+    return told and longer and not of_the_pattern and not word_list("bands").isdisjoint(behind)
 
 
 _ON_THE_BALL_BAND = 5

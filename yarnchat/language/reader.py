@@ -318,13 +318,20 @@ def _held_together(sentence: Sentence, query: Query, *, likened: bool) -> Query:
     told = [yarn for yarn in query.both_sides if yarn != Yarn()]
     held = [yarn for yarn in told if (yarn.strands or 1) > 1]
     if likened and not held and query.want == "strands" and all(yarn.weight_class for yarn in told):
-        held = sorted(told, key=lambda yarn: -weight_class(yarn.weight_class or "").mid_gauge)[:1]  # the finer
+        finer = sorted(told, key=lambda yarn: -weight_class(yarn.weight_class or "").mid_gauge)[:1]
+        held = [yarn for yarn in told if yarn.weight_class in _made_into(sentence)] or finer
     rest = [yarn for yarn in told if yarn not in held]
     if len(held) == len(rest) == 1 and not rest[0].put_up and (likened or _given_up(sentence, rest[0])):
         return replace(query, pattern=rest[0], yarns=(held[0],))
     if not held and not likened and len(told) > 1 and any(token.lower == "together" for token in sentence.tokens):
         told = [replace(yarn, strands=1) for yarn in told]  # holding lace and DK together
     return replace(query, pattern=Yarn(), yarns=tuple(told))
+
+
+def _made_into(sentence: Sentence) -> set[str]:
+    """``strands of worsted to make lace``: the weights told before the words for what strands make."""
+    make = next((cue.first for cue in sentence.cues if cue.kind == "strands.like"), 0)
+    return {key for p in sentence.phrases if p.kind == "weight" and p.last <= make for key in p.value[0]}
 
 
 def _given_up(sentence: Sentence, yarn: Yarn) -> bool:

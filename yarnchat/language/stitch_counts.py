@@ -72,7 +72,7 @@ def over_what(sentence: Sentence) -> Refusal | None:
     if len(gauges) != 1 or not _bare(gauges[0]) or gauges[0].value.stitches > _MOST_TO_AN_INCH:
         return None
     count = f"{gauges[0].value.stitches:g}"
-    return unclear(f"Are the {count} sts to 1 in, or to 4 in? Type for example: {count} sts to 1 in.", count)
+    return unclear(f"Is that {count} sts to 1 in, or to 4 in? Type for example: {count} sts to 1 in.", count)
 
 
 def gauges_equated(sentence: Sentence) -> Refusal | None:

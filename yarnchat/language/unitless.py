@@ -76,9 +76,6 @@ def hers_without_a_unit(sentence: Sentence) -> None:
             phrase.kind, phrase.value = "length", replace(phrase.value, unit=next(iter(told)))
 
 
-_HAS = frozenset({"have", "got", "used", "had", "only", "i've", "bought"})
-
-
 def _skeins_already(sentence: Sentence, phrase: Phrase) -> bool:
     """``250-yard skeins and I have three already``, ``used 3 balls, bought 5 and …``: a few, where skeins are told."""
     few = len(phrase.value.values) == 1 and 0 < phrase.value.values[0] <= MOST_SKEINS
