@@ -257,7 +257,7 @@ _HARDLY_ALL = 3
 
 
 def _counted_of_hers(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) -> Refusal | None:
-    """``7 skeins of lace … one strand of worsted``, where the lace is read as hers: the skeins would be the pattern's."""
+    """``7 skeins of lace … one strand of worsted``, with the lace read as hers: the skeins would be the pattern's."""
     if not query.pattern.weight_class or sentence.said("ask.check", "ask.compare"):
         return None
     for group in given.of(YARN):

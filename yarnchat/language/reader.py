@@ -464,6 +464,9 @@ def _one_after_the_other(sentence: Sentence, groups: list[Group], wound: list[Gr
     """
     if sentence.said("ask.enough", "ask.check", "ask.strands", "have.before") or any(group.owned for group in groups):
         return False
+    parts = word_list("garment_parts") | word_list("small_parts")
+    if any(token.lower in parts for token in sentence.tokens):
+        return False  # the body in DK, and chunky for the hem
     pattern = [group for group in groups if group.last <= wound[0].first and "putup" not in group.features]
     rivals = {wound[0].weight, wound[1].weight}
     third = any(group.weight and group.weight not in rivals for group in pattern)

@@ -1,0 +1,64 @@
+"""What is easily misread and would be answered wrongly: opened skeins, what is not hers, gauges, units taken back."""
+
+from __future__ import annotations
+
+import pytest
+
+from yarnchat import Assistant
+
+from .test_replies import plain
+
+READ = [
+    # a part ball is there besides: 3 x 170 + 22/50 x 170
+    ("3 full balls (50 g / 170 m) plus a part ball weighing 22 g. Socks need 570 m. Enough?", "have", "584.8 m"),
+    # so much of the next skein: (2 + 63/100) x 380
+    ("Two whole hanks plus 63 g of a third, 100 g = 380 m. The shawl asks for 950 m. Enough?", "have", "999.4 m"),
+    # several part balls weigh so much each: 3 x 20/50 x 120
+    ("I have 3 part balls of 20 g of DK 50 g/120 m; need 200 m. Enough?", "have", "144 m"),
+    # used, and not there: 2 x 115
+    ("used a part ball of 31 g, and have 2 balls 50 g/115 m; need 300 m", "have", "230 m"),
+    # what she has not got is not counted: 5 x 104
+    ("I don't have 6 balls, I only have 5 balls, 104 m each. I need 530 m. Enough?", "have", "520 m"),
+    # a unit taken back: 1200 m / 120 m
+    ("need 1200 yds, sorry, metres. 120 m balls", "length", "1200 m"),
+    # 20 sts beside 5 to the inch are over 4 in: 1100 x 20 / 20
+    ("pattern says 1100 yd at a gauge of 20 sts. I get 5 sts per inch. 215 yd skeins", "length", "1100 yd"),
+    # the finer yarn is the one that is held: 430/100 g against 108/100 g
+    ("for a bulky, how many strands of fingering", "strands", ["4", "5"]),
+    # of each square, and so many of them: 48 x 14 g
+    ("each square takes 14 g and there are 48. 100 g balls", "mass", "672 g"),
+    # a part of one more: 2 1/3 x 50 g
+    ("I used 2 balls and a third of the third one, 50g each. how many grams is that?", "mass", "116.7 g"),
+    # called by the first word of its name: 10 x 120 x 18 / 22.5 m
+    ("Fell Aran 50g/85m, Clover DK 50g/120m. The pattern's in the Clover, 10 balls. How many Fell?", "length", "960 m"),
+]
+
+
+@pytest.mark.parametrize(("text", "figure", "value"), READ)
+def test_it_is_read_as_it_is_meant(text: str, figure: str, value: object) -> None:
+    answer = Assistant(notebook=":memory:").ask(text)
+    assert (answer.status, plain(answer).get(figure)) == ("answered", value)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "I've 10 balls but two are for my sister. 50g/110m, need 900 m",
+        "I don't have 6 balls of 104 m. Need 530 m. Enough?",
+        "I have 8 balls of DK, 115 m each. Forget 3 balls. Is that enough for 700 m?",
+        "a started ball of 50 g, 120 m/50 g, need 110 m. Enough?",
+        "My tension is 5 stitches to the inch, that's 24 to 4 inches. What weight is it?",
+        "gauge 5.5",
+        "borders 12 to 10 cm; 900 m DK in aran 85 m",
+        "Cowl 60 cm round by 20 cm took 130 m. I want 70 round by 25. How many m?",
+        "6 skeins of worsted fingering for 1000 yds",
+        "how many strands of worsted to make lace?",
+        "6 balls MC, 1 ball each of CC1, CC2, CC3 in Birch DK (50g/120m). In aran (50g/90m)?",
+        "900 m of 4 ply in DK: 50 g, 125 m, Q68 a ball. What do I pay?",
+        "scarf of 200 rows, I've done 260 rows and used 310 yd. How much will the whole scarf take?",
+    ],
+)
+def test_it_is_not_answered(text: str) -> None:
+    answer = Assistant(notebook=":memory:").ask(text)
+    assert answer.status in ("unclear", "refused")
+    assert answer.asks or answer.cautions
