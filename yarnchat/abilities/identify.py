@@ -195,7 +195,7 @@ ABILITY = Ability(
         Frame(
             14,
             slots=("yarn.gauge|pattern.gauge|yarn.needle|pattern.needle",),
-            without=("need", "convert", "both_gauges", "piece", "how_many"),
+            without=("need", "convert", "both_gauges", "piece", "how_many", "pattern.in"),
         ),
         Frame(
             13,

@@ -462,8 +462,10 @@ def _said_to_be_left(sentence: Sentence, phrase: Phrase) -> bool:
 
 
 def _there_was_in_all(sentence: Sentence, phrase: Phrase) -> bool:
-    """``300 m in all``, ``I bought 300 m``: what she has is said to be all there was."""
+    """``300 m in all``, ``I bought 300 m``, ``will 9 balls do``: what she has is said to be all there was."""
     if "in all" in phrase.flags:
+        return True
+    if sentence.lower_at(phrase.first - 1) in ("will", "would") and sentence.lower_at(phrase.last) in ("do", "be"):
         return True
     near = range(max(0, phrase.first - 4), min(len(sentence.tokens), phrase.last + 4))
     return any(
