@@ -762,6 +762,10 @@ def _settled(meant: _Meant, reading: Reading) -> None:
             "the 96 cm chest takes 920 m, how much for 104 cm?",
             *reading.measures_aside,
         )
+    told = "need" in reading.query.slots() & meant.query.slots()
+    if meant.kept and told and "need" not in meant.ability.uses:  # it takes 1260 m, after: what weight is 20 sts?
+        amount = reading.query.amounts[0]
+        raise unclear(f"I can't tell what {amount} changes in the question before. Ask it whole, with everything.")
     _nothing_left(reading, meant.query if meant.kept else reading.query, meant.ability)
 
 
