@@ -617,21 +617,16 @@ def and_a_half(sentence: Sentence) -> None:
         while sentence.kind_at(at) == "SKEIN" or sentence.lower_at(at) in word_list("whole"):
             at += 1
         at = next((p.last for p in sentence.phrases if p.first == at and p.kind == "putup"), at)
-        words = [sentence.lower_at(i) for i in range(at, at + 5)]
-        part = load("words.toml")["parts"].get(words[2])
-        if part and words[:2] == ["and", "a"] and words[3:] == ["of", "another"]:
-            phrase.value = Series((phrase.value.values[0] + part,), "skein")
-            phrase.last = at + 5
-            continue
+        words = [sentence.lower_at(i) for i in range(at, at + 4)]
         and_half = words[:3] == ["and", "a", "half"] or (words[:3] == ["and", "half", "of"] and words[3] != "it")
-        if and_half:
-            phrase.value = Series((phrase.value.values[0] + 0.5,), "skein")
-            phrase.last = at + 3
-        elif further := _part_of_one_more(sentence, at):
+        if further := _part_of_one_more(sentence, at):
             more, end = further
             phrase.value, phrase.last = Series((phrase.value.values[0] + more,), "skein"), end
             sentence.phrases[:] = [p for p in sentence.phrases if p is phrase or not at <= p.first < end]
             _no_size(sentence, range(at, end))
+        elif and_half:
+            phrase.value = Series((phrase.value.values[0] + 0.5,), "skein")
+            phrase.last = at + 3
 
 
 def _no_size(sentence: Sentence, places: range) -> None:

@@ -7,7 +7,7 @@ import re
 from dataclasses import replace
 
 from yarnchat.language.labels import LABEL
-from yarnchat.language.lexicon import made_several, word_list
+from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import LENGTHS
@@ -53,10 +53,7 @@ def _is_made(thing: str) -> bool:
 
 def _singular(things: str) -> str:
     """One of the things made, or of the people they are for: hat of hats, child of children."""
-    return _ONE_OF.get(things) or things.removesuffix("s")
-
-
-_ONE_OF = {"scarves": "scarf", "children": "child", "grandchildren": "grandchild"}
+    return str(load("words.toml")["singulars"].get(things) or things.removesuffix("s"))
 
 
 def _thing_counted(sentence: Sentence, at: int) -> str:
