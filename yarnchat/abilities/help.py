@@ -55,6 +55,7 @@ ABILITY = Ability(
     examples=("what can I ask?", "help sizes", "where do your numbers come from?"),
     frames=(
         Frame(29, cues=("help",), without=("need", "stash")),
+        Frame(29, cues=("help_please",), without=("need", "stash", "yarn", "pattern.gauge", "pattern.put_up")),
         Frame(10, cues=("why", "sure")),
         Frame(96, slots=("topic",)),
     ),

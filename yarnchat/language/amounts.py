@@ -301,13 +301,13 @@ def once_only(sentence: Sentence, amounts: Amounts) -> None:
 
 
 def _said_again(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:
-    """Whether the same amount was told before, and this is in the sentence that asks whether it is enough."""
-    asks = any(
-        cue.kind == "ask.enough" and not sentence.parted(min(cue.first, phrase.first), max(cue.first, phrase.last))
-        for cue in sentence.cues
-    )
-    told = (other for other in have if _amount_of(other) == _amount_of(phrase))
-    return asks and any(sentence.parted(other.last, phrase.first) for other in told if other.last <= phrase.first)
+    """Whether this is in the sentence that asks whether it is enough, and the same amount is told in another one."""
+    alike = [other for other in have if other is not phrase and _amount_of(other) == _amount_of(phrase)]
+    if "asked of" in phrase.flags and any("asked of" not in other.flags for other in alike):
+        return True  # they've five left, 180 yds each, do five cover it
+    at = sentence.sentence_of(phrase.first)
+    asks = any(cue.kind == "ask.enough" and sentence.sentence_of(cue.first) == at for cue in sentence.cues)
+    return asks and any(other.last <= phrase.first and sentence.parted(other.last, phrase.first) for other in alike)
 
 
 def _amount_of(phrase: Phrase) -> object:

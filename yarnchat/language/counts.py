@@ -416,7 +416,7 @@ def what_is_left(sentence: Sentence) -> None:
     if all(phrase.kind != "num" for phrase in sentence.phrases):
         return
     told: set[tuple[float, ...]] = set()
-    enough = sentence.said("ask.enough")
+    asking = {sentence.sentence_of(cue.first) for cue in sentence.cues if cue.kind == "ask.enough"}
     had = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
     still_there = {cue.first for cue in sentence.cues if cue.kind == "have.after" and cue.last - cue.first > 1}
     wound = any(token.kind in ("EACH", "SKEIN") for token in sentence.tokens)
@@ -426,10 +426,14 @@ def what_is_left(sentence: Sentence) -> None:
         owned = phrase.first in had and sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "SEMI")  # and I own 6
         owned = owned and (bool(told) or sentence.lower_at(phrase.first - 2) != "there")
         asked = phrase.kind == "num" and phrase.value.values in told  # would those five be enough
-        asked = asked or (enough and sentence.lower_at(phrase.last) in word_list("asked_of_skeins"))  # is 7 enough
+        of_those = sentence.kind_at(phrase.last) == "OF"
+        asked = asked and (of_those or sentence.sentence_of(phrase.first) in asking)  # enough? Bus leaves in 5 minutes.
+        asked = asked or bool(asking and sentence.lower_at(phrase.last) in word_list("asked_of_skeins"))  # is 7 enough
         asked = asked and not any(other.last == phrase.first for other in sentence.phrases)  # 8 balls of 90 m 3
-        if phrase.kind == "num" and may_be_skeins(phrase) and (((told or wound) and (left or owned)) or asked):
+        held = (told or wound) and (left or owned)
+        if phrase.kind == "num" and may_be_skeins(phrase) and (held or asked):
             phrase.kind, phrase.value = "count", Series(phrase.value.values, "skein")
+            phrase.flags |= frozenset() if held else {"asked of"}
         told |= {phrase.value.values} if phrase.kind == "count" else set()
 
 

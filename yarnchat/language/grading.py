@@ -9,6 +9,7 @@ from yarnchat.language.builders import place_told
 from yarnchat.language.lexicon import load, shape_cue, word_list
 from yarnchat.language.phrases import Phrase, Taken
 from yarnchat.language.pieces import shape_said
+from yarnchat.language.sample_size import named, sample_named
 from yarnchat.language.sentence import Sentence
 from yarnchat.quantity import Quantity
 from yarnchat.queries import Grading, Query, Series
@@ -102,12 +103,14 @@ def graded(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Tak
     if piece:
         chests, lengths = around or _sides(sentence, smalls)
     knitted, told = _one_of_the_list(phrases, chests, paired=bool(lengths))
+    by_name = sample_named(sentence, phrases, chests, amounts[0])
+    if by_name is not None:
+        knitted, told = by_name, named(phrases)
     grading = _from_sample(sentence, chests, lengths, amounts[0], knitted)
     if grading is None:
         return query, []
     numbered = [phrase for phrase in phrases if phrase.kind == "size" and place_told(phrase.value) is not None]
-    named = [phrase for phrase in phrases if phrase.kind == "size" and place_told(phrase.value) is None]
-    several = [found for found in (numbered, named) if len(found) == len(grading.chests) + 1]
+    several = [found for found in (numbered, named(phrases)) if len(found) == len(grading.chests) + 1]
     told += several[0] if several else _numbered_beside(sentence, phrases, chests)
     return replace(query, grading=replace(grading, piece=piece)), [*smalls, *told]
 
@@ -200,12 +203,12 @@ def _from_sample(
 ) -> Grading | None:
     """The size the amount is told of, and the others; lengths only where each of them has one.
 
-    ``knitted``: the place of that size, where all stand in one list.
+    ``knitted``: the place of that size, where all stand in one list, or where its name is told.
     """
     flat = [(value, phrase) for phrase in chests for value in _values(phrase)]
     if len(flat) < 2:
         return None
-    if knitted is not None:
+    if knitted is not None and len(chests) < len(flat):
         values = next(_values(phrase) for phrase in chests if len(_values(phrase)) > 1)
         long = _values(lengths[0]) if len(lengths) == 1 else []
         if len(long) != len(values):
@@ -214,17 +217,21 @@ def _from_sample(
     first_wanted = min((phrase.first for phrase in chests if _wanted(sentence, phrase)), default=len(sentence.tokens))
     later = {id(p) for p in chests if p.first > first_wanted and not first_wanted < amount.first < p.first}
     sample = min(
-        chests,
+        chests if knitted is None else [chests[knitted]],
         key=lambda phrase: (
             len(_values(phrase)) > 1,
             not _of_the_sample(sentence, phrase),
             _wanted(sentence, phrase),
             -_took(sentence, phrase, amount, chests),
             id(phrase) in later,
+            phrase.first > amount.first,
             _distance(sentence, phrase, amount),
         ),
     )
-    long_of_sample = min(lengths, key=lambda phrase: abs(phrase.first - sample.first), default=None)
+    if len(lengths) == len(chests):
+        long_of_sample: Phrase | None = lengths[chests.index(sample)]
+    else:
+        long_of_sample = min(lengths, key=lambda phrase: abs(phrase.first - sample.first), default=None)
     wanted = tuple(value for value, phrase in flat if phrase is not sample)
     long_wanted = tuple(value for phrase in lengths if phrase is not long_of_sample for value in _values(phrase))
     if not long_of_sample or len(long_wanted) != len(wanted):
@@ -233,7 +240,10 @@ def _from_sample(
 
 
 def _took(sentence: Sentence, phrase: Phrase, amount: Phrase, sizes: Taken) -> int:
-    """How surely an amount is said of a size: 2 ``the 36 in (1000 yd)``, 1 ``used 1000 yd for the 36 in``, or 0."""
+    """How surely an amount is said of a size: 2 ``the 36 in (1000 yd)``, 1 ``used 1000 yd for the 36 in``, or 0.
+
+    1 as well where nothing but its other measures stand between them: ``chest 36 in, length 22 in, 1000 yd``.
+    """
     left, right = min(phrase.last, amount.last), max(phrase.first, amount.first)
     if sentence.parted(left, right) or any(left <= size.first < right for size in sizes):
         return 0
@@ -242,7 +252,15 @@ def _took(sentence: Sentence, phrase: Phrase, amount: Phrase, sizes: Taken) -> i
         return int({sentence.lower_at(at) for at in between} <= _FOR_THE and bool(between))
     verbs = {cue.first for cue in sentence.cues if cue.kind in ("used.before", "pattern.verb")}
     said = sentence.kind_at(amount.first - 1) in ("LPAR", "EQ", "COLON") or not verbs.isdisjoint(between)
-    return 2 if said and len(between) <= _A_CLAUSE else 0
+    words = [at for at in between if at not in _of_measures(sentence) and sentence.kind_at(at) not in ("COMMA", "AND")]
+    return 2 if said and len(words) <= _A_CLAUSE else int(not words)
+
+
+def _of_measures(sentence: Sentence) -> set[int]:
+    """The tokens of measures and of the words that say what they are of."""
+    spans = [(p.first, p.last) for p in sentence.phrases if p.kind in ("small", "smalls", "dim")]
+    spans += [(cue.first, cue.last) for cue in sentence.cues if cue.kind in _MEASURES]
+    return {at for first, last in spans for at in range(first, last)}
 
 
 def _of_the_sample(sentence: Sentence, phrase: Phrase) -> bool:

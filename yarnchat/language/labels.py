@@ -8,9 +8,10 @@ from yarnchat.language.lexicon import word_list
 from yarnchat.language.sentence import Sentence
 
 LABEL = re.compile(
-    r"\b(?=[A-FMSTY1-4])(?:(?:MC|CC)[0-9A-D]?\b|C[0-9]\b|(?:MC|CC)[ ][0-9A-D](?=[ ]?[:=-])"
+    r"\b(?=[A-FLMPSTY1-4])(?:(?:MC|CC)[0-9A-D]?\b|C[0-9]\b|(?:MC|CC)[ ][0-9A-D](?=[ ]?[:=-])"
     r"|(?:main|contrast(?:ing)?|background|accent|first|second|third|1st|2nd|3rd|4th)[ ]+(?:colou?r|shade|yarn)\b"
-    r"(?:[ ][A-D]\b|[ ][1-9](?=[ ]?[:=-]|[ ][1-9][0-9]))?|(?:first|second|third|fourth|1st|2nd|3rd|4th)[ ]contrast\b"
+    r"(?:[ ][A-D]\b|[ ][1-9](?=[ ]?[:=-]|[ ][1-9][0-9]))?"
+    r"|(?:first|second|third|fourth|1st|2nd|3rd|4th|light|dark|mid|pale|deep|bright)[ ]contrast\b"
     r"|contrast\b(?:[ ][A-D]\b|[ ][1-9](?=[ ]?[:=-]|[ ]\([A-Z]|[ ](?:is|are|needs|takes|uses|wants)\b|[ ][1-9][0-9]))?"
     r"|(?:colou?r|col|yarn|shade)[ ](?:[A-E]\b|[1-9](?=[ ]?[:=(-])|[0-9]{2,5}(?=[ ]?[:=]))"
     r"|(?<=\[)[A-F](?=\])"

@@ -83,6 +83,8 @@ _IMPORT = re.compile(
     r"(?P<file>.*?)(?P<last>[\s,:;]+(?:yes|yes\s+please))?\s*[.!]?\s*$",
     re.IGNORECASE | re.DOTALL,
 )
+_A_FILE = re.compile(r"\bnotebook\b|\bfile\b|\bfrom\b|\"|(?<!\w)'|/|\.\w+$", re.IGNORECASE)
+"""What says that a file is named, and not something else told of the import."""
 _QUOTED = re.compile(r"^(?P<quote>[\"'])(?P<path>[^\"']+)(?P=quote)$")
 _RENAME = re.compile(
     r"rename\s+(?:my\s+)?(?:the\s+)?(?P<old>.+?)\s+(?:to|as|into)\s+(?P<new>.+?)\s*(?:,?\s*\b(?:please|pls))?[.!]?$",
@@ -238,7 +240,14 @@ def _ordinal(sentence: Sentence) -> Token | None:
 
 def names_a_file(text: str) -> bool:
     """Whether a text exports or imports: what it names is a file's."""
-    return bool(_EXPORT.match(text.strip()) or _IMPORT.match(text.strip()))
+    return bool(_EXPORT.match(text.strip()) or _import(text.strip()))
+
+
+def _import(text: str) -> re.Match[str] | None:
+    """``import box.json``, ``import my notebook``; not ``import yarn just came in, 200 m``."""
+    found = _IMPORT.match(text)
+    words = len(found.group("file").split()) if found else 0
+    return found if words <= 1 or _A_FILE.search(text) else None
 
 
 def _file(sentence: Sentence) -> Note | None:
@@ -246,7 +255,7 @@ def _file(sentence: Sentence) -> Note | None:
     text = sentence.text.strip()
     if found := _EXPORT.match(text):
         note = Note("export", name=_path(found.group("file")))
-    elif found := _IMPORT.match(text):
+    elif found := _import(text):
         agreed = found.group("first") or found.group("last")
         note = Note("import", name=_path(found.group("file")), value="yes" if agreed else None)
     else:
@@ -403,6 +412,14 @@ _ACTS = frozenset({"remember", "forget", "undo", "list", "rename", "correct", "s
 _TO_KEEP = frozenset({"remember", "save", "note", "store", "down"})
 
 
+def _of_herself(sentence: Sentence, cue: Cue) -> bool:
+    """``I do remember that it ran to 365 m``: what she does herself, and asks of nobody."""
+    at = cue.first - 1
+    while sentence.lower_at(at) in word_list("of_doing_so"):
+        at -= 1
+    return cue.kind == "verb.remember" and sentence.lower_at(at) in ("i", "we")
+
+
 def _verb(sentence: Sentence) -> str | None:
     """The notebook verb, where it opens the text or follows only polite words."""
     if "spare" in sentence.text.lower() and _is_setting(sentence) and _STANDING.search(sentence.text):
@@ -416,7 +433,7 @@ def _verb(sentence: Sentence) -> str | None:
         if kind not in _ACTS:
             continue
         lead = [sentence.lower_at(i) for i in range(cue.first) if sentence.kind_at(i) not in ("COMMA", "STOP", "DASH")]
-        if any(word not in _LEADS for word in lead):
+        if any(word not in _LEADS for word in lead) or _of_herself(sentence, cue):
             continue
         if kind == "remember" and not sentence.phrases and not sentence.said("ask.swatch"):
             continue
@@ -438,6 +455,7 @@ def _verb(sentence: Sentence) -> str | None:
             cue.kind == "verb.remember"
             and {sentence.lower_at(at) for at in range(cue.first, cue.last)} & _TO_KEEP
             and sentence.lower_at(cue.first - 1) not in word_list("not_asked")
+            and not _of_herself(sentence, cue)
             and not _a_shop(sentence, cue)
             and not sentence.said("ask.how_many")
         ):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from yarnchat.language.composed import MULTIPLES, hundreds, number_run, total
 from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.tokens import UNIT_KINDS, Token, kind_at, lower_at, lowers
 
@@ -29,11 +30,26 @@ def number_words(tokens: list[Token]) -> list[Token]:
             if out and out[-1].lower in ("minus", "negative"):
                 value, first = -value, out.pop()
             out.append(Token("NUM", words, first.start, last.end, readings=((value,),), note=words))
+            at = end + _hyphened(tokens, end)
+        elif begins and (end := _price_or_length(tokens, at, numbers)):
+            words = " ".join(part.text for part in tokens[at:end])
+            out.append(Token("ODDWORD", words, token.start, tokens[end - 1].end))
             at = end
         else:
             out.append(token)
             at += 1
     return out
+
+
+def _price_or_length(tokens: list[Token], at: int, numbers: dict[str, float]) -> int:
+    """``four fifty a ball``: where words end that may be 4.50 or 450; 0 where they are no such."""
+    words, end = number_run(tokens, at, numbers)
+    return end if hundreds(words, numbers) else 0
+
+
+def _hyphened(tokens: list[Token], at: int) -> bool:
+    """``one-ounce balls``: whether a hyphen joins a number to its unit."""
+    return kind_at(tokens, at) == "DASH" and kind_at(tokens, at + 1) in UNIT_KINDS
 
 
 def _listed(tokens: list[Token]) -> bool:
@@ -68,9 +84,6 @@ def ordinals(tokens: list[Token]) -> list[Token]:
     return out
 
 
-_MULTIPLES = frozenset({"hundred", "thousand", "dozen"})
-
-
 def _one(tokens: list[Token], at: int) -> tuple[float, int] | None:
     """``a pound of wool``, ``an ounce of the grey``: one of a mass."""
     kinds = [kind_at(tokens, on) for on in range(at, at + 3)]
@@ -84,7 +97,7 @@ def _half(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[s
         part = parts.get(tokens[at + 3].lower)
         if part and token.readings:
             value = token.readings[0][0] + part
-            times = [numbers[word] for word in lowers(tokens, at + 4, 1) if word in _MULTIPLES]
+            times = [numbers[word] for word in lowers(tokens, at + 4, 1) if word in MULTIPLES]
             return (value * times[0], at + 5) if times else (value, at + 4)
     several = numbers.get(token.lower, 1.0) if lower_at(tokens, at + 1) in parts else 1.0
     led = token.kind == "ARTICLE" or several > 1
@@ -100,7 +113,7 @@ def _half(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[s
         end += 1
     if end == begin + 1 and begin == at and tokens[begin].kind != "HALF":
         return None
-    if end < len(tokens) and tokens[end].lower in _MULTIPLES:
+    if end < len(tokens) and tokens[end].lower in MULTIPLES:
         return part * numbers[tokens[end].lower], end + 1
     if end >= len(tokens):
         return None
@@ -114,15 +127,15 @@ def _spelt(
     """A number in words and where it ends, before what can be counted: ``twenty-five``, ``one and a half thousand``."""
     led = tokens[at].kind == "ARTICLE" and lower_at(tokens, at + 1) in ("hundred", "thousand", "dozen", "couple")
     begin = at + 1 if led else at
-    words, end = _number_run(tokens, begin, numbers)
-    if not words or (words == [1.0] and lower_at(tokens, end) == "stitch"):
+    words, end = number_run(tokens, begin, numbers)
+    if not words or (words == ["one"] and lower_at(tokens, end) == "stitch"):
         return None
-    last = tokens[end - 1].lower
-    if last == "pair":
+    last = words[-1]
+    if last == "pair" or (hundreds(words, numbers) and kind_at(tokens, end) in ("ARTICLE", "EACH", "PER")):
         return None
-    whole = _total(words)
+    whole = total(words, numbers)
     value, end = _and_a_part(tokens, end, whole, numbers, parts)
-    if last == "dozen" and value != whole and words[-1] == 12:  # a dozen and a half
+    if last == "dozen" and value != whole:  # a dozen and a half
         value = whole + 12 * (value - whole)
     if last in ("couple", "dozen") and lower_at(tokens, end) == "of":
         end += 1
@@ -141,22 +154,6 @@ _BESIDE_A_NUMBER = frozenset({"full", "whole", "more", "other", "complete", "new
 """Words between a number and what it counts: ``two more whole balls``."""
 
 
-def _number_run(tokens: list[Token], at: int, numbers: dict[str, float]) -> tuple[list[float], int]:
-    """The number words from here on and where they end, joined by hyphens and, from a hundred up, by ``and``."""
-    words: list[float] = []
-    end = at
-    while end < len(tokens):
-        word, kind = tokens[end].lower, tokens[end].kind
-        if word in numbers and kind in ("WORD", "ORDINAL") and not (words and word in ("pair", "couple")):
-            words.append(numbers[word])
-        elif not words or lower_at(tokens, end + 1) not in numbers:
-            break
-        elif kind != "DASH" and not (word == "and" and words[-1] >= 100):
-            break
-        end += 1
-    return words, end
-
-
 def _and_a_part(
     tokens: list[Token], end: int, value: float, numbers: dict[str, float], parts: dict[str, float]
 ) -> tuple[float, int]:
@@ -168,7 +165,7 @@ def _and_a_part(
         value, end = value + 0.5, end + 2
     elif ahead[:2] == ["and", "three"] and ahead[-1] in ("quarter", "quarters"):
         value, end = value + 0.75, end + 3
-    if value % 1 and (times := lower_at(tokens, end)) in _MULTIPLES:  # one and a half thousand
+    if value % 1 and (times := lower_at(tokens, end)) in MULTIPLES:  # one and a half thousand
         value, end = value * numbers[times], end + 1
     return value, end
 
@@ -212,8 +209,9 @@ def _of_a_size(spelt: _Spelt) -> bool:
 
 def _of_a_unit(spelt: _Spelt) -> bool:
     """``two skeins``, ``three ply``, ``four (five, six) skeins``."""
-    ply = spelt.kind() == "DASH" and spelt.word(1) == "ply"
-    return spelt.kind() in UNIT_KINDS or ply or _bracketed_words(spelt.tokens, spelt.begin, spelt.end, spelt.numbers)
+    hyphened = spelt.kind() == "DASH" and (spelt.word(1) == "ply" or spelt.kind(1) in UNIT_KINDS)
+    listed = _bracketed_words(spelt.tokens, spelt.begin, spelt.end, spelt.numbers)
+    return spelt.kind() in UNIT_KINDS or hyphened or listed
 
 
 def _one_whole(spelt: _Spelt) -> bool:
@@ -289,8 +287,8 @@ def _of_colours(spelt: _Spelt) -> bool:
 
 def _of_a_rate(spelt: _Spelt) -> bool:
     """``twenty-two to 4 inches``, ``balls that have a hundred and forty in them``, ``three 50 g balls``."""
-    if spelt.kind() == "NUM":
-        return True
+    if spelt.kind() == "NUM" or spelt.word() in spelt.numbers:
+        return True  # three 50 g balls, thirteen one-ounce balls
     if spelt.kind(1) == "NUM" and spelt.kind() in ("TO", "OVER", "IN", "PER"):
         return True
     on_it = spelt.kind() in ("IN", "ON") and spelt.word(1) in ("em", "them", "each", "it")
@@ -335,15 +333,3 @@ def _bracketed_words(tokens: list[Token], start: int, end: int, numbers: dict[st
         right += 1
     around = {token.kind for token in tokens[left:right]}
     return kinds <= around
-
-
-def _total(words: list[float]) -> float:
-    total = current = 0.0
-    for word in words:
-        if word in (100.0, 12.0, 1000.0) and (word != 12.0 or current):
-            current = (current or 1) * word
-            if word == 1000.0:
-                total, current = total + current, 0.0
-        else:
-            current += word
-    return total + current

@@ -11,7 +11,7 @@ from yarnchat.language.lexicon import Entry, Table, load, split_words, vocabular
 from yarnchat.language.number_words import number_words, ordinals
 from yarnchat.language.numerals import NUMERAL, PART, numeral
 from yarnchat.language.settling import settle
-from yarnchat.language.tokens import UNIT_KINDS, Token, lower_at
+from yarnchat.language.tokens import UNIT_KINDS, Token, in_small, lower_at
 
 _PIECE = re.compile(
     rf"""
@@ -110,7 +110,7 @@ def _whole_signs(tokens: list[Token]) -> list[Token]:
     for token in tokens:
         if token.kind == "SPENT" and out:
             out[-1].text, out[-1].end = out[-1].text + token.text, token.end
-            out[-1].lower = out[-1].text.lower()
+            out[-1].lower = in_small(out[-1].text)
         else:
             out.append(token)
     return out
@@ -157,7 +157,7 @@ def _add_number(tokens: list[Token], number: Token, text: str) -> int:
         number.text, number.start = "-" + number.text, tokens.pop().start
     if number.kind == "NUM" and tokens and _glued(tokens[-1], number):
         tokens[-1].text += number.text  # m1, k2tog, CC1: a number inside a word counts nothing
-        tokens[-1].lower = tokens[-1].text.lower()
+        tokens[-1].lower = in_small(tokens[-1].text)
         tokens[-1].end = number.end
     else:
         tokens.append(number)
@@ -207,8 +207,9 @@ def _negative(tokens: list[Token], number: Token, text: str) -> bool:
         and before.kind not in ("NUM", "NEWLINE", "RPAR", "NAME", "SIGN")
         and (before.kind != "COLON" or bool(_LEFT_BEHIND.match(text, number.end)))
     )
-    named = before is not None and before.kind == "WORD" and before.text[0].isupper()
-    return apart and not (named and before is not None and before.lower not in _BEFORE_A_MINUS)
+    if not apart or before is None or before.kind != "WORD" or before.lower in _BEFORE_A_MINUS:
+        return apart
+    return before.text[0].islower() or (before.text.isupper() and text.isupper())  # Clover -3 balls, in a list
 
 
 def _glued(word: Token, number: Token) -> bool:

@@ -155,6 +155,8 @@ def _headed(sentence: Sentence, at: int) -> bool:
     return any(token.kind == "COLON" for token in sentence.tokens[start + 1 : start + 4])
 
 
+_OPENING = frozenset({"WORD", "IN", "THE", "HOLD"})
+"""The kinds of words that open a sentence, in small letters, sooner than they go on behind a unit."""
 _UNITS = frozenset({"LEN", "MASS", "SHORT", "STS", "SKEIN", "ROWS"})
 
 
@@ -165,12 +167,14 @@ def _abbreviation(tokens: list[Token], at: int) -> bool:
     before, after = tokens[at - 1], tokens[at + 1]
     if before.end != tokens[at].start:
         return False
+    small = after.text[0].islower() or (before.text.isupper() and after.text.isupper())
     counts_on = after.kind == "NUM" and not after.text[0].isupper()  # 100 yds. Two strands
-    goes_on = counts_on or after.text[0].islower() or after.kind in ("LPAR", "SLASH", "RPAR", "COMMA", "EQ")
+    goes_on = counts_on or small or after.kind in ("LPAR", "SLASH", "RPAR", "COMMA", "EQ")
+    if before.lower in ("approx", "abt", "no", "nr", "art", "ca", "incl", "col", "vs", "min", "max"):
+        return goes_on
     short = before.kind in _UNITS and before.lower not in word_list("written_out")
-    return goes_on and (
-        short or before.lower in ("approx", "abt", "no", "nr", "art", "ca", "incl", "col", "vs", "min", "max")
-    )
+    anew = after.kind in _OPENING and after.lower not in word_list("behind_a_unit")  # 1200 m. other sizes are …
+    return goes_on and short and not anew
 
 
 def _cues(tokens: list[Token], covered: set[int], inside: set[int]) -> list[Cue]:

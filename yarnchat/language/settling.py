@@ -327,6 +327,8 @@ def _settle_m(place: _Place) -> bool:
     follows_size = place.before.kind == "NUM" and place.behind(2).kind == "SZ"  # S 900 M 1000
     lone = place.before.kind not in ("NUM", "RPAR", "SLASH", "PER") or follows_size
     lone = lone and place.before.lower not in word_list("shades")  # main shade M
+    rate = place.after.kind in ("SLASH", "PER") and (place.ahead(2).kind, place.ahead(3).kind) == ("NUM", "MASS")
+    lone = lone and not rate  # WHAT'S THAT IN M/100 G
     listed = _in_a_list(place) and (capital or place.before.kind in ("LPAR", "COMMA", "SLASH"))
     return _among_sizes(place) or (capital and lone) or listed
 

@@ -97,11 +97,11 @@ def _put_right_by(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
 def _plainly(sentence: Sentence, two: Phrase) -> bool:
     """Whether more than ``no`` or ``rather`` takes back a weight, a name or a label: ``sorry``, or a comma behind."""
     said = {sentence.lower_at(at) for at in range(two.first - _A_FEW, two.first)}
-    return bool(said & _PLAINLY) or sentence.lower_at(two.first - 1) in _MARKS
+    return bool(said & word_list("taking_back") - _HARDLY) or sentence.lower_at(two.first - 1) in _MARKS
 
 
 _A_FEW = 3
-_PLAINLY = frozenset({"sorry", "mean", "meant", "wait", "oops", "correction", "scratch"})
+_HARDLY = frozenset({"no", "nope", "rather", "well"})
 _BEFORE_THE_RIGHT = frozenset({",", "-", "but", "it's", "its"})
 _MARKS = frozenset({",", "-", ".", "..", "...", ":", ";", "…"})
 

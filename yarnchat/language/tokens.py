@@ -27,10 +27,19 @@ class Token:
     """For a number read in a way worth saying: how."""
 
     lower: str = field(init=False, compare=False, repr=False)
-    """The text in small letters."""
+    """The text in small letters, ligatures taken apart."""
 
     def __post_init__(self) -> None:
-        self.lower = self.text.lower()
+        self.lower = in_small(self.text)
+
+
+_LIGATURES = str.maketrans({"\ufb00": "ff", "\ufb01": "fi", "\ufb02": "fl", "\ufb03": "ffi", "\ufb04": "ffl"})
+"""Two or three letters printed as one, as text out of a PDF has them."""
+
+
+def in_small(text: str) -> str:
+    """A text in small letters, its ligatures taken apart."""
+    return text.lower() if text.isascii() else text.lower().translate(_LIGATURES)
 
 
 def lowers(tokens: list[Token], at: int, count: int) -> list[str]:
