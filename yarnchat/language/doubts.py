@@ -181,6 +181,7 @@ def unsettled(sentence: Sentence, query: Query, given: Sides, amounts: Amounts) 
         or _each_thing(sentence, query, amounts)
         or doubled(sentence)
         or _either_lot(sentence)
+        or _one_of_the_compared(sentence, query)
         or _someone_elses(sentence)
         or _skeins_or_hers(sentence, query, amounts)
         or _counted_of_hers(sentence, query, given, amounts)
@@ -223,6 +224,19 @@ def _either_lot(sentence: Sentence) -> Refusal | None:
 
 
 _SO_NEAR = 3
+
+
+def _one_of_the_compared(sentence: Sentence, query: Query) -> Refusal | None:
+    """``brand A is 220 yd at $12, B is 190 yd at $9.50, which costs less?``, with one of them read as the pattern's."""
+    prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
+    if not sentence.said("ask.compare") or len(prices) < len(query.both_sides) or len(query.yarns) != 1:
+        return None
+    if query.pattern.put_up is None or query.yarns[0].put_up is None:
+        return None
+    return unclear(
+        "Two yarns to choose between, and I could not tell them from the pattern's. Type for example: compare for "
+        "1200 yd of DK: 230 yd a skein at £6 or 260 yd a skein at £7."
+    )
 
 
 def _someone_elses(sentence: Sentence) -> Refusal | None:

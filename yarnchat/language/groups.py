@@ -180,7 +180,9 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     after = sentence.phrases[index + 1] if index + 1 < len(sentence.phrases) else None
     if "letter" in phrase.flags:
         return True  # A 100 g/200 yd, B 50 g/115 yd
-    if sentence.said("ask.compare") and _is_compared(group, sentence, phrase):
+    if sentence.said("ask.compare") and (
+        _is_compared(group, sentence, phrase) or _candidate(group, sentence, phrase, after)
+    ):
         return True
     if _wound_otherwise(group, phrase) or (phrase.kind == "weight" and _of_another_name(group, sentence, phrase)):
         return True
@@ -242,6 +244,20 @@ def _is_compared(group: Group, sentence: Sentence, phrase: Phrase) -> bool:
     return listed and bool(
         group.features.keys() & {"weight", "putup"} or group.has_need
     )  # compare for 900 m of DK: Swift DK, …
+
+
+def _candidate(group: Group, sentence: Sentence, phrase: Phrase, after: Phrase | None) -> bool:
+    """``for a 1200 m DK jumper, tarn dk 50 g/125 m or beck dk 100 g/260 m``: a yarn and its own label, of several."""
+    labels = [other for other in sentence.phrases if other.kind == "putup"]
+    if phrase.kind not in ("weight", "name") or len(labels) < _SEVERAL or after not in labels:
+        return False
+    near = after is not None and after.first - phrase.last <= _A_WORD and not sentence.parted(phrase.last, after.first)
+    apart = phrase.first - group.last > _A_WORD or "COMMA" in _between(sentence, group.last, phrase.first)
+    taken = "name" in group.features and "putup" not in group.features
+    return near and not taken and ("putup" in group.features or (group.has_need and apart))
+
+
+_SEVERAL, _A_WORD = 2, 1
 
 
 def _told_before(group: Group, phrase: Phrase, sentence: Sentence) -> bool:
