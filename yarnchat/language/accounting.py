@@ -12,8 +12,10 @@ from yarnchat.language.colours import certain_labels
 from yarnchat.language.labels import numbers_a_shade
 from yarnchat.language.lexicon import load, vocabulary, word_list
 from yarnchat.language.phrases import Phrase
+from yarnchat.language.scan import shouting
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.stitch_counts import COUNTED
+from yarnchat.language.tokens import Token
 
 _MEASURES = frozenset({"small", "smalls", "dim", "nums", "num"})
 _MEASURED = frozenset({"small", "dim"})
@@ -300,9 +302,14 @@ def _of_fibre(sentence: Sentence, phrase: Phrase) -> bool:
 def _opens_a_colour(sentence: Sentence, at: int) -> bool:
     """A shade number before a capitalised word, alone between commas: ``Penhale DK, 18 Dawn, 50 g``."""
     word = sentence.tokens[at + 1] if at + 1 < len(sentence.tokens) else None
-    named = word is not None and word.kind in ("WORD", "NAME") and word.text[0].isupper()
+    named = word is not None and _titled(sentence, word)
     led = sentence.kind_at(at - 1) in ("COMMA", "COLON")  # Colour A: 412 Heron, 2 balls
     return named and led and sentence.kind_at(at + 2) in ("COMMA", "NEWLINE", "COLON")
+
+
+def _titled(sentence: Sentence, token: Token) -> bool:
+    """Whether a word has a capital that says something: not ``WRITES`` among capitals alone."""
+    return token.kind in ("WORD", "NAME") and token.text[:1].isupper() and not shouting(sentence.text)
 
 
 def _ends_a_colour(sentence: Sentence, at: int) -> bool:
@@ -311,10 +318,7 @@ def _ends_a_colour(sentence: Sentence, at: int) -> bool:
         return False
     before, after = sentence.tokens[at - 1] if at else None, sentence.kind_at(at + 1)
     return (
-        before is not None
-        and before.kind in ("WORD", "NAME")
-        and before.text[0].isupper()
-        and after in ("COLON", "DASH", "COMMA", "RPAR", "NEWLINE", "")
+        before is not None and _titled(sentence, before) and after in ("COLON", "DASH", "COMMA", "RPAR", "NEWLINE", "")
     )
 
 
@@ -441,7 +445,7 @@ def _in_a_name(sentence: Sentence, phrase: Phrase) -> bool:
     value, behind = phrase.value.values[0], sentence.kind_at(phrase.last)
     if before.kind == "DASH" and sentence.kind_at(phrase.first - 2) == "CLASS":
         return before.end == sentence.tokens[phrase.first].start and value >= _ARTICLE
-    titled = before.kind in ("WORD", "NAME") and before.text[:1].isupper() and before.lower not in vocabulary()
+    titled = _titled(sentence, before) and before.lower not in vocabulary()
     if sentence.kind_at(phrase.first) == "LPAR":
         return _A_YEAR[0] <= value <= _A_YEAR[1] and (titled or before.lower in word_list("garments"))
     opens = sentence.kind_at(phrase.first - 2) in ("", "STOP", "NEWLINE", "COLON") and before.kind != "NAME"

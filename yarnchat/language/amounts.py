@@ -307,7 +307,7 @@ def _said_again(sentence: Sentence, phrase: Phrase, have: list[Phrase]) -> bool:
         return True  # they've five left, 180 yds each, do five cover it
     at = sentence.sentence_of(phrase.first)
     asks = any(cue.kind == "ask.enough" and sentence.sentence_of(cue.first) == at for cue in sentence.cues)
-    return asks and any(other.last <= phrase.first and sentence.parted(other.last, phrase.first) for other in alike)
+    return asks and any(sentence.sentence_of(other.first) != at for other in alike)
 
 
 def _amount_of(phrase: Phrase) -> object:

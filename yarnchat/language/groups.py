@@ -180,9 +180,7 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
     after = sentence.phrases[index + 1] if index + 1 < len(sentence.phrases) else None
     if "letter" in phrase.flags:
         return True  # A 100 g/200 yd, B 50 g/115 yd
-    if sentence.said("ask.compare") and (
-        _is_compared(group, sentence, phrase) or _candidate(group, sentence, phrase, after)
-    ):
+    if sentence.said("ask.compare") and (_is_compared(group, sentence, phrase) or _candidate(group, sentence, index)):
         return True
     if _wound_otherwise(group, phrase) or (phrase.kind == "weight" and _of_another_name(group, sentence, phrase)):
         return True
@@ -209,6 +207,7 @@ def _of_another_name(group: Group, sentence: Sentence, weight: Phrase) -> bool:
     """``Whinchat Worsted, 190 m/100 g, but the tunic is a sport weight``: another weight than that of the name told."""
     hint = class_hint(str(group.features["name"])) if "name" in group.features else None
     turned = any(sentence.lower_at(at) in word_list("turns") for at in range(group.last, weight.first))
+    turned = turned or bool(group.features.keys() & {"putup", "price"})
     return turned and hint is not None and hint not in weight.value[0]
 
 
@@ -246,12 +245,15 @@ def _is_compared(group: Group, sentence: Sentence, phrase: Phrase) -> bool:
     )  # compare for 900 m of DK: Swift DK, …
 
 
-def _candidate(group: Group, sentence: Sentence, phrase: Phrase, after: Phrase | None) -> bool:
+def _candidate(group: Group, sentence: Sentence, index: int) -> bool:
     """``for a 1200 m DK jumper, tarn dk 50 g/125 m or beck dk 100 g/260 m``: a yarn and its own label, of several."""
-    labels = [other for other in sentence.phrases if other.kind == "putup"]
-    if phrase.kind not in ("weight", "name") or len(labels) < _SEVERAL or after not in labels:
+    phrase, behind = sentence.phrases[index], sentence.phrases[index + 1 : index + 3]
+    if phrase.kind not in ("weight", "name") or sum(p.kind == "putup" for p in sentence.phrases) < _SEVERAL:
         return False
-    near = after is not None and after.first - phrase.last <= _A_WORD and not sentence.parted(phrase.last, after.first)
+    label = next((other for other in behind if other.kind != "price"), None)
+    if label is None or label.kind != "putup" or sentence.parted(phrase.last, label.first):
+        return False
+    near = behind[0].first - phrase.last <= _A_WORD
     apart = phrase.first - group.last > _A_WORD or "COMMA" in _between(sentence, group.last, phrase.first)
     taken = "name" in group.features and "putup" not in group.features
     return near and not taken and ("putup" in group.features or (group.has_need and apart))

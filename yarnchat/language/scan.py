@@ -234,9 +234,7 @@ def _unbroken(tokens: list[Token]) -> list[Token]:
         glued = before and after and token.kind == "DASH" and before.end == token.start and token.end == after.start
         if (glued or token.kind == "NEWLINE") and before and before.kind == "NUM" and after and _is_unit(after):
             continue
-        if token.text == "." and before and before.end == token.start and _shortened(before, after):
-            continue
-        if token.text == "." and before and after and after.text == "the" and _of_the_skein(before, tokens, at):
+        if token.text == "." and before and before.end == token.start and _shortened(before, tokens, at):
             continue
         if token.kind == "NEWLINE" and depth and any(t.kind == "RPAR" for t in tokens[at : at + 30]):
             continue
@@ -244,25 +242,28 @@ def _unbroken(tokens: list[Token]) -> list[Token]:
     return out
 
 
-def _shortened(word: Token, after: Token | None) -> bool:
-    """Whether a full stop only shortens the word before it: ``7 sts. and 9 rows``."""
-    goes_on = after is not None and (
-        after.kind in ("NUM", "LPAR", "RPAR", "SLASH", "EQ", "COMMA")
-        or after.text in ('"', "per", "to", "in", "and", "x", "each", "over", "a", "of")
-        or (after.text.islower() and word.lower in word_list("short_masses") and _is_skein(after))
-    )
-    return (
-        goes_on
-        and word.lower in word_list("shortened")
-        and not (
-            word.lower in ("no", "in", "m", "g") and after is not None and after.kind == "NUM" and word.lower != "no"
-        )
-    )
+def _shortened(word: Token, tokens: list[Token], at: int) -> bool:
+    """Whether a full stop only shortens the word before it: ``7 sts. and 9 rows``, ``abt. 400 yds. the hank``."""
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    if after is None or word.lower not in word_list("shortened"):
+        return False
+    if after.kind == "NUM":
+        return word.lower not in ("in", "m", "g")
+    if after.kind in ("LPAR", "RPAR", "SLASH", "EQ", "COMMA") or after.text == '"':
+        return True
+    if not (after.text.islower() or (after.text.isupper() and word.text.isupper())):
+        return False
+    if after.lower in ("a", "the"):
+        ends = lower_at(tokens, at + 3) in _ENDS_A_RATE or after.lower == "a"
+        return at + 2 < len(tokens) and _is_skein(tokens[at + 2]) and ends
+    if after.lower == "in":  # 1200 m. in my stash is …
+        return lower_at(tokens, at + 2) in word_list("measured_in")
+    goes_on = after.lower in ("per", "to", "and", "x", "each", "over", "of")
+    return goes_on or (word.lower in word_list("short_masses") and _is_skein(after))
 
 
-def _of_the_skein(word: Token, tokens: list[Token], at: int) -> bool:
-    """``abt. 400 yds. the hank``."""
-    return word.lower in word_list("shortened") and at + 2 < len(tokens) and _is_skein(tokens[at + 2])
+_ENDS_A_RATE = frozenset({"", ".", ",", ";", ")", "?", "\n", "and", "or", "so"})
+"""What follows a skein where a rate ends with it: ``400 yds. the hank``, not ``… 870 yds. the skein in my hand is``."""
 
 
 def _is_skein(token: Token) -> bool:
@@ -286,7 +287,7 @@ _INSIDE_NAMES = frozenset({"of", "the", "and", "de", "no"})
 
 def _names(tokens: list[Token], text: str, known: Table) -> list[Token]:
     """Names she remembers, quoted names, and two or more capitalised words of which one is in no vocabulary."""
-    shouted = _shouting(text)
+    shouted = shouting(text)
     out: list[Token] = []
     at = 0
     while at < len(tokens):
@@ -314,7 +315,8 @@ def _name(text: str, start: int, end: int, inner: int, inner_end: int) -> Token:
     return Token("NAME", text[start:end], start, end, text[inner:inner_end])
 
 
-def _shouting(text: str) -> bool:
+def shouting(text: str) -> bool:
+    """Whether most of a text is in capitals, so that they say nothing of a name."""
     letters = list(filter(str.isalpha, text))
     return bool(letters) and sum(map(str.isupper, letters)) > 0.6 * len(letters)
 

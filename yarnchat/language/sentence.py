@@ -12,7 +12,7 @@ from yarnchat.language.clean import clean
 from yarnchat.language.lexicon import Branch, Entry, cues, split_words, word_list
 from yarnchat.language.phrases import Phrase, phrases
 from yarnchat.language.scan import NO_NAMES, Names, scan
-from yarnchat.language.tokens import Token
+from yarnchat.language.tokens import Token, kind_at, lower_at
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +155,7 @@ def _headed(sentence: Sentence, at: int) -> bool:
     return any(token.kind == "COLON" for token in sentence.tokens[start + 1 : start + 4])
 
 
-_OPENING = frozenset({"WORD", "IN", "THE", "HOLD"})
+_OPENING = frozenset({"WORD", "THE", "HOLD"})
 """The kinds of words that open a sentence, in small letters, sooner than they go on behind a unit."""
 _UNITS = frozenset({"LEN", "MASS", "SHORT", "STS", "SKEIN", "ROWS"})
 
@@ -174,6 +174,10 @@ def _abbreviation(tokens: list[Token], at: int) -> bool:
         return goes_on
     short = before.kind in _UNITS and before.lower not in word_list("written_out")
     anew = after.kind in _OPENING and after.lower not in word_list("behind_a_unit")  # 1200 m. other sizes are …
+    if after.kind == "IN":
+        anew = lower_at(tokens, at + 2) not in word_list("measured_in")
+    if after.kind == "ARTICLE":
+        anew = kind_at(tokens, at + 2) != "SKEIN"
     return goes_on and short and not anew
 
 
