@@ -66,6 +66,7 @@ def conversion(pattern: Yarn, yarn: Yarn, same_gauge: bool, known: Memory) -> Co
         _same_gauge_agrees(pattern, yarn)
     why = _KEPT if same_gauge else _kept(pattern, yarn, known)
     if why:
+        _strands_can_match(pattern, yarn)
         cautions = (*_assumed(pattern, yarn, same_gauge), *_cautions(pattern, yarn, kept=True))
         return Conversion(SAME_GAUGE, held, shown, (why,), cautions)
     theirs, hers = _pair(pattern, yarn, known)
@@ -76,6 +77,22 @@ def conversion(pattern: Yarn, yarn: Yarn, same_gauge: bool, known: Memory) -> Co
         f"ratio: {to_figures(hers.value, 4)} / {to_figures(theirs.value, 4)} cm/cm² = {_said(found)}",
     )
     return Conversion(found, held, shown, working, _cautions(pattern, yarn, kept=False))
+
+
+def _strands_can_match(pattern: Yarn, yarn: Yarn) -> None:
+    """A Refusal where more strands of the thicker yarn are to knit to the gauge of fewer of the thinner one."""
+    if not (pattern.weight_class and yarn.weight_class) or (pattern.gauge and yarn.gauge):
+        return
+    more, fewer = sorted((pattern, yarn), key=lambda side: -(side.strands or 1))
+    if (more.strands or 1) == (fewer.strands or 1):
+        return
+    thicker, thinner = weight_class(more.weight_class or ""), weight_class(fewer.weight_class or "")
+    if thicker.mid_gauge < thinner.mid_gauge:
+        raise unclear(
+            f"{_strands(more.strands or 1)} told of {thicker.label}, which is thicker than {thinner.label} by itself: "
+            "they cannot knit to one gauge. Which yarn is held together? Type for example: 900 yd worsted pattern in "
+            "fingering held double, same gauge, 420 yd/100 g."
+        )
 
 
 _KEPT = "ratio 1: the pattern's gauge is kept, so length carries over"

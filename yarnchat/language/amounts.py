@@ -150,12 +150,22 @@ def _of_what_there_was(sentence: Sentence) -> None:
             two.flags = frozenset({"in all"})
     counts = [phrase for phrase in sentence.phrases if phrase.kind == "count"]
     used = {cue.last for cue in sentence.cues if cue.kind == "used.before"}
+    told = [phrase for phrase in sentence.phrases if phrase.kind in AMOUNTS]
+    for phrase in told if len(told) > 1 else ():
+        if _summed(sentence, phrase) and phrase.first not in used and not phrase.flags:
+            alone = all(other is phrase or not _summed(sentence, other) for other in told)
+            phrase.flags = frozenset({"in all"} if alone else ())  # four balls in total …, I've used one and a half
     if len(counts) == 1 and not counts[0].flags and _summed(sentence, counts[0]) and counts[0].first not in used:
         counts[0].flags = frozenset({"in all"})  # the first ball ended at row 64; three balls total
 
 
 def _summed(sentence: Sentence, phrase: Phrase) -> bool:
-    """``600 m in all``, ``three balls total``: whether an amount is told as that of everything."""
+    """``600 m in all``, ``three balls total``: whether an amount is told as that of everything there was.
+
+    Not ``it needs 200 g in all``.
+    """
+    if any(cue.last == phrase.first for cue in sentence.cues if cue.kind in ("need.before", "pattern.verb")):
+        return False
     said = [sentence.lower_at(at) for at in range(phrase.last, phrase.last + 3)]
     summed = {"total", "altogether"} & {said[0], said[2] if said[:2] == ["in", "it"] else ""}
     return bool(summed) or said[:2] in (["in", "total"], ["in", "all"])

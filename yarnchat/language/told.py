@@ -211,7 +211,8 @@ def _strands_of_the_finer(sentence: Sentence, pattern: Yarn, yarns: list[Yarn]) 
         return pattern, yarns
     told = [phrase for phrase in sentence.phrases if phrase.kind == "strands"]
     classes = (pattern.weight_class, yarns[0].weight_class)
-    if len(told) != 1 or not _of_neither(sentence, told[0]) or not classes[0] or not classes[1]:
+    apart = sentence.said("same.gauge") and not _beside_its_weight(sentence, told, classes[0])
+    if len(told) != 1 or not (apart or _of_neither(sentence, told[0])) or not classes[0] or not classes[1]:
         return pattern, yarns
     if classes[0] == classes[1]:
         return pattern, yarns
@@ -219,6 +220,13 @@ def _strands_of_the_finer(sentence: Sentence, pattern: Yarn, yarns: list[Yarn]) 
     if finer <= coarser:
         return pattern, yarns
     return replace(pattern, strands=None), [replace(yarns[0], strands=pattern.strands)]
+
+
+def _beside_its_weight(sentence: Sentence, told: list[Phrase], key: str | None) -> bool:
+    """``worsted held double``, ``two strands of worsted``: whether strands are told right beside a weight."""
+    of_it = [phrase for phrase in sentence.phrases if phrase.kind == "weight" and key in phrase.value[0]]
+    gaps = (max(one.first - two.last, two.first - one.last) for one in told for two in of_it)
+    return any(gap <= _A_WORD_OR_TWO for gap in gaps)
 
 
 def _strands_that_make_it(sentence: Sentence, pattern: Yarn, yarns: list[Yarn]) -> tuple[Yarn, list[Yarn]]:
