@@ -186,6 +186,8 @@ def _opens_its_own(group: Group, sentence: Sentence, index: int) -> bool:
         return True
     if phrase.kind == "weight" and group.only_need and _turned_to(sentence, phrase):
         return True
+    if _runs_to(group, sentence, index):
+        return True
     if sentence.said("ask.strands") and phrase.kind == "weight" and _held_beside(group, sentence, phrase):
         return True
     apart = phrase.kind == "weight" and "weight" not in group.features and phrase.first > group.last
@@ -226,8 +228,18 @@ def _wound_otherwise(group: Group, phrase: Phrase) -> bool:
 
 def _turned_to(sentence: Sentence, phrase: Phrase) -> bool:
     """``for super bulky and takes 160 yds, but bulky is all they have``: a weight after but, where one was told."""
+    before = [other.last for other in sentence.phrases if other.last <= phrase.first]
     earlier = any(other.kind == "weight" and other.last <= phrase.first for other in sentence.phrases)
-    return earlier and sentence.lower_at(phrase.first - 1) in word_list("turns")
+    return earlier and any(sentence.lower_at(at) in word_list("turns") for at in range(before[-1], phrase.first))
+
+
+def _runs_to(group: Group, sentence: Sentence, index: int) -> bool:
+    """``takes 1300 yds, the lace has 875 yds a hank``: a weight behind a need, of which a label is told."""
+    phrase, *later = sentence.phrases[index : index + 2]
+    if phrase.kind != "weight" or not group.only_need or not later or later[0].kind != "putup":
+        return False
+    led = _between(sentence, group.last, phrase.first)[-2:] == ["COMMA", "THE"]
+    return led and _between(sentence, phrase.last, later[0].first) == ["HOLD"]
 
 
 def _is_compared(group: Group, sentence: Sentence, phrase: Phrase) -> bool:
