@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from yarnchat.language.amounts import AMOUNTS
 from yarnchat.language.labels import names_a_shade
-from yarnchat.language.lexicon import load, word_list
+from yarnchat.language.lexicon import load, made_several, word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.put_ups import ENDS_A_LINK, PER, skein_near, to_put_up
 from yarnchat.language.sentence import Sentence
@@ -392,6 +392,8 @@ def of_these(sentence: Sentence) -> None:
         if phrase.kind != "num" or len(phrase.value.values) != 1 or not 1 <= phrase.value.values[0] <= MOST_SKEINS:
             continue
         noun = phrase.last + 1 + (sentence.kind_at(phrase.last + 1) == "THE")  # 11 of the same
+        if sentence.kind_at(phrase.first - 1) == "COMMA" and sentence.lower_at(phrase.first - 2) in made_several():
+            continue  # mittens, eight of them, 60 yds each
         pointed = sentence.kind_at(phrase.last) == "OF" and sentence.lower_at(noun) in word_list("pointed_at")
         ends = sentence.kind_at(noun + 1) in ENDS_A_LINK | {"", "HOLD", "RPAR"}
         ends = ends or sentence.lower_at(noun + 1) in word_list("still_there")

@@ -372,7 +372,8 @@ def _joins(group: Group, phrase: Phrase, sentence: Sentence, breakers: list[int]
     label = phrase.kind in ("putup", "price") and phrase.kind not in group.features
     completes = label and (not group.amounts or group.has_count)
     completes = completes or (_other_half(group, phrase) and len(gap) <= _A_FEW)
-    if not completes and any(group.last <= at < phrase.first for at in breakers):
+    broken = any(group.last <= at < phrase.first for at in breakers)
+    if broken and (not completes or "COLON" in gap):  # 113 m, DK, ours: 100 g
         return False
     if phrase.kind == "needle" or _priced_label(group, phrase, gap):
         return True

@@ -401,7 +401,16 @@ def _held_with_each_other(sentence: Sentence) -> bool:
 _NEEDED = frozenset({"length", "count", "times", "named"})
 
 
+def _only_polite(sentence: Sentence) -> None:
+    """``Hi, hope you can help. …``: a plea in a text that goes on asks for no help about this program."""
+    if len(sentence.tokens) > _A_PLEA:
+        sentence.unsay("ask.help_please")
+
+
+_A_PLEA = 8
+
 _LATER = (
+    _only_polite,
     _of_an_amount,
     _weight_or_mass,
     _or_another,

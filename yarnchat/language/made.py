@@ -26,6 +26,8 @@ def several_made(sentence: Sentence) -> None:
         one = one or next((p for p in sentence.phrases if things and _of_one(sentence, p, thing)), None)
         if one is None and things and sentence.kind_at(place + 1) == "EACH":
             one = _lone_need(sentence)  # 8 kids each want a hat taking 95 m
+        if one is None and thing == "us" and _one_apiece(sentence):
+            one, thing = _one_things_need(sentence) or _lone_need(sentence), "of us"
         if one is None and (_of_them(sentence, number) or (thing == "pairs" and _told_of_a_pair(sentence))):
             one, thing = _lone_need(sentence), thing if thing == "pairs" else "of them"
         if one is None and thing == "pairs" and (one := _single_of_a_pair(sentence)):
@@ -56,8 +58,15 @@ def _singular(things: str) -> str:
     return str(load("words.toml")["singulars"].get(things) or things.removesuffix("s"))
 
 
+def _one_apiece(sentence: Sentence) -> bool:
+    """``seven of us, a hat apiece``: whether every one has, or makes, one."""
+    return any(token.kind == "EACH" or token.lower in ("apiece", "every") for token in sentence.tokens)
+
+
 def _thing_counted(sentence: Sentence, at: int) -> str:
-    """What a number counts that ends at a place: the hats of ``4 hats`` and of ``4 of the hats``."""
+    """What a number counts that ends at a place: the hats of ``4 hats`` and of ``4 of the hats``, us of ``7 of us``."""
+    if [sentence.kind_at(at), sentence.lower_at(at + 1)] == ["OF", "us"]:
+        return "us"
     of_the = sentence.kind_at(at) == "OF" and sentence.lower_at(at + 1) in word_list("whose")
     return sentence.lower_at(at + 2 if of_the else at)
 

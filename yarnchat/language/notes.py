@@ -412,6 +412,12 @@ _ACTS = frozenset({"remember", "forget", "undo", "list", "rename", "correct", "s
 _TO_KEEP = frozenset({"remember", "save", "note", "store", "down"})
 
 
+def _a_lot_told(sentence: Sentence) -> bool:
+    """``What's in my drawer: 8 skeins, 98 yds each``: so much of a yarn, told with its label, and not asked for."""
+    kinds = {phrase.kind for phrase in sentence.phrases}
+    return "putup" in kinds and not kinds.isdisjoint(("count", "mass", "length"))
+
+
 def _of_herself(sentence: Sentence, cue: Cue) -> bool:
     """``I do remember that it ran to 365 m``: what she does herself, and asks of nobody."""
     at = cue.first - 1
@@ -437,7 +443,7 @@ def _verb(sentence: Sentence) -> str | None:
             continue
         if kind == "remember" and not sentence.phrases and not sentence.said("ask.swatch"):
             continue
-        if kind == "list" and sentence.said("ask.ratios"):
+        if kind == "list" and (sentence.said("ask.ratios") or _a_lot_told(sentence)):
             continue
         if sentence.lower_at(cue.first) == "add" and _adds_to_the_need(sentence, cue):
             continue

@@ -261,8 +261,8 @@ def _of_several(spelt: _Spelt) -> bool:
 
 
 def _of_them(spelt: _Spelt) -> bool:
-    """``four of those``, ``four of the 115 m ones``, ``two of them are promised``."""
-    of_some = spelt.word(1) in (*word_list("pointed_at"), "it", "em") or spelt.kind(1) in ("NUM", "THE")
+    """``four of those``, ``four of the 115 m ones``, ``two of them are promised``, ``seven of us``."""
+    of_some = spelt.word(1) in (*word_list("pointed_at"), "it", "em", "us") or spelt.kind(1) in ("NUM", "THE")
     of_some = of_some or lowers(spelt.tokens, spelt.end + 1, 2) == ["'", "em"]  # eighteen of 'em
     return spelt.kind() == "OF" and of_some and spelt.before != "the"  # what do the two of them make
 

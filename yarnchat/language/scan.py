@@ -188,7 +188,7 @@ def _script(letter: str) -> str:
 
 _LEFT_BEHIND = re.compile(r"[ ]?[a-z]+[ ](?:left|remaining|remain)\b", re.IGNORECASE)
 """Behind a colon a dash opens a list, and is a minus before what is left: ``balance: -35 g left``."""
-_BEFORE_A_MINUS = frozenset({"i", "i've", "ive", "have", "got", "left"})
+_BEFORE_A_MINUS = frozenset({"i", "i've", "ive", "have", "got", "left", "need", "needs", "takes", "wants", "there's"})
 """Words with a capital behind which a dash is no list's: ``I've -200 yds``."""
 
 

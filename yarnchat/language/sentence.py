@@ -220,7 +220,7 @@ _OVERRULES = {
     "ask.swatch": {"shape.square"},
     "pattern.in": {"have.before"},
     "since.start_after": {"ask.convert"},
-    "harmless.any": {"ask.enough", "ask.check", "ask.cost"},
+    "harmless.any": {"ask.enough", "ask.check", "ask.cost", "pattern.over", "yarn.have", "have.before", "have.after"},
     "yarn.in": {"exchange.in_for"},
     "yarn.use": {"used.before", "used.after", "progress.weak", "ask.progress"},
 }
