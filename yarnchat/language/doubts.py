@@ -228,8 +228,8 @@ _SO_NEAR = 3
 
 def _one_of_the_compared(sentence: Sentence, query: Query) -> Refusal | None:
     """``brand A is 220 yd at $12, B is 190 yd at $9.50, which costs less?``, with one of them read as the pattern's."""
-    prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]
-    if not sentence.said("ask.compare") or len(prices) < len(query.both_sides) or len(query.yarns) != 1:
+    prices = sum(token.kind == "CUR" for token in sentence.tokens)
+    if not sentence.said("ask.compare") or prices < len(query.both_sides) or len(query.yarns) != 1:
         return None
     if query.pattern.put_up is None or query.yarns[0].put_up is None:
         return None

@@ -266,7 +266,7 @@ def _candidate(group: Group, sentence: Sentence, index: int) -> bool:
     if label is None or label.kind != "putup" or sentence.parted(phrase.last, label.first):
         return False
     near = behind[0].first - phrase.last <= _A_WORD
-    apart = phrase.first - group.last > _A_WORD or "COMMA" in _between(sentence, group.last, phrase.first)
+    apart = not {"WORD", "COMMA", "COLON"}.isdisjoint(_between(sentence, group.last, phrase.first))  # not of DK
     taken = "name" in group.features and "putup" not in group.features
     return near and not taken and ("putup" in group.features or (group.has_need and apart))
 
