@@ -402,9 +402,11 @@ def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
     verb = sentence.lower_at(phrase.first - 1)
     if phrase.kind == "num" and verb in ("is", "be", "turns", "turned", "turn") and who & word_list("people"):
         return True  # my daughter is 8, my grandson who'll be 6
+    if phrase.kind == "num" and [sentence.lower_at(phrase.first - 2), verb] == ["i", "turned"]:
+        return True
     if "for" in (sentence.lower_at(phrase.first - 1), sentence.lower_at(phrase.first - 2)):
         return False  # for my 3 kids: three of them?
-    if _numbered(sentence, phrase) or _in_a_name(sentence, phrase):
+    if _numbered(sentence, phrase) or _in_a_name(sentence, phrase) or _of_a_month(sentence, phrase):
         return True
     sized = [sentence.kind_at(at) for at in (phrase.last, phrase.last + 1)] == ["NUM", "SHORT"]
     for cue in sentence.cues:
@@ -435,6 +437,22 @@ def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
         "summer",
         "autumn",
     )
+
+
+def _of_a_month(sentence: Sentence, phrase: Phrase) -> bool:
+    """``14 March``, ``on the 14th of March``, ``May 2nd``: a day of a month."""
+    if phrase.kind != "num" or len(phrase.value.values) != 1 or not 1 <= phrase.value.values[0] <= _DAYS:
+        return False
+    behind = phrase.last + (sentence.lower_at(phrase.last) in ("st", "nd", "rd", "th"))
+    behind += sentence.kind_at(behind) == "OF"
+    return any(
+        sentence.lower_at(at) in word_list("month_names") and sentence.tokens[at].text[0].isupper()
+        for at in (behind, phrase.first - 1)
+        if 0 <= at < len(sentence.tokens)
+    )
+
+
+_DAYS = 31
 
 
 def _in_a_name(sentence: Sentence, phrase: Phrase) -> bool:

@@ -100,6 +100,9 @@ def number_of(token: Token, unit: str = "") -> tuple[float, tuple[str, ...]]:
     if len(token.readings) == 2 and "." in whole and "," not in whole and unit in ("yd", "m", "skein", "g"):
         value = token.readings[1][0]
         return value, (f"read {whole} {unit} as {value:.0f} {unit}: the dot taken as parting thousands",)
+    if 0 < whole.find(".") < whole.find(","):
+        said = f"read {whole} {unit} as {value:g} {unit}: the dot taken as parting thousands"
+        return value, (said.replace("  ", " "),)
     if "," in whole and value < 1000:
         return value, (f"read {whole} {unit} as {value:g} {unit}: the comma taken as decimal".replace("  ", " "),)
     return value, ()

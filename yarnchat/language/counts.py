@@ -425,7 +425,9 @@ def what_is_left(sentence: Sentence) -> None:
     for phrase in sentence.phrases:
         more = "more" in sentence.words(phrase).split() or sentence.lower_at(phrase.last) == "more"
         left = more or sentence.lower_at(phrase.last) in word_list("left_over") or phrase.last in still_there
-        owned = phrase.first in had and sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "SEMI")  # and I own 6
+        ends = sentence.kind_at(phrase.last) in ("", "STOP", "COMMA", "SEMI")
+        in_all = sentence.lower_at(phrase.last) == "in" and sentence.lower_at(phrase.last + 1) in ("all", "total")
+        owned = phrase.first in had and (ends or in_all)  # and I own 6
         owned = owned and (bool(told) or sentence.lower_at(phrase.first - 2) != "there")
         asked = phrase.kind == "num" and phrase.value.values in told  # would those five be enough
         of_those = sentence.kind_at(phrase.last) == "OF"
@@ -514,6 +516,7 @@ def one_skein(sentence: Sentence) -> None:
         return
     ends = {cue.last for cue in sentence.cues if cue.kind == "have.before"}
     starts = {phrase.first for phrase in sentence.phrases if _of_a_skein(sentence, phrase)}
+    starts -= {phrase.first for phrase in sentence.phrases if _weighed_alone(sentence, phrase)}
     told = (phrase for phrase in sentence.phrases if phrase.kind != "one")
     inside = {at for phrase in told for at in range(phrase.first, phrase.last)}
     for at in range(len(sentence.tokens) - 1):
@@ -539,6 +542,13 @@ def one_skein(sentence: Sentence) -> None:
             sentence.phrases.append(Phrase("count", at, last, Series((1.0,), "skein")))
             sentence.phrases.sort(key=lambda phrase: phrase.first)
             return
+
+
+def _weighed_alone(sentence: Sentence, phrase: Phrase) -> bool:
+    """``a 1 kg cone of chunky, 105 m/100 g``: what a skein weighs, beside the label of another mass: so much of it."""
+    mass = _mass_alone(phrase)
+    labels = (p.value for p in sentence.phrases if p.kind == "putup" and p.value.length and p.value.mass)
+    return mass is not None and any(label.mass != mass for label in labels)
 
 
 def one_beside_others(sentence: Sentence) -> None:

@@ -33,10 +33,12 @@ _DENIED = ("length", "mass", "count", "times", "gauge", "putup")
 
 
 def _kinds_told(phrase: Phrase) -> tuple[str, ...]:
-    """What a phrase tells, by which another may be denied: a label is told beside ``not 100 g`` as a mass."""
+    """What a phrase tells, by which another may be denied: a label tells a mass beside ``not 100 g``, or a length."""
     weighed = phrase.kind == "putup" and phrase.value.mass is not None
+    wound = phrase.kind == "putup" and phrase.value.length is not None
     counted = phrase.kind == "times"  # 5 balls, 104 m each
-    return (phrase.kind, *(["mass"] if weighed else []), *(["count"] if counted else []))
+    besides = (("mass", weighed), ("length", wound), ("count", counted))
+    return (phrase.kind, *(kind for kind, told in besides if told))
 
 
 def _only_so_many(sentence: Sentence, told: list[Phrase]) -> list[Phrase]:

@@ -60,7 +60,7 @@ from yarnchat.language.mass_and_length import (
 from yarnchat.language.needle_sizes import needle_sizes
 from yarnchat.language.opened import opened_skeins
 from yarnchat.language.phrases import Phrase
-from yarnchat.language.pricing import bare_price, besides_the_yarn, for_several, priced_by_mass, taken_off
+from yarnchat.language.pricing import bare_price, besides_the_yarn, for_several, once_cost, priced_by_mass, taken_off
 from yarnchat.language.put_ups import one_of_a_label, one_skeins_worth, priced_lengths, put_up_named, to_put_up
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.shares import share_of_hers, shares_of_amounts
@@ -451,6 +451,7 @@ _STEPS = (
     priced_by_mass,
     bare_price,
     for_several,
+    once_cost,
     taken_off,
 )
 """What is put together, in this order: a step may lean on what those before it made."""

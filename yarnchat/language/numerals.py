@@ -30,6 +30,7 @@ NUMERAL = rf"""
     (?P<mixed>[0-9]+(?:[ {NO_BREAK}]|-|\ ?&\ ?)?{_FRACTION})
   | (?P<part>{_FRACTION})
   | (?P<spaced>[0-9]{{1,3}}(?:[{NO_BREAK}'][0-9]{{3}})+(?![0-9])|[0-9]{{1,3}}\ 000(?![0-9]))
+  | (?P<european>[0-9]{{1,3}}(?:\.[0-9]{{3}})+,[0-9]{{1,2}}(?![0-9,]))
   | (?P<commas>[0-9]+(?:,[0-9]+)+(?:\.[0-9]+)?)
   | (?P<dots>[0-9]+(?:\.[0-9]+){{2,}})
   | (?P<plain>[0-9]*\.[0-9]+|[0-9]+)
@@ -49,6 +50,8 @@ def numeral(found: re.Match[str]) -> Token:
         token.readings = () if _glued_part(shown) else ((_mixed(shown),),)
     elif kind == "spaced":
         token.readings = ((float(re.sub(rf"[ {NO_BREAK}']", "", shown)),),)
+    elif kind == "european":
+        token.readings = ((float(shown.replace(".", "").replace(",", ".")),),)
     elif kind == "commas":
         token.readings = tuple(_commas(shown))
     elif kind == "dots":

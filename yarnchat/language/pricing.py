@@ -140,6 +140,20 @@ _AS_FAR = 9
 """How many words may stand between several skeins and what they cost."""
 
 
+def once_cost(sentence: Sentence) -> None:
+    """``it was €8.25 and now it's €6.75 a ball``, ``reduced from £8 to £6``: what it cost before is left aside."""
+    for one, two in itertools.pairwise(phrase for phrase in sentence.phrases if phrase.kind == "price"):
+        between = {sentence.lower_at(at) for at in range(one.last, two.first)}
+        before = {sentence.lower_at(at) for at in range(one.first - 2, one.first)}
+        now = bool(before & _ONCE and "now" in between) or ("from" in before and "to" in between)
+        if now and not sentence.parted(one.last, two.first):
+            one.kind = "cost"
+            one.notes = (*one.notes, f"{one.value} is what it cost before: left aside")
+
+
+_ONCE = frozenset({"was", "were", "used"})
+
+
 def taken_off(sentence: Sentence) -> None:
     """``$7.95 with 20% off``: the price with so much off."""
     prices = [phrase for phrase in sentence.phrases if phrase.kind == "price"]

@@ -259,7 +259,8 @@ def _shortened(word: Token, tokens: list[Token], at: int) -> bool:
     if after.lower == "in":  # 1200 m. in my stash is …
         return lower_at(tokens, at + 2) in word_list("measured_in")
     goes_on = after.lower in ("per", "to", "and", "x", "each", "over", "of")
-    return goes_on or (word.lower in word_list("short_masses") and _is_skein(after))
+    of_a_skein = word.lower in word_list("short_masses") and _is_skein(after)
+    return goes_on or (of_a_skein and lower_at(tokens, at + 2) not in word_list("holds"))  # 430 g. balls are 50 g
 
 
 _ENDS_A_RATE = frozenset({"", ".", ",", ";", ")", "?", "\n", "and", "or", "so"})

@@ -87,6 +87,7 @@ def _in_another_unit(phrase: Phrase, unit: str) -> Any:
 def _put_right_by(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
     """Whether nothing stands between two phrases but words that take the first back."""
     gap = [sentence.lower_at(at) for at in range(one.last, two.first)]
+    gap = gap[1:] if gap[:1] and gap[0] in _NOUNS else gap  # a fingering pattern, no I tell a lie, it's sport
     words = [word for word in gap if word not in _MARKS]
     takes = word_list("taking_back")
     if takes.isdisjoint(words) or not takes | word_list("taking_back_with") >= set(words):
@@ -100,7 +101,8 @@ def _plainly(sentence: Sentence, two: Phrase) -> bool:
     return bool(said & word_list("taking_back") - _HARDLY) or sentence.lower_at(two.first - 1) in _MARKS
 
 
-_A_FEW = 3
+_A_FEW = 4
+_NOUNS = frozenset({"pattern", "yarn", "wool", "one"})
 _HARDLY = frozenset({"no", "nope", "rather", "well"})
 _BEFORE_THE_RIGHT = frozenset({",", "-", "but", "it's", "its"})
 _MARKS = frozenset({",", "-", ".", "..", "...", ":", ";", "…"})

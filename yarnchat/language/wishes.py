@@ -92,7 +92,7 @@ def size_picked(sentence: Sentence, used: list[Phrase]) -> str | None:
     named = sizes_meant(sentence)
     used += [phrase for phrase in sentence.phrases if phrase.kind == "size" and phrase not in named]
     if named:
-        used.append(named[0])
+        used += [phrase for phrase in named if phrase.value == named[0].value]
         return str(named[0].value)
     listed = {at for phrase in sentence.phrases if phrase.kind == "named" for at in range(phrase.first, phrase.last)}
     for at, token in enumerate(sentence.tokens):
