@@ -43,6 +43,8 @@ def with_yarns(query: Query, now: Query, reading: Reading) -> Query:
         wanted = [wanted[0].filled_from(replace(own, name=query.pattern.name))]
     if len(wanted) > 1:
         wanted = [_as_labelled_before(yarn, query.yarns) for yarn in wanted]
+    if len(wanted) == 1 and _puts_the_pattern_right(query, wanted[0], reading):
+        return replace(query, pattern=_changed(query.pattern, wanted[0], correcting=True))
     if len(wanted) == 1:
         return _with_yarn(query, _with_bare_length(query, wanted[0], reading), now, reading)
     return replace(query, yarns=tuple(wanted)) if wanted else query
@@ -123,6 +125,14 @@ def _labelled_as_hers(query: Query, now: Query, reading: Reading) -> bool:
     another = query.pattern.weight_class and now.pattern.weight_class not in (None, query.pattern.weight_class)
     open_still = not query.yarns and not query.pattern.put_up and not now.colours
     return bool(another and now.pattern.put_up and open_still and not others)
+
+
+def _puts_the_pattern_right(query: Query, yarn: Yarn, reading: Reading) -> bool:
+    """``the DK is 240 m a ball, not 260``, after DK to be knit in sport: what is put right is of the pattern's yarn."""
+    hers = {other.weight_class for other in query.yarns}
+    its_own = yarn.weight_class is not None and yarn.weight_class == query.pattern.weight_class
+    told = bool(yarn.put_up or yarn.gauge) and bool(query.pattern.put_up or query.pattern.gauge)
+    return its_own and told and bool(hers) and yarn.weight_class not in hers and "follow.no" in reading.cues
 
 
 _OF_THE_PATTERN = frozenset({"pattern.noun", "pattern.verb"})

@@ -176,6 +176,8 @@ def _then_and_now(sentence: Sentence) -> None:
     weighed = [phrase for phrase in sentence.phrases if _weighed(phrase)]
     starts = [phrase for phrase in weighed if _told(sentence, phrase, "start")]
     nows = [phrase for phrase in weighed if _told(sentence, phrase, "now") and phrase not in starts]
+    if len(starts) == 1 and not nows and starts[0].kind == "putup" and sentence.said("used.before", "used.after"):
+        starts[0].kind, starts[0].value, starts[0].flags = "mass", _as_series(starts[0]), frozenset({"in all"})
     starts = starts or _whole_skeins(sentence, weighed)
     if len(starts) != 1 or len(nows) != 1 or sentence.said("used.before", "used.after"):
         return
