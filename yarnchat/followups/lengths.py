@@ -68,13 +68,21 @@ def _nearer_a_need(before: Query, length: Quantity) -> bool:
 
 
 def mass_is_the_amount(before: Query, now: Query) -> Query:
-    """``and a 60 g one?``, after how long 45 g are: a mass told as one skein's is the amount again."""
+    """``and a 60 g one?``, after how long 45 g are: a mass told as one skein's is the amount again.
+
+    ``if the cone weighs 600 g?``, after ``I have a 1 kg cone, 105 m/100 g``, is what she has.
+    """
     sides = [yarn for yarn in now.both_sides if yarn != Yarn()]
     label = sides[0].put_up if len(sides) == 1 else None
     weighed = bool(before.amounts) and all(series.unit in MASSES for series in before.amounts)
     if label is None or label.mass is None or label.length or sides != [Yarn(put_up=label)]:
         return now
-    if now.colours or not weighed or not talk_of(before).of_lengths:
+    if now.colours:
+        return now
+    if len(before.stash) == 1 and before.stash[0].unit in MASSES and before.stash[0].yarn.put_up:
+        held = replace(before.stash[0], amount=label.mass.value, unit=label.mass.unit)
+        return replace(now, stash=(held,), pattern=Yarn(), yarns=())
+    if not weighed or not talk_of(before).of_lengths:
         return now
     if not any(yarn.put_up and yarn.put_up.length and yarn.put_up.mass for yarn in before.both_sides):
         return now
