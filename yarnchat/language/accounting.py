@@ -201,7 +201,7 @@ def _of_other_things(sentence: Sentence, phrases: Sequence[Phrase]) -> Iterator[
             )
             or (kind in ("num", "count", "gauge") and _heading(sentence, phrase.first) in _OTHER_HEADINGS)
             or (kind in ("num", "nums", "fraction", "rows") and _counts_nothing(sentence, phrase))
-            or (kind in _OF_SIZES and _of_age_or_size(sentence, phrase, openings))
+            or (kind in _OF_SIZES and not _too_long(phrase) and _of_age_or_size(sentence, phrase, openings))
             or (kind == "fraction" and _blend(sentence, phrase))
         ):
             yield phrase
@@ -218,7 +218,7 @@ def _list_markers(sentence: Sentence) -> set[int]:
 
 def _too_long(phrase: Phrase) -> bool:
     """``body 700 yds and each sleeve 180``: a bare number that is no measure of a garment, in inches or in cm."""
-    return phrase.kind == "num" and max(phrase.value.values) > _LONGEST_MEASURE
+    return phrase.kind == "num" and len(phrase.value.values) == 1 and phrase.value.values[0] > _LONGEST_MEASURE
 
 
 def _of_the_work(sentence: Sentence, phrase: Phrase) -> bool:

@@ -43,6 +43,8 @@ def sort_amounts(sentence: Sentence, underway: bool = False) -> Amounts:
         _then_and_now(sentence)
     out = _by_their_words(sentence, underway)
     _pointed_back_to(sentence, out)
+    if not underway:
+        _left_of_all(sentence, out)
     if sentence.said("ask.measure") and not sentence.said("ask.skeins"):
         _sum_of_scraps(sentence, out)
     if _asks_the_total(sentence, out):
@@ -74,6 +76,17 @@ def _by_their_words(sentence: Sentence, underway: bool) -> Amounts:
         role = NEED if "needed" in phrase.flags else role
         getattr(out, role).append(phrase)
     return out
+
+
+def _left_of_all(sentence: Sentence, out: Amounts) -> None:
+    """``500 yds left of my 800 yds``, ``5 balls left of the 9 I bought``: what there was before is not hers besides."""
+    for one, two in itertools.pairwise(list(out.have)):
+        gap = {sentence.lower_at(at) for at in range(one.last, two.first)}
+        left = (gap | {sentence.lower_at(two.last)}) & word_list("still_there")
+        of_it = bool(gap & {"of", "from"}) and gap <= _OF_ALL | {"from", "original"} | word_list("still_there")
+        if left and of_it and one.kind == two.kind and one.kind in AMOUNTS:
+            out.have.remove(two)
+            out.again.append(two)
 
 
 def _pointed_back_to(sentence: Sentence, out: Amounts) -> None:

@@ -65,11 +65,11 @@ _COLUMNS = re.compile(r"(?<=[^\s0-9])[ ]{2,}[0-9][0-9.,]*(?:[ ]{2,}[0-9][0-9.,]*
 
 
 _RUN = re.compile(
-    r"(?<![0-9.,/-])(?<![0-9] )[0-9]{1,4}(?: [0-9]{1,4}){2,}"
+    r"(?<![0-9.,/-])(?<![0-9] )[0-9]{1,4}(?: [0-9]{1,4})+ (?:and )?[0-9]{1,4}"
     r"(?= (?:yards|yds|yd|metres|meters|m|g|grams|skeins|balls|hanks)\b)",
     re.IGNORECASE,
 )
-"""Three numbers or more with nothing but a blank between them, before their unit: ``900 1000 1150 yards``."""
+"""Three numbers or more with a blank between them, or ``and`` before the last: ``900 1000 and 1150 yards``."""
 
 
 _UNIT_FIRST = re.compile(
@@ -86,9 +86,12 @@ _JOINED_GAUGE = re.compile(r"\b[0-9.]+-st(?:s|itch|itches)?-(?:to|per)-(?:the-|a
 
 def _run_listed(run: re.Match[str]) -> str:
     """The numbers with slashes between them, where each is no smaller than the one before and none is far off."""
-    values = [int(number) for number in run.group().split()]
+    values = [int(number) for number in run.group().split() if number.isdecimal()]
     grows = values == sorted(values) and values[0] > 0 and values[-1] <= 5 * values[0]
-    return run.group().replace(" ", "/") if grows else run.group()
+    return _GAP.sub(lambda gap: "/".ljust(len(gap.group())), run.group()) if grows else run.group()
+
+
+_GAP = re.compile(r" (?:and )?")
 
 
 def _columns_listed(row: re.Match[str]) -> str:

@@ -296,7 +296,11 @@ def _hers_denied(sentence: Sentence, amounts: Amounts) -> Refusal | None:
             sentence.lower_at(at) in word_list("denying") and (at + 1 in owning or sentence.lower_at(at + 1) in _OWN)
             for at in lead
         )
-        if has_not and denied_before(sentence, phrase.first):
+        once = any(
+            cue.kind == "negation.once" and cue.last == phrase.first and sentence.lower_at(cue.first) != "if"
+            for cue in sentence.cues
+        )  # I used to have 8 balls
+        if once or (has_not and denied_before(sentence, phrase.first)):
             said = sentence.words(phrase)
             return unclear(f"“{said}”: you say you haven't got that. What do you have?", said)
     return None

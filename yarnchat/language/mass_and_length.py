@@ -37,6 +37,8 @@ def mass_beside_length(sentence: Sentence) -> None:
         between = _kinds_between(sentence, one, two)
         if between not in _BESIDE and _says_is(sentence, one, two):
             between = ["HOLD"]
+        if {"used", "left"} & (one.flags | two.flags):
+            continue  # 60 g left of a 100 g skein, 240 yds
         if one.kind == "mass" and (sentence.lower_at(one.first - 1) in _OF_ALL or _in_all(sentence, one)):
             continue  # all 100 g, 1300 m of DK
         if two.kind == "mass" and "now" in (sentence.lower_at(two.last), sentence.lower_at(one.last)):
