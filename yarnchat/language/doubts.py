@@ -478,6 +478,8 @@ def _each_thing(sentence: Sentence, query: Query, amounts: Amounts) -> Refusal |
         or _several_of_hers(sentence, amounts)
         or _of_each_listed(sentence, amounts)
         or _used_twice(sentence, amounts)
+        or _had_twice(sentence, query, amounts)
+        or _counted_or_measured(sentence, query, amounts)
         or _one_within_the_other(sentence, amounts)
         or _one_colour_or_two(sentence, amounts)
         or _both_of_a_pair(sentence, amounts)
@@ -555,6 +557,39 @@ def _used_twice(sentence: Sentence, amounts: Amounts) -> Refusal | None:
             said = f"{sentence.words(one)} and {sentence.words(two)}"
             return unclear(f"I read {said} as used so far. Which of them is, and what is the other?", said)
     return None
+
+
+def _had_twice(sentence: Sentence, query: Query, amounts: Amounts) -> Refusal | None:
+    """``5 skeins here … would the 5 skeins do``: two amounts of hers, and nothing that says the second is besides."""
+    if query.progress:
+        return None
+    for one, two in itertools.pairwise(sorted(amounts.have, key=lambda phrase: phrase.first)):
+        between = range(one.last, two.first)
+        joined = not _BESIDES.isdisjoint(sentence.kind_at(at) for at in between)
+        if between and not joined and word_list("on_top").isdisjoint(sentence.lower_at(at) for at in between):
+            said, more = sentence.words(one), sentence.words(two)
+            return unclear(
+                f"Have you {said} and {more} besides, or is the one part of the other? "
+                f"Type for example: I have {said} and {more}."
+            )
+    return None
+
+
+def _counted_or_measured(sentence: Sentence, query: Query, amounts: Amounts) -> Refusal | None:
+    """``the shawl takes 950 m. Gran sent 2 skeins. Enough?``: skeins read as needed, beside a length that is."""
+    hers = [phrase.value for phrase in amounts.have if phrase.kind == "count"]
+    counts = [phrase for phrase in amounts.need if phrase.kind == "count" and phrase.value not in hers]
+    lengths = [phrase for phrase in amounts.need if phrase.kind == "length"]
+    if not (sentence.said("ask.enough") and counts and lengths and query.stash) or query.pattern.put_up:
+        return None
+    said, length = sentence.words(counts[0]), sentence.words(lengths[0])
+    return unclear(
+        f"Are the {said} what you have, or what the pattern takes beside {length}? Type for example: I have {said}.",
+        said,
+    )
+
+
+_BESIDES = frozenset({"AND", "COMMA", "SEMI", "NEWLINE", "PLUS"})
 
 
 def _one_within_the_other(sentence: Sentence, amounts: Amounts) -> Refusal | None:
