@@ -212,7 +212,11 @@ def _matched_and_not(sentence: Sentence) -> str:
         cue
         for cue in sentence.cues
         if cue.kind == "same.gauge"
-        and (sentence.lower_at(cue.first) in word_list("matching") or sentence.lower_at(cue.last - 1).endswith("'s"))
+        and (
+            sentence.lower_at(cue.first) in word_list("matching")
+            or sentence.lower_at(cue.last - 1).endswith("'s")
+            or not {"same", "identical"}.isdisjoint(sentence.lower_at(at) for at in range(cue.first, cue.last))
+        )
     ]
     beside = [
         p

@@ -337,7 +337,8 @@ def _scaled(sentence: Sentence, query: Query) -> Refusal | None:
     spans = [(cue.first, cue.last) for cue in said]
     things = {cue.last for cue in sentence.cues if cue.kind == "pattern.thing"}
     for at, token in enumerate(sentence.tokens):
-        if token.lower in ("twice", "thrice") and sentence.lower_at(at - 1) in ("it", "this", "that", "them"):
+        looked = sentence.lower_at(at - 2) in word_list("looked_over")  # I measured it twice
+        if token.lower in ("twice", "thrice") and sentence.lower_at(at - 1) in _IT and not looked:
             spans.append((at - 1, at + 1))
         elif at in things and [sentence.lower_at(on) for on in range(at, at + 3)] == ["and", "a", "half"]:
             spans.append((at - 1, at + 3))
@@ -351,6 +352,9 @@ def _scaled(sentence: Sentence, query: Query) -> Refusal | None:
     return unclear(
         f"I can't tell how much “{words}” makes. Give the whole amount, or the weight, that it comes to.", words
     )
+
+
+_IT = frozenset({"it", "this", "that", "them"})
 
 
 def _offered(sentence: Sentence) -> Refusal | None:

@@ -251,14 +251,19 @@ def topic(sentence: Sentence) -> str | None:
 
 
 def chest_sizes(sentence: Sentence, parted: list[Colour], used: list[Phrase]) -> tuple[str, ...]:
-    """The chests of the sizes, as names, where there are as many as sizes of the need."""
+    """The chests of the sizes, as names, where there are as many as sizes of the need.
+
+    In a line to be checked, those headed ``Sizes:`` as well where there are more or fewer.
+    """
     count = max((len(series.values) for colour in parted for series in colour.amounts), default=0)
     if count < 2:
         return ()
     for phrase in sentence.phrases:
-        if phrase.kind in ("smalls", "nums") and len(phrase.value.values) == count:
+        heading = {sentence.kind_at(at) for at in (phrase.first, phrase.first - 2)}
+        headed = sentence.said("ask.check") and "SIZES" in heading
+        if phrase.kind in ("smalls", "nums") and (headed or len(phrase.value.values) == count):
             lead = (*range(max(0, phrase.first - 5), phrase.first), phrase.last, phrase.last + 1)
-            if any(
+            if headed or any(
                 sentence.kind_at(i) == "CHEST" or sentence.lower_at(i) in ("fit", "bust", "chest", "size", "sizes")
                 for i in lead
             ):
