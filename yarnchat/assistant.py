@@ -18,6 +18,7 @@ from yarnchat.corrections import corrected
 from yarnchat.followups.leaning import (
     another_need,
     follows,
+    further_on,
     piece_of_the_swatch,
     to_remember,
     turned_round,
@@ -356,7 +357,8 @@ class Assistant:
                 self._pending(query)
                 raise _not_read(reading)
             return alone
-        if own and alone and not to_remember(last, query) and _stands_alone(query, *own, reading):
+        anew = not to_remember(last, query) and not further_on(last, query)
+        if own and alone and anew and _stands_alone(query, *own, reading):
             return alone
         if not _says_something(reading, last):
             if alone is None:

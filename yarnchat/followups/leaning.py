@@ -40,6 +40,14 @@ def follows(before: Query, reading: Reading) -> bool:
     return _puts_right(before, reading) or not slots & (_OF_ITS_OWN | {"several_colours"})
 
 
+def further_on(before: Query, now: Query) -> bool:
+    """``168 of 240 rows now, 262 g used``, after ``96 of 240 rows … I had 400 g at the start``: the same work."""
+    if before.progress is None or now.progress is None or now.stash or not before.stash:
+        return False
+    total = now.progress.rows_total
+    return total is not None and total == before.progress.rows_total and not any(held.left for held in before.stash)
+
+
 def _converts_another(before: Query, slots: frozenset[str]) -> bool:
     """Whether what was converted before leaves nothing for what is told now to change."""
     if before.measured is None:

@@ -516,6 +516,8 @@ def _rows(piece: Parsed) -> Built | None:
     measured = piece.first and piece.tokens[piece.first - 1].kind == "SHORT"
     if opens and (measured or piece.next_kind() == "SHORT"):
         return None  # 56 cm round, 22 cm tall
+    if piece.next_kind() == "STS":
+        return None  # 200 rows of 150 stitches
     found = [number_of(token)[0] for token in piece.leaves("NUM")]
     return Built("rows", (found[0], found[1] if len(found) > 1 else None))
 

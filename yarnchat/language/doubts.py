@@ -557,10 +557,14 @@ def _of_each_listed(sentence: Sentence, amounts: Amounts) -> Refusal | None:
 def _used_twice(sentence: Sentence, amounts: Amounts) -> Refusal | None:
     """``used 3 balls of 8 balls``: two amounts used and no ``and`` between them."""
     for one, two in itertools.pairwise(amounts.used):
-        if "AND" not in {sentence.kind_at(at) for at in range(one.last, two.first)}:
+        between = {sentence.kind_at(at) for at in range(one.last, two.first)}
+        if "AND" not in between or _STARTS & {sentence.lower_at(at) for at in range(one.last, two.first)}:
             said = f"{sentence.words(one)} and {sentence.words(two)}"
             return unclear(f"I read {said} as used so far. Which of them is, and what is the other?", said)
     return None
+
+
+_STARTS = frozenset({"started", "began", "start", "bought", "had"})
 
 
 def _had_twice(sentence: Sentence, query: Query, amounts: Amounts) -> Refusal | None:
