@@ -596,7 +596,8 @@ def _needle(piece: Parsed) -> Built | None:
 
 def _strands(piece: Parsed) -> Built | None:
     if (said := piece.leaves("STRANDED")) and isinstance(said[0].value, int):
-        return Built("strands", said[0].value)
+        pointed = piece.first and piece.tokens[piece.first - 1].kind == "THE" and "together" in said[0].lower
+        return None if pointed else Built("strands", said[0].value)  # what do the two together make: two yarns
     count = number_of(piece.leaves("NUM")[0])[0]
     return Built("strands", int(count)) if count == int(count) else None
 
