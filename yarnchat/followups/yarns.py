@@ -128,7 +128,14 @@ def _labelled_as_hers(query: Query, now: Query, reading: Reading) -> bool:
 
 
 def _puts_the_pattern_right(query: Query, yarn: Yarn, reading: Reading) -> bool:
-    """``the DK is 240 m a ball, not 260``, after DK to be knit in sport: what is put right is of the pattern's yarn."""
+    """``the DK is 240 m a ball, not 260``, after DK to be knit in sport: what is put right is of the pattern's yarn.
+
+    It is too where what it is not is what was on the pattern's skeins, and on no others.
+    """
+    wound = [other.put_up and other.put_up.length for other in query.both_sides]
+    if wound[0] in reading.not_lengths and not set(wound[1:]) & set(reading.not_lengths):
+        alike = yarn.weight_class in (None, query.pattern.weight_class)
+        return alike and yarn.put_up is not None and bool(query.yarns)
     hers = {other.weight_class for other in query.yarns}
     its_own = yarn.weight_class is not None and yarn.weight_class == query.pattern.weight_class
     told = bool(yarn.put_up or yarn.gauge) and bool(query.pattern.put_up or query.pattern.gauge)

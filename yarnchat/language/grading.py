@@ -105,7 +105,7 @@ def graded(sentence: Sentence, query: Query, phrases: Taken) -> tuple[Query, Tak
     knitted, told = _one_of_the_list(phrases, chests, paired=bool(lengths))
     by_name = sample_named(sentence, phrases, chests, amounts[0])
     if by_name is not None:
-        knitted, told = by_name, named(phrases)
+        knitted, told = by_name, [phrase for phrase in phrases if phrase.kind == "size"]
     grading = _from_sample(sentence, chests, lengths, amounts[0], knitted)
     if grading is None:
         return query, []

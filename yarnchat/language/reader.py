@@ -56,6 +56,7 @@ from yarnchat.language.wishes import (
     topic,
 )
 from yarnchat.language.yarns import merged_put_up
+from yarnchat.quantity import Quantity
 from yarnchat.queries import PutUp, Query, Yarn
 from yarnchat.refusals import Refusal, not_understood
 
@@ -146,9 +147,18 @@ def _fill(sentence: Sentence) -> Reading:
         unknown=numbers.unknown,
         of_yarn=_of_yarn(sentence),
         firm_need=any(_firm(sentence, phrase) for phrase in amounts.need),
+        not_lengths=tuple(length for phrase in denied if (length := _length_of(phrase))),
     )
     _lone_things(sentence, reading)
     return reading
+
+
+def _length_of(phrase: Phrase) -> Quantity | None:
+    """The one length a phrase tells, a skein's among them."""
+    if phrase.kind == "putup":
+        found: Quantity | None = phrase.value.length
+        return found
+    return phrase.value.first() if phrase.kind == "length" and len(phrase.value.values) == 1 else None
 
 
 def _set_aside(sentence: Sentence, gone: list[Phrase]) -> list[Phrase]:

@@ -38,6 +38,8 @@ class Reading:
     """A number and the one it is to be in the place of: ``150 rows, not 140``."""
     not_weights: tuple[str, ...] = ()
     """The weights that are said not to be meant: ``not worsted, aran``."""
+    not_lengths: tuple[Quantity, ...] = ()
+    """The lengths that are said not to be so: ``85 m to the ball, not 75 m``."""
     bare_gauge: bool = False
     """Whether a gauge is told and not over what it was counted: ``and 15 sts?``."""
     measured: tuple[tuple[str, Quantity], ...] = ()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from yarnchat.language.builders import place_told
+from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 
@@ -13,11 +14,21 @@ _BETWEEN = frozenset({"COLON", "EQ", "HOLD", "CHEST", "LPAR", "DASH", "COMMA"})
 def sample_named(sentence: Sentence, phrases: list[Phrase], chests: list[Phrase], amount: Phrase) -> int | None:
     """The place, among all the chests, of the one whose name is told with the amount; None where none is so."""
     labels, places = _labels(sentence, phrases, chests)
-    told = [phrase for phrase in named(phrases) if phrase.first not in places and phrase.value.casefold() in labels]
+    sizes = [phrase for phrase in phrases if phrase.kind == "size" and phrase.value.casefold() in labels]
+    told = [phrase for phrase in sizes if places.isdisjoint(range(phrase.first, phrase.last))]
     at = sentence.sentence_of(amount.first)
-    beside = [phrase for phrase in told if sentence.sentence_of(phrase.first) == at] or told
-    names = {phrase.value.casefold() for phrase in beside}
+    told = [p for p in told if sentence.sentence_of(p.first) == at or _of_a_sample(sentence, p)]
+    names = {phrase.value.casefold() for phrase in told}
     return labels.index(names.pop()) if len(names) == 1 else None
+
+
+def _of_a_sample(sentence: Sentence, size: Phrase) -> bool:
+    """``The sample was a size 2.``: whether a word for what was knitted stands before a size."""
+    lead = range(size.first - _A_FEW, size.first)
+    return any(sentence.lower_at(at) in word_list("samples") for at in lead)
+
+
+_A_FEW = 4
 
 
 def named(phrases: list[Phrase]) -> list[Phrase]:
@@ -40,11 +51,12 @@ def _labels(sentence: Sentence, phrases: list[Phrase], chests: list[Phrase]) -> 
 
 
 def _label_before(sentence: Sentence, chest: Phrase) -> int | None:
-    """``S: chest 36 in``, ``M is 40 in``: where the name of a size stands before its chest."""
+    """``S: chest 36 in``, ``M is 40 in``, ``Size 2: chest 40 in``: where the name of a size stands before its chest."""
     at = chest.first - 1
     while sentence.kind_at(at) in _BETWEEN:
         at -= 1
-    return at if sentence.kind_at(at) == "SZ" else None
+    numbered = sentence.kind_at(at) == "NUM" and sentence.kind_at(at - 1) == "SIZE"
+    return at if sentence.kind_at(at) == "SZ" or numbered else None
 
 
 def _label_behind(sentence: Sentence, chest: Phrase) -> int | None:
