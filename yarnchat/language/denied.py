@@ -94,6 +94,10 @@ def guessed_needs(sentence: Sentence) -> list[Phrase]:
     for count, other in itertools.zip_longest(sentence.phrases, sentence.phrases[1:]):
         if count.kind != "count" or len(count.value.values) != 1:
             continue
+        if [sentence.lower_at(at) for at in range(count.first - _A_FEW + 1, count.first)] == ["i", "make", "it"]:
+            inside = {count.first - 1}  # I make it eleven balls: no question whether they will do
+            sentence.unmark(inside)
+            return [count]
         if any(sentence.kind_at(at) == "OR" for at in range(count.first, count.last)):
             return [count]
         if sentence.kind_at(count.last) != "OR":

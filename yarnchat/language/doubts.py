@@ -573,7 +573,9 @@ def _had_twice(sentence: Sentence, query: Query, amounts: Amounts) -> Refusal | 
         return None
     for one, two in itertools.pairwise(sorted(amounts.have, key=lambda phrase: phrase.first)):
         between = range(one.last, two.first)
-        joined = not _BESIDES.isdisjoint(sentence.kind_at(at) for at in between)
+        kinds = [sentence.kind_at(at) for at in between]
+        other = kinds[-1:] == ["HOLD"] and ("AND", "THE") in itertools.pairwise(kinds)
+        joined = not _BESIDES.isdisjoint(kinds) and not other  # 63 g with the bowl on, and the bowl is 21 g
         if between and not joined and word_list("on_top").isdisjoint(sentence.lower_at(at) for at in between):
             said, more = sentence.words(one), sentence.words(two)
             return unclear(

@@ -246,8 +246,12 @@ def _after_a_verb(spelt: _Spelt) -> bool:
 
 
 def _alone(spelt: _Spelt) -> bool:
-    """``sorry, ten I meant``: in a short text with no other number."""
-    return len(spelt.tokens) <= _SHORT and not any(token.kind == "NUM" for token in spelt.tokens)
+    """``sorry, ten I meant``, ``someone took one. with six then?``: in a short text with no other number."""
+    if any(token.kind == "NUM" for token in spelt.tokens):
+        return False
+    ends = spelt.ends() or (spelt.word() == "then" and spelt.kind(1) in ("", "STOP"))
+    closes = spelt.before in word_list("before_the_last") and ends and len(spelt.tokens) <= 2 * _SHORT
+    return closes or len(spelt.tokens) <= _SHORT
 
 
 def _of_several(spelt: _Spelt) -> bool:

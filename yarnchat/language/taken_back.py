@@ -104,7 +104,7 @@ def _plainly(sentence: Sentence, two: Phrase) -> bool:
 _A_FEW = 4
 _NOUNS = frozenset({"pattern", "yarn", "wool", "one"})
 _HARDLY = frozenset({"no", "nope", "rather", "well"})
-_BEFORE_THE_RIGHT = frozenset({",", "-", "but", "it's", "its"})
+_BEFORE_THE_RIGHT = frozenset({",", "-", "but", "it's", "its", "it", "'s", "is"})
 _MARKS = frozenset({",", "-", ".", "..", "...", ":", ";", "…"})
 
 
