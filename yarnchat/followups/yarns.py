@@ -41,6 +41,8 @@ def with_yarns(query: Query, now: Query, reading: Reading) -> Query:
     if len(wanted) == 1 and "follow.patterns" in reading.cues and not wanted[0].weight_class:
         own = Yarn(weight_class=query.pattern.weight_class, class_as_said=query.pattern.class_as_said)
         wanted = [wanted[0].filled_from(replace(own, name=query.pattern.name))]
+    if len(wanted) > 1 and "follow.gone" in reading.cues:
+        wanted = _still_there(query, wanted)
     if len(wanted) > 1:
         wanted = [_as_labelled_before(yarn, query.yarns) for yarn in wanted]
     if len(wanted) == 1 and _puts_the_pattern_right(query, wanted[0], reading):
@@ -125,6 +127,13 @@ def _labelled_as_hers(query: Query, now: Query, reading: Reading) -> bool:
     another = query.pattern.weight_class and now.pattern.weight_class not in (None, query.pattern.weight_class)
     open_still = not query.yarns and not query.pattern.put_up and not now.colours
     return bool(another and now.pattern.put_up and open_still and not others)
+
+
+def _still_there(query: Query, wanted: list[Yarn]) -> list[Yarn]:
+    """``the aran's finished. she's got chunky, 105 m``, after aran: the yarns told but for the one that is no more."""
+    before = {yarn.weight_class for yarn in query.yarns}
+    others = [yarn for yarn in wanted if yarn.weight_class not in before or yarn.put_up]
+    return others or wanted
 
 
 def _puts_the_pattern_right(query: Query, yarn: Yarn, reading: Reading) -> bool:
