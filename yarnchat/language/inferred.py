@@ -409,8 +409,24 @@ def _only_polite(sentence: Sentence) -> None:
 
 _A_PLEA = 8
 
+
+def _of_the_reader(sentence: Sentence) -> None:
+    """``Reader's letter: she gets 22 sts in a DK``: she is the one who knits, and no designer."""
+    reader = next((at for at, token in enumerate(sentence.tokens) if token.lower in word_list("readers")), None)
+    hers = [
+        cue
+        for cue in sentence.cues
+        if cue.kind == "pattern.verb" and sentence.lower_at(cue.first) in ("she", "he", "they")
+    ]
+    for cue in hers if reader is not None else ():
+        if reader is not None and reader < cue.first:
+            sentence.cues.remove(cue)
+            sentence.mark("yarn.have", cue.first, cue.last)
+
+
 _LATER = (
     _only_polite,
+    _of_the_reader,
     _of_an_amount,
     _weight_or_mass,
     _or_another,
