@@ -224,6 +224,7 @@ def _from_sample(
             _wanted(sentence, phrase),
             -_took(sentence, phrase, amount, chests),
             id(phrase) in later,
+            sentence.parted(min(phrase.last, amount.last), max(phrase.first, amount.first)),
             phrase.first > amount.first,
             _distance(sentence, phrase, amount),
         ),
