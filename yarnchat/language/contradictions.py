@@ -224,7 +224,8 @@ def _matched_and_not(sentence: Sentence) -> str:
         for p in told
         if 0 <= p.first - cue.last <= _A_FEW and not sentence.parted(cue.last, p.first)
     ]
-    if not beside and len(told) == _OF_BOTH and _gets_it(sentence):
+    alike = any(sentence.lower_at(cue.first) == "same" for cue in matched)  # Same gauge as the pattern.
+    if not beside and len(told) == _OF_BOTH and (alike or _gets_it(sentence)):
         beside = told[:1]  # I'm getting exactly the pattern's gauge: it is 18 sts to 4 in, mine is 22
     others = [p for p in told if beside and abs(_stitches_per_cm(p) / _stitches_per_cm(beside[0]) - 1) > _SAME_GAUGE]
     return f"{others[0].value} beside {beside[0].value}" if others else ""
