@@ -29,6 +29,41 @@ READ = [
     ("each square takes 14 g and there are 48. 100 g balls", "mass", "672 g"),
     # a part of one more: 2 1/3 x 50 g
     ("I used 2 balls and a third of the third one, 50g each. how many grams is that?", "mass", "116.7 g"),
+    # said again in the question, before or behind what it is told with: 5 x 180
+    (
+        "Do five cover it, or not? They've five left here, each of 180 yds. 975 yds is the need.",
+        "have",
+        "900 yd",
+    ),
+    # what is left of all there was, and not both
+    ("I've 500 yds of my 800 left. Pattern needs 700 yds. Enough?", "have", "500 yd"),
+    ("I've 5 balls left of the 9 I bought, 120 m each. Pattern needs 500 m. Enough?", "have", "600 m"),
+    # a number of other things is no second lot: 12 x 80
+    ("A dozen balls, 80 m each; the vest needs 1,020 m. Enough? It's 12 degrees in here.", "have", "960 m"),
+    # a sentence opens in small letters behind a shortened unit
+    ("pattern is medium (4), 620 m. the ball i like is light (3), 140 m. how many?", "length", "775 m"),
+    # of more strands than one, those of the finer yarn: 2 x 1180
+    (
+        "I take it double to the same gauge, pattern is worsted, 1180 m, mine fingering, 210 m/50 g",
+        "length",
+        "2360 m",
+    ),
+    # what there was in all, told first: 148/96 x 240
+    ("400 g at the start. 96 of 240 rows done and 148 g gone. Will I make it?", "need", "370 g"),
+    # one of several things that all make: 7 x 140
+    (
+        "Seven of us, a hat apiece, each hat takes 140 yds of DK, skeins of 230 yds. How many?",
+        "length",
+        "980 yd",
+    ),
+    # the two are two yarns: 1000/(10/4 + 10/8) m/100 g
+    ("fingering 400 m/100 g with lace 800 m/100 g. what would the two together make?", "grist", "266.7 m/100 g"),
+    # the reader knits, and the designer does not: 1140 x √(22 x 30 / (24 x 32))
+    (
+        "Tension 24 sts, 32 rows to 10 cm. 1140 m.\nReader: she gets 22 sts, 30 rows to 10 cm, 112 m/50 g. How many?",
+        "length",
+        "1056.8 m",
+    ),
     # called by the first word of its name: 10 x 120 x 18 / 22.5 m
     ("Fell Aran 50g/85m, Clover DK 50g/120m. The pattern's in the Clover, 10 balls. How many Fell?", "length", "960 m"),
 ]
@@ -55,6 +90,13 @@ def test_it_is_read_as_it_is_meant(text: str, figure: str, value: object) -> Non
         "how many strands of worsted to make lace?",
         "6 balls MC, 1 ball each of CC1, CC2, CC3 in Birch DK (50g/120m). In aran (50g/90m)?",
         "900 m of 4 ply in DK: 50 g, 125 m, Q68 a ball. What do I pay?",
+        "I used to have 8 balls, 120 m each. need 900 m. enough?",
+        "I have 3 skeins of 200 m. Gran gave me 2 skeins. need 950 m. enough?",
+        "I have 3 skeins of 200 m. There were 2 skeins in the tin. need 950 m. enough?",
+        "scale reads 63 g with the bowl on, and the bowl by itself is 21 g. how long is it, at 400 m to 100 g?",
+        "pattern holds worsted double, 900 yd. I use fingering single at the same gauge, 400 yd skeins. how many",
+        "1000 m at 22 sts to 10 cm. My yarn knits to the very same gauge, 18 sts to 10 cm, 180 m a skein. how many?",
+        "900 m of DK, four fifty a ball, 120 m a ball. cost?",
         "scarf of 200 rows, I've done 260 rows and used 310 yd. How much will the whole scarf take?",
     ],
 )
