@@ -96,16 +96,24 @@ _GLUED = re.compile(r"[^\W\d_]{1,3}[0-9]+(?:[.,][0-9]+)?")
 
 
 def _some_of_those_told(sentence: Sentence, phrases: Sequence[Phrase], spent: set[int]) -> list[str]:
-    """``10 balls but two are for my sister``: a small number in words, of the skeins told before it."""
+    """``10 balls but two are for my sister``, ``lost one on the bus``: a small number in words, of those before."""
     numbers: dict[str, float] = load("words.toml")["numbers"]
     counted = (phrase.last for phrase in phrases if phrase.kind in ("count", "times"))
     begin = min(counted, default=len(sentence.tokens))
     found = []
     for at, token in enumerate(sentence.tokens[begin:], begin):
-        few = token.kind == "WORD" and 1 < numbers.get(token.lower, 0) < _MANY
-        if few and at not in spent and sentence.lower_at(at + 1) in ("are", "were"):
+        few = token.kind == "WORD" and 0 < numbers.get(token.lower, 0) < _MANY and at not in spent
+        near = {sentence.lower_at(on) for on in range(at - 1, at + _NEAR) if on >= begin}
+        parted = sentence.said("ask.enough") and bool(near & word_list("parting_with"))
+        if few and parted:
+            found.append(token.text)
+        elif few and token.lower != "one" and sentence.lower_at(at + 1) in ("are", "were"):
             found.append(f"{token.text} {sentence.lower_at(at + 1)}")
     return found
+
+
+_NEAR = 4
+"""Of so many words behind a number one may say that so many are gone."""
 
 
 def _in_labels(sentence: Sentence) -> set[int]:
@@ -406,6 +414,8 @@ def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
         return True
     if "for" in (sentence.lower_at(phrase.first - 1), sentence.lower_at(phrase.first - 2)):
         return False  # for my 3 kids: three of them?
+    if sentence.lower_at(phrase.last) == "repeats" and _of_one_repeat(sentence, phrase):
+        return False
     if _numbered(sentence, phrase) or _in_a_name(sentence, phrase) or _of_a_month(sentence, phrase):
         return True
     sized = [sentence.kind_at(at) for at in (phrase.last, phrase.last + 1)] == ["NUM", "SHORT"]
@@ -437,6 +447,12 @@ def _counts_nothing(sentence: Sentence, phrase: Phrase) -> bool:
         "summer",
         "autumn",
     )
+
+
+def _of_one_repeat(sentence: Sentence, phrase: Phrase) -> bool:
+    """``every repeat takes 9 g, 14 repeats``: whether what one of them takes is told, so that their number counts."""
+    told = any(token.lower == "repeat" for token in sentence.tokens)
+    return told or sentence.kind_at(phrase.last + 1) == "AT"
 
 
 def _of_a_month(sentence: Sentence, phrase: Phrase) -> bool:

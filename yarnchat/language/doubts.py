@@ -574,8 +574,11 @@ def _had_twice(sentence: Sentence, query: Query, amounts: Amounts) -> Refusal | 
     for one, two in itertools.pairwise(sorted(amounts.have, key=lambda phrase: phrase.first)):
         between = range(one.last, two.first)
         kinds = [sentence.kind_at(at) for at in between]
+        words = {sentence.lower_at(at) for at in range(one.last, two.last + 1)}
         other = kinds[-1:] == ["HOLD"] and ("AND", "THE") in itertools.pairwise(kinds)
-        joined = not _BESIDES.isdisjoint(kinds) and not other  # 63 g with the bowl on, and the bowl is 21 g
+        other = other or not words.isdisjoint(word_list("of_a_vessel"))  # 63 g with the bowl on, and the bowl is 21 g
+        other = other or sentence.lower_at(two.first - 1) in _SPENT or sentence.lower_at(two.last) == "went"
+        joined = not _BESIDES.isdisjoint(kinds) and not other
         if between and not joined and word_list("on_top").isdisjoint(sentence.lower_at(at) for at in between):
             said, more = sentence.words(one), sentence.words(two)
             return unclear(
@@ -599,6 +602,7 @@ def _counted_or_measured(sentence: Sentence, query: Query, amounts: Amounts) -> 
     )
 
 
+_SPENT = frozenset({"used", "spent", "lost"})
 _BESIDES = frozenset({"AND", "COMMA", "SEMI", "NEWLINE", "PLUS"})
 
 
