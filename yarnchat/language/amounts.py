@@ -146,6 +146,8 @@ def _put_by(sentence: Sentence, phrase: Phrase) -> bool:
     return opens and phrase.kind == "count" and sentence.said("ask.in_stash")
 
 
+_A_FEW = 3
+_REMAINS = frozenset({"left", "remains", "remaining", "but"})
 _OF_ALL = frozenset({"of", "out", "my", "the", "a", "total"})
 
 
@@ -161,6 +163,9 @@ def _of_what_there_was(sentence: Sentence) -> None:
         joins = joins or _summed(sentence, two)
         if joins and one.kind in AMOUNTS and one.kind == two.kind and not two.flags:
             two.flags = frozenset({"in all"})
+            before = {sentence.lower_at(at) for at in range(one.first - _A_FEW, one.first)}
+            if before & _REMAINS and not one.flags:
+                one.flags = frozenset({"left"})  # what remains is 120 g of my 300 g
     counts = [phrase for phrase in sentence.phrases if phrase.kind == "count"]
     used = {cue.last for cue in sentence.cues if cue.kind == "used.before"}
     told = [phrase for phrase in sentence.phrases if phrase.kind in AMOUNTS]

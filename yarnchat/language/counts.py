@@ -315,7 +315,7 @@ def so_many_of(sentence: Sentence) -> None:
             continue
         if one.kind == "count" and two.kind == "num" and of_all and len(one.value.values) == 1:
             if one.value.values[0] <= two.value.values[0] <= MOST_SKEINS:  # 2.5 balls of 4 gone
-                one.flags = frozenset({"used"})
+                one.flags = frozenset({"left" if _remain(sentence, one, two) else "used"})
                 two.kind, two.value, two.flags = "count", Series(two.value.values, "skein"), frozenset({"in all"})
             continue
         left = bool(words & word_list("left_over")) and words - word_list("left_over") in _FROM_ALL
@@ -335,8 +335,20 @@ def so_many_of(sentence: Sentence) -> None:
         if one.kind != "num" or two.kind != "count" or gap not in _OF_ALL:
             continue
         if len(one.value.values) == len(two.value.values) == 1 and one.value.values[0] <= two.value.values[0]:
-            one.kind, one.value, one.flags = "count", Series(one.value.values, "skein"), frozenset({"used"})
+            part = "left" if _remain(sentence, one, two) else "used"
+            one.kind, one.value, one.flags = "count", Series(one.value.values, "skein"), frozenset({part})
             two.flags = frozenset({"in all"})
+
+
+def _remain(sentence: Sentence, one: Phrase, two: Phrase) -> bool:
+    """``4 of 7 balls left``, ``3 of 8 balls to go``, ``what's left: 2 of 5 balls``: what is there still, of all."""
+    behind = [sentence.lower_at(at) for at in range(two.last, two.last + 2)]
+    before = {sentence.lower_at(at) for at in range(one.first - _A_FEW, one.first)}
+    left = word_list("still_there")
+    return behind[0] in left or behind == ["to", "go"] or bool(before & left)
+
+
+_A_FEW = 3
 
 
 def so_many_of_each(sentence: Sentence) -> None:
