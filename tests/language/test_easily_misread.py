@@ -50,6 +50,10 @@ READ = [
     ),
     # what there was in all, told first: 148/96 x 240
     ("400 g at the start. 96 of 240 rows done and 148 g gone. Will I make it?", "need", "370 g"),
+    # what is there still, of all there was: 7 - 4, and 3 / 0.4
+    ("4 of 7 balls left, 40% done. enough?", "need", "7.5 skein"),
+    # what is used instead: 1250 x 24.5 / 18
+    ("Instead of using worsted I'll use sport at 320 yds. Needs 1250 yds. how many", "length", "1701.4 yd"),
     # one of several things that all make: 7 x 140
     (
         "Seven of us, a hat apiece, each hat takes 140 yds of DK, skeins of 230 yds. How many?",
@@ -90,6 +94,13 @@ def test_it_is_read_as_it_is_meant(text: str, figure: str, value: object) -> Non
         "how many strands of worsted to make lace?",
         "6 balls MC, 1 ball each of CC1, CC2, CC3 in Birch DK (50g/120m). In aran (50g/90m)?",
         "900 m of 4 ply in DK: 50 g, 125 m, Q68 a ball. What do I pay?",
+        "bought 9, lost one on the bus, 200 yd each, need 1650 yds. enough?",
+        "had ten balls of 50g/120m, three went into a hat, and the cardigan wants 850 m. enough?",
+        "the scale says 215 g, the cone itself weighs 35 g. yarn is 320 m/100 g. need 600 m. enough?",
+        "I had 900 g, used 120 g on a hat. 200 m/100g. Need 1600 m. enough?",
+        "every repeat takes 9 g, 14 repeats, i have 120 g. enough?",
+        "can i swap 5 ply for 4 ply, pattern 1000 m of 4 ply. 5ply is 300m/100g. how many",
+        "300 g of 800 m/100 g lace, two strands held together, how long is it",
         "I used to have 8 balls, 120 m each. need 900 m. enough?",
         "I have 3 skeins of 200 m. Gran gave me 2 skeins. need 950 m. enough?",
         "I have 3 skeins of 200 m. There were 2 skeins in the tin. need 950 m. enough?",

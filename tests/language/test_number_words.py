@@ -26,6 +26,8 @@ NUMBERS = [
     ("a couple of balls", [2.0]),
     ("a couple of hundred metres", [200.0]),
     ("seven of us", [7.0]),
+    ("one point five skeins", [1.5]),
+    ("five point two five mm", [5.25]),
 ]
 
 

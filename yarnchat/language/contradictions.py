@@ -10,6 +10,7 @@ from yarnchat.language.lexicon import word_list
 from yarnchat.language.phrases import Phrase
 from yarnchat.language.sentence import Sentence
 from yarnchat.language.sides import Sides
+from yarnchat.quantity import MASSES
 from yarnchat.queries import Query, Yarn
 from yarnchat.refusals import Refusal, unclear
 
@@ -88,9 +89,10 @@ def held_nameless(sentence: Sentence, query: Query) -> Refusal | None:
 def doubled_length(sentence: Sentence, query: Query) -> Refusal | None:
     """``how many yards do I get from 4 skeins if I use it doubled?``: of the yarn, or of what is knitted with it."""
     several = any((yarn.strands or 1) > 1 for yarn in query.both_sides)
-    weights = any(yarn.weight_class for yarn in query.both_sides)
-    counted = any(series.unit == "skein" for series in query.amounts)
-    if not several or weights or not counted or not sentence.said("ask.measure"):
+    weights = {yarn.weight_class for yarn in query.both_sides if yarn.weight_class}
+    counted = any(series.unit == "skein" or series.unit in MASSES for series in query.amounts)
+    counted = counted or any(held.unit == "skein" or held.unit in MASSES for held in query.stash)
+    if not several or len(weights) > 1 or not counted or not sentence.said("ask.measure"):
         return None
     return unclear(
         "Held together, the yarn goes only so far: its length over the number of strands. "

@@ -484,6 +484,7 @@ def _each_thing(sentence: Sentence, query: Query, amounts: Amounts) -> Refusal |
         or _used_twice(sentence, amounts)
         or _had_twice(sentence, query, amounts)
         or _counted_or_measured(sentence, query, amounts)
+        or _need_of_another_weight(sentence, query, amounts)
         or _one_within_the_other(sentence, amounts)
         or _one_colour_or_two(sentence, amounts)
         or _both_of_a_pair(sentence, amounts)
@@ -600,6 +601,20 @@ def _counted_or_measured(sentence: Sentence, query: Query, amounts: Amounts) -> 
         f"Are the {said} what you have, or what the pattern takes beside {length}? Type for example: I have {said}.",
         said,
     )
+
+
+def _need_of_another_weight(sentence: Sentence, query: Query, amounts: Amounts) -> Refusal | None:
+    """``can I swap 5 ply for 4 ply, pattern 1000 m of 4 ply``, with the 5 ply read as the pattern's."""
+    weights = {phrase.first: phrase for phrase in sentence.phrases if phrase.kind == "weight"}
+    for need in amounts.need if query.pattern.weight_class else ():
+        told = weights.get(need.last + 1) if sentence.kind_at(need.last) == "OF" else None
+        hers = any(yarn.weight_class in told.value[0] for yarn in query.yarns) if told else False
+        if told and hers and query.pattern.weight_class not in told.value[0]:
+            said = f"{sentence.words(need)} of {sentence.words(told)}"
+            return unclear(
+                f"Is the pattern in {sentence.words(told)}? Type for example: the pattern takes {said}.", said
+            )
+    return None
 
 
 _SPENT = frozenset({"used", "spent", "lost"})

@@ -18,11 +18,7 @@ def number_words(tokens: list[Token]) -> list[Token]:
     while at < len(tokens):
         token = tokens[at]
         begins = token.kind in ("NUM", "ARTICLE") or token.lower in numbers or token.lower in parts
-        found = (
-            (_one(tokens, at) or _half(tokens, at, numbers, parts) or _spelt(tokens, at, numbers, parts))
-            if begins
-            else None
-        )
+        found = _read(tokens, at, numbers, parts) if begins else None
         if found:
             value, end = found
             first, last = token, tokens[end - 1]
@@ -39,6 +35,12 @@ def number_words(tokens: list[Token]) -> list[Token]:
             out.append(token)
             at += 1
     return out
+
+
+def _read(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[str, float]) -> tuple[float, int] | None:
+    """The number in words that begins here and where it ends; None where none does."""
+    alone = _one(tokens, at) or _decimal(tokens, at, numbers)
+    return alone or _half(tokens, at, numbers, parts) or _spelt(tokens, at, numbers, parts)
 
 
 def _price_or_length(tokens: list[Token], at: int, numbers: dict[str, float]) -> int:
@@ -88,6 +90,17 @@ def _one(tokens: list[Token], at: int) -> tuple[float, int] | None:
     """``a pound of wool``, ``an ounce of the grey``: one of a mass."""
     kinds = [kind_at(tokens, on) for on in range(at, at + 3)]
     return (1.0, at + 1) if kinds == ["ARTICLE", "MASS", "OF"] else None
+
+
+def _decimal(tokens: list[Token], at: int, numbers: dict[str, float]) -> tuple[float, int] | None:
+    """``one point five``: a number with the digits that are said behind its point."""
+    words, end = number_run(tokens, at, numbers)
+    if not words or lower_at(tokens, end) != "point":
+        return None
+    digits: list[str] = []
+    while (digit := numbers.get(lower_at(tokens, end + 1 + len(digits)), 10.0)) < 10:
+        digits.append(f"{digit:.0f}")
+    return (float(f"{total(words, numbers):.0f}.{''.join(digits)}"), end + 1 + len(digits)) if digits else None
 
 
 def _half(tokens: list[Token], at: int, numbers: dict[str, float], parts: dict[str, float]) -> tuple[float, int] | None:
